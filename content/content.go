@@ -1,0 +1,14 @@
+// Package content carries the shipped library inside the binary: plant
+// entries, care groups, job pages, regions and pages.
+package content
+
+import (
+	"embed"
+	"io/fs"
+)
+
+//go:embed plants groups jobs regions pages
+var library embed.FS
+
+// Library gives the shipped library's files.
+func Library() fs.FS { return library }

@@ -1,0 +1,336 @@
+// Package care dates the work of a garden: every rule of every planting, made
+// to fit its bed, its age and the year, with what it leaves, how long it takes
+// and what to beware of. In go a garden, its plantings and the library; out
+// comes the [Calendar] that every edition prints, and the designer's [Report].
+package care
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"sheaf/generator/entries"
+	"sheaf/generator/garden"
+	"sheaf/generator/measure"
+	"sheaf/generator/site"
+	"sheaf/generator/source"
+)
+
+// A Task is one rule of one planting in one year.
+type Task struct {
+	Planting *garden.Planting
+	Job      *entries.Job
+	Rule     entries.Rule // after adjustment
+	From, To site.Day     // inclusive
+	Why      string       // how the dates came about
+	Minutes  measure.Minutes
+	Cautions []string
+	Notes    []string
+	// Year counts growing years since planting, from 1.
+	Year int
+}
+
+// A Month is one month of the booklet.
+type Month struct {
+	First, Last site.Day
+	Tasks       []int // indices into Calendar.Tasks, by window
+	Minutes     measure.Minutes
+}
+
+// A Calendar is the booklet's span of months with all that falls in it.
+type Calendar struct {
+	First, Last site.Day
+	Months      []Month
+	Tasks       []Task // by first day, plant, job
+}
+
+// Input is what a calendar is made from.
+type Input struct {
+	Garden    *garden.Garden
+	Plantings []garden.Planting
+	Library   *entries.Library
+	Region    *entries.Region // nil when the country is not in the library
+	Climate   *site.Climate
+	First     site.Day // first day of the first month
+}
+
+// Plan dates every rule that falls into the garden's years.
+func Plan(in Input) (*Calendar, source.Diagnostics) {
+	var ds source.Diagnostics
+	c := &Calendar{First: in.First}
+	year, month, _ := in.First.Civil()
+	for i := range 12 * in.Garden.Years {
+		first := monthStart(year, month, i)
+		c.Months = append(c.Months, Month{First: first, Last: monthStart(year, month, i+1) - 1})
+	}
+	c.Last = c.Months[len(c.Months)-1].Last
+	for i := range in.Plantings {
+		p := &in.Plantings[i]
+		if p.Entry == nil {
+			continue
+		}
+		for _, r := range p.Entry.Rules {
+			c.Tasks = append(c.Tasks, in.tasks(p, r, c, &ds)...)
+		}
+	}
+	slices.SortStableFunc(c.Tasks, func(a, b Task) int {
+		return cmp.Or(cmp.Compare(a.From, b.From), cmp.Compare(a.To, b.To),
+			strings.Compare(a.Planting.Entry.Name.Value.SortKey(), b.Planting.Entry.Name.Value.SortKey()),
+			cmp.Compare(a.Planting.Row.Line, b.Planting.Row.Line), strings.Compare(a.Job.Name.Value, b.Job.Name.Value))
+	})
+	c.fill()
+	return c, ds
+}
+
+// monthStart is the first day of the month n months after another.
+func monthStart(year int, month time.Month, n int) site.Day {
+	t := time.Date(year, month+time.Month(n), 1, 0, 0, 0, 0, time.UTC)
+	return site.Date(t.Year(), t.Month(), 1)
+}
+
+// tasks dates one rule of one planting.
+func (in *Input) tasks(p *garden.Planting, r entries.Rule, c *Calendar, ds *source.Diagnostics) []Task {
+	job := in.Library.Job(r.Job.Value)
+	if job == nil || r.When.Value.IsZero() {
+		return nil
+	}
+	var out []Task
+	// A window that begins before the first month may still run into it, and
+	// one year's window may lie in the next civil year.
+	for year := c.First.Year() - 1; year <= c.Last.Year(); year++ {
+		fitted, notes, done := in.Fit(p, r, year)
+		if !done {
+			continue
+		}
+		x := site.Context{Climate: in.Climate, WrittenFor: p.Entry.WrittenFor, Flowering: p.Entry.Flowers.Value}
+		for _, w := range x.Resolve(fitted.When.Value, year) {
+			if w.To < in.handover(c) || w.From > c.Last || w.To < in.planted(p) {
+				continue
+			}
+			t := Task{Planting: p, Job: job, Rule: fitted, From: w.From, To: w.To, Why: w.Why, Notes: notes, Year: in.growingYear(p, w.To)}
+			if !due(fitted, t.Year) || slices.ContainsFunc(out, func(o Task) bool { return o.From == t.From }) {
+				continue
+			}
+			if w.Mended {
+				t.Notes = append(slices.Clone(t.Notes), "The usual time does not occur in this climate. These dates are the nearest that suit the season.")
+				ds.Add(source.Warning, "care/empty-window", r.When.Span,
+					fmt.Sprintf("for %s this window is empty at the garden: it would end before it begins", p.Label()),
+					"the later half of what is left of the season is used; give another window under adjust, or in the garden's own entry")
+			}
+			t.Minutes = in.minutes(p, fitted, job)
+			t.Cautions = in.cautions(p, fitted, job)
+			if nest := in.nests(&t); nest != "" {
+				t.Cautions = append(t.Cautions, nest)
+			}
+			out = append(out, t)
+		}
+	}
+	return out
+}
+
+// due tells whether a rule is done in a growing year of a plant.
+func due(r entries.Rule, year int) bool {
+	switch {
+	case r.Only > 0:
+		return year == r.Only
+	case year < r.NotBefore:
+		return false
+	case r.Every > 1:
+		// Counted from planting: every 3 years means in years 4, 7, 10.
+		return year > 1 && (year-1)%r.Every == 0
+	}
+	return true
+}
+
+// planted is when a planting went in: its own date, else the handover.
+func (in *Input) planted(p *garden.Planting) site.Day {
+	return cmp.Or(p.Row.Planted, in.Garden.Date, in.First)
+}
+
+// handover is the day the booklet is handed over when that is in its first
+// month: what had to be done before is done.
+func (in *Input) handover(c *Calendar) site.Day {
+	if d := in.Garden.Date; d >= c.First && d <= c.Months[0].Last {
+		return d
+	}
+	return c.First
+}
+
+// growingYear counts the growing years of a planting up to a day, from 1. A
+// growing year is the civil year in the north and July to June in the south;
+// what is planted after high summer has its first growing year in the next.
+func (in *Input) growingYear(p *garden.Planting, d site.Day) int {
+	planted := in.planted(p)
+	return max(in.season(d)-in.season(planted+afterSummer)+1, 1)
+}
+
+// afterSummer moves a planting of August to December (north) on into the next
+// growing year: its roots have not seen a summer. Common practice, no source.
+const afterSummer = 153 // days from 1 August to 31 December
+
+func (in *Input) season(d site.Day) int {
+	year, month, _ := d.Civil()
+	if in.Garden.Place.Hemisphere() == site.South && month < time.July {
+		return year - 1
+	}
+	return year
+}
+
+// Fit lays the adjustments for a planting's place over a rule for one year.
+// The last result is false when the rule is not done there at all.
+func (in *Input) Fit(p *garden.Planting, r entries.Rule, year int) (entries.Rule, []string, bool) {
+	var notes []string
+	for _, a := range p.Entry.Adjust {
+		if a.Job.Value != r.Job.Value || !in.holds(p, a.If, year) {
+			continue
+		}
+		if a.Skip {
+			return r, nil, false
+		}
+		if !a.Leave.Value.IsZero() {
+			r.Leave = a.Leave
+		}
+		if !a.When.Value.IsZero() {
+			r.When = a.When
+		}
+		if a.Note != "" {
+			notes = append(notes, a.Note)
+		}
+	}
+	return r, notes, true
+}
+
+// PlaceNotes are the adjustments that concern a planting's place as a whole.
+func (in *Input) PlaceNotes(p *garden.Planting) []string {
+	var notes []string
+	for _, a := range p.Entry.Adjust {
+		if a.Job.Value == "" && a.Note != "" && in.holds(p, a.If, in.First.Year()) {
+			notes = append(notes, a.Note)
+		}
+	}
+	return notes
+}
+
+// Cold and warm gardens. Cold: an average winter's lowest night of −10 °C or
+// less, the top of the RHS band H5 (STANDARDS 2.2); warm: a mean that never
+// falls below the 5 °C of the ETCCDI growing season (STANDARDS 1.1).
+const (
+	coldNight  = -10.0
+	warmWinter = 5.0
+)
+
+// holds tells whether a condition is true of a planting in a year.
+func (in *Input) holds(p *garden.Planting, condition string, year int) bool {
+	bed := garden.Bed{}
+	if p.Bed != nil {
+		bed = *p.Bed
+	}
+	switch condition {
+	case "pot":
+		return p.Row.Pot
+	case "first year":
+		return in.season(in.planted(p)+afterSummer) == year
+	case "cold garden":
+		return in.Garden.ColdestNight != nil && float64(*in.Garden.ColdestNight) <= coldNight
+	case "warm garden":
+		cold, ok := in.Climate.Cue(site.ColdestDay, year)
+		return ok && in.Garden.Place.Normals != nil && in.Climate.Mean(cold) >= warmWinter
+	}
+	return condition == bed.Light || condition == bed.Exposure ||
+		bed.Soil != "" && condition == bed.Soil+" soil" || bed.Fertility != "" && condition == bed.Fertility+" soil"
+}
+
+// minutes is the time for all plants of a planting: the rule's figure, else
+// the job's usual one for a plant of that size. An estimate.
+func (in *Input) minutes(p *garden.Planting, r entries.Rule, job *entries.Job) measure.Minutes {
+	per := r.Minutes
+	if per == (measure.Minutes{}) {
+		per = job.MinutesFor(p.Entry.Tallest())
+	}
+	return per.Times(p.Row.Quantity)
+}
+
+// cautions joins what the plant, the job and the rule warn of.
+func (in *Input) cautions(p *garden.Planting, r entries.Rule, job *entries.Job) []string {
+	var out []string
+	add := func(s string) {
+		if s != "" && !slices.Contains(out, s) {
+			out = append(out, s)
+		}
+	}
+	for _, h := range p.Entry.Hazards {
+		add(in.Library.Caution(h.Value))
+	}
+	for _, risk := range job.Risks {
+		add(in.Library.Caution(risk.Value))
+	}
+	for _, c := range r.Cautions {
+		add(c)
+	}
+	return out
+}
+
+// nests gives the nest warning when a task that may disturb nests falls into
+// the region's nesting season, and "" otherwise.
+func (in *Input) nests(t *Task) string {
+	if !in.InNestSeason(t) {
+		return ""
+	}
+	return fmt.Sprintf("Birds may be nesting: in %s the main season is %s to %s. Look first, and wait while a nest is in use.",
+		in.Region.Name, in.Region.Nest.From.String(), in.Region.Nest.To.String())
+}
+
+// InNestSeason tells whether a task that may disturb nests overlaps the
+// region's nesting season.
+func (in *Input) InNestSeason(t *Task) bool {
+	if in.Region == nil || in.Region.Nest == nil || !Disturbs(t) {
+		return false
+	}
+	for year := t.From.Year() - 1; year <= t.To.Year(); year++ {
+		n := in.Region.Nest
+		from, to := site.Date(year, n.From.Month, n.From.Day), site.Date(year, n.To.Month, n.To.Day)
+		if to < from {
+			to = site.Date(year+1, n.To.Month, n.To.Day)
+		}
+		if t.From <= to && from <= t.To {
+			return true
+		}
+	}
+	return false
+}
+
+// Disturbs tells whether a task is of a kind that birds nest in: hedges,
+// climbers, and the thinning of shrubs (TRADE 5.3).
+func Disturbs(t *Task) bool {
+	if t.Job.Family != "cut" || t.Job.Name.Value == "deadhead" {
+		return false
+	}
+	switch t.Planting.Entry.Type {
+	case "hedge", "climber":
+		return true
+	case "shrub", "rose", "tree":
+		return t.Job.Name.Value == "thin" || t.Job.Name.Value == "trim"
+	}
+	return false
+}
+
+// fill sorts tasks into months. A task counts in every month it touches; its
+// minutes are shared among them by days, so that the months of a year add up
+// to the year.
+func (c *Calendar) fill() {
+	for i := range c.Months {
+		m := &c.Months[i]
+		for j := range c.Tasks {
+			t := &c.Tasks[j]
+			days := min(t.To, m.Last) - max(t.From, m.First) + 1
+			if days <= 0 {
+				continue
+			}
+			m.Tasks = append(m.Tasks, j)
+			within := min(t.To, c.Last) - max(t.From, c.First) + 1
+			m.Minutes = m.Minutes.Plus(t.Minutes.Times(float64(days) / float64(within)))
+		}
+	}
+}

@@ -1,0 +1,200 @@
+package care
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"sheaf/generator/entries"
+	"sheaf/generator/garden"
+	"sheaf/generator/measure"
+	"sheaf/generator/site"
+)
+
+// A Report is for the designer's eyes: what is uncovered, unsuitable or risky.
+// It is printed by check, written to booklet.json, and in no edition.
+type Report struct {
+	Uncovered    []string `json:"uncovered"`    // rows without care
+	Species      []string `json:"species"`      // rows on their species' entry
+	Unsuitable   []string `json:"unsuitable"`   // plants in a place they do not like
+	Crowding     []Crowd  `json:"crowding"`     // beds by how full they will be
+	Hazards      []string `json:"hazards"`      // plants that can harm
+	Nests        []string `json:"nests"`        // tasks in the nesting season
+	Professional []string `json:"professional"` // tasks for a qualified person
+	Peak         string   `json:"peak"`         // the busiest month
+}
+
+// A Crowd is how much of a bed its plants will cover when grown: 1 is covered
+// once over.
+type Crowd struct {
+	Bed   string  `json:"bed"`
+	Ratio float64 `json:"ratio"`
+}
+
+// potColder is how much colder a pot is than the ground: two USDA zones of
+// 10 °F (a popular rule, no trial found; Royal Horticultural Society hardiness
+// ratings warn likewise for H4 to H6).
+const potColder = 2 * 10 / 1.8
+
+// Survey makes the report.
+func Survey(in Input, c *Calendar) Report {
+	r := Report{Uncovered: []string{}, Species: []string{}, Unsuitable: []string{}, Crowding: []Crowd{}, Hazards: []string{}, Nests: []string{}, Professional: []string{}}
+	for i := range in.Plantings {
+		p := &in.Plantings[i]
+		if p.Entry == nil {
+			r.Uncovered = append(r.Uncovered, fmt.Sprintf("row %d: %s", p.Row.Line, p.Row.Plant))
+			continue
+		}
+		if p.How == garden.Species {
+			r.Species = append(r.Species, fmt.Sprintf("row %d: %s, by %s", p.Row.Line, p.Label(), p.Entry.Name.Value))
+		}
+		for _, why := range in.unsuitable(p) {
+			r.Unsuitable = append(r.Unsuitable, fmt.Sprintf("row %d: %s: %s", p.Row.Line, p.Label(), why))
+		}
+		if len(p.Entry.Hazards) > 0 {
+			var words []string
+			for _, h := range p.Entry.Hazards {
+				words = append(words, h.Value)
+			}
+			r.Hazards = append(r.Hazards, fmt.Sprintf("row %d: %s: %s", p.Row.Line, p.Label(), strings.Join(words, ", ")))
+		}
+	}
+	for _, b := range in.Garden.Beds {
+		if b.Area > 0 {
+			r.Crowding = append(r.Crowding, Crowd{b.Name, in.crowd(&b)})
+		}
+	}
+	for i := range c.Tasks {
+		t := &c.Tasks[i]
+		line := fmt.Sprintf("%s, %s: %s to %s", t.Job.For(t.Planting.Label()), bedName(t.Planting), t.From, t.To)
+		if in.InNestSeason(t) {
+			r.Nests = append(r.Nests, line)
+		}
+		if Professional(t) {
+			r.Professional = append(r.Professional, line)
+		}
+	}
+	peak := -1
+	for i, m := range c.Months {
+		if len(m.Tasks) > 0 && (peak < 0 || m.Minutes.High > c.Months[peak].Minutes.High) {
+			peak = i
+		}
+	}
+	if peak >= 0 {
+		y, m, _ := c.Months[peak].First.Civil()
+		r.Peak = fmt.Sprintf("%s %d, %s", m, y, c.Months[peak].Minutes.Print())
+	}
+	return r
+}
+
+func bedName(p *garden.Planting) string {
+	if p.Bed == nil {
+		return "no bed"
+	}
+	return p.Bed.Name
+}
+
+// unsuitable lists what a planting's place has that its plant does not like.
+func (in *Input) unsuitable(p *garden.Planting) []string {
+	e, b := p.Entry, p.Bed
+	var out []string
+	if b != nil {
+		if b.Light != "" && e.Light != nil && !slices.Contains(e.Light, b.Light) {
+			out = append(out, fmt.Sprintf("the bed has %s, the plant likes %s", b.Light, strings.Join(e.Light, " or ")))
+		}
+		if b.Soil != "" && e.Soil != nil && !p.Row.Pot && !slices.Contains(e.Soil, b.Soil) {
+			out = append(out, fmt.Sprintf("the soil is %s, the plant likes it %s", b.Soil, strings.Join(e.Soil, " or ")))
+		}
+		if b.Fertility == "rich" && e.Fertility == "lean" || b.Fertility == "lean" && e.Fertility == "rich" {
+			out = append(out, fmt.Sprintf("the soil is %s, the plant likes it %s", b.Fertility, e.Fertility))
+		}
+	}
+	if cold, ok := in.TooCold(p); ok {
+		out = append(out, cold)
+	}
+	return out
+}
+
+// TooCold tells, in words, when a planting will meet nights colder than its
+// plant stands.
+func (in *Input) TooCold(p *garden.Planting) (string, bool) {
+	if in.Garden.ColdestNight == nil || p.Entry.Hardy.Span.File == nil {
+		return "", false
+	}
+	night := float64(*in.Garden.ColdestNight)
+	where := "an average winter's lowest night"
+	if p.Row.Pot {
+		night -= potColder
+		where = "in a pot the roots may get as cold as in open ground at"
+	}
+	if night >= p.Entry.Hardy.Value.Low {
+		return "", false
+	}
+	u := in.Garden.Units
+	return fmt.Sprintf("%s is %s, the plant stands %s (%s)", where, measure.Celsius(night).Print(u),
+		measure.Celsius(p.Entry.Hardy.Value.Low).Print(u), p.Entry.Hardy.Value.Written), true
+}
+
+// crowd is the area of all mature circles over the area of the bed.
+func (in *Input) crowd(b *garden.Bed) float64 {
+	sum := 0.0
+	for i := range in.Plantings {
+		p := &in.Plantings[i]
+		if p.Entry != nil && p.Bed != nil && p.Bed.Name == b.Name {
+			spread := (p.Entry.Spread.Low + p.Entry.Spread.High) / 2 / 100
+			sum += p.Row.Quantity * math.Pi / 4 * spread * spread
+		}
+	}
+	return math.Round(sum/float64(b.Area)*100) / 100
+}
+
+// reach is the height in centimetres above which a cut cannot be made from
+// the ground: a person's reach of about 2 m and a little of tool. An estimate.
+const reach = 300
+
+// Professional tells a task that belongs to a qualified person: cutting what
+// stands higher than can be reached from the ground.
+func Professional(t *Task) bool {
+	e := t.Planting.Entry
+	return t.Job.Family == "cut" && e.Tallest() > reach && (e.Type == "tree" || e.Type == "hedge" || e.Type == "climber") && t.Job.Name.Value != "deadhead"
+}
+
+// CueDays are the days of the booklet's cues: of each cue the one that falls
+// within the calendar's first twelve months; nil where the place has none.
+func CueDays(c *Calendar, climate *site.Climate) map[string]*site.Day {
+	out := map[string]*site.Day{}
+	end := c.Months[min(len(c.Months), 12)-1].Last
+	for _, cue := range site.Cues() {
+		out[cue.String()] = nil
+		for year := c.First.Year() - 1; year <= end.Year()+1; year++ {
+			if d, ok := climate.Cue(cue, year); ok && d >= c.First && d <= end {
+				out[cue.String()] = &d
+				break
+			}
+		}
+	}
+	return out
+}
+
+// Tools lists every tool the calendar's tasks ask for, once.
+func (c *Calendar) Tools() []string {
+	var out []string
+	for _, t := range c.Tasks {
+		for _, tool := range ToolsOf(t.Rule, t.Job) {
+			if !slices.Contains(out, tool) {
+				out = append(out, tool)
+			}
+		}
+	}
+	slices.Sort(out)
+	return out
+}
+
+// ToolsOf gives a rule's tools, or its job's when it names none.
+func ToolsOf(r entries.Rule, j *entries.Job) []string {
+	if r.Tools != nil {
+		return r.Tools
+	}
+	return j.Tools
+}

@@ -1,0 +1,426 @@
+// Package entries reads the library: plant entries, care groups, job pages,
+// regions and pages, one Markdown file each, into checked values. A parsing
+// function takes a [source.File] and never fails to return a value; faults are
+// in its diagnostics, and the value is fit for use only if they hold no error.
+// [Assemble] then joins the files of all libraries: it fills each entry with
+// the rules of its care group and runs the checks that need more than one file.
+package entries
+
+import (
+	"errors"
+	"fmt"
+	"path"
+	"strings"
+
+	"sheaf/generator/draw"
+	"sheaf/generator/fields"
+	"sheaf/generator/measure"
+	"sheaf/generator/names"
+	"sheaf/generator/prose"
+	"sheaf/generator/site"
+	"sheaf/generator/source"
+)
+
+// An Entry is one plant's care.
+type Entry struct {
+	File     *source.File
+	ID       string // the name as a slug; in file names, links and UIDs
+	Name     source.At[names.Name]
+	Common   []string
+	Synonyms []source.At[names.Name]
+	Family   string
+
+	Type, Leaf, Growth, Habit, Head string
+
+	Height, FlowerHeight, Spread measure.Length
+	Flowers                      source.At[site.Window]
+	LeafColour, FlowerColour     draw.Color
+	Hardy                        source.At[site.Hardiness]
+	Light, Soil                  []string
+	Fertility                    string // "" when the entry does not say
+	Hazards                      []source.At[string]
+
+	GroupName source.At[string]
+	Group     *Group // set by Assemble
+	Without   []source.At[string]
+	Rules     []Rule // the entry's own; after Assemble, merged with the group's
+	Adjust    []Adjust
+	Stands    []string
+
+	Sources     []string
+	Contributor string
+	Body        []prose.Block
+
+	// WrittenFor is the hemisphere whose months and seasons the file means.
+	WrittenFor site.Hemisphere
+}
+
+// CommonName is what the owner calls the plant: its first common name, or the
+// botanical one.
+func (e *Entry) CommonName() string {
+	if len(e.Common) > 0 {
+		return e.Common[0]
+	}
+	return e.Name.Value.String()
+}
+
+// Size classes of plants, for minutes and watering: by mature height in
+// centimetres.
+const (
+	Small  = 50  // up to
+	Medium = 120 // up to; larger above
+)
+
+// Tallest is the plant's full height with its flowers, in centimetres.
+func (e *Entry) Tallest() float64 { return max(e.Height.High, e.FlowerHeight.High) }
+
+// A Rule is one job of a plant: what, when, how much, how.
+type Rule struct {
+	Span source.Span // the line a task names as its source
+	Job  source.At[string]
+	When source.At[site.Window]
+
+	Leave                                       source.At[measure.Leave]
+	LookFor, How, Why, IfMissed, StopIf, WaitIf string
+
+	Tools     []string
+	Never     []source.At[site.Window]
+	NotBefore int // first year since planting in which it is done; 0: any
+	Only      int // the one year since planting in which it is done; 0: any
+	Every     int // interval in years; 0 and 1: every year
+	Minutes   measure.Minutes
+	Cautions  []string
+}
+
+// Adjust is what one condition of a place changes.
+type Adjust struct {
+	Span  source.Span
+	If    string
+	Job   source.At[string] // "" for the plant as a whole
+	Leave source.At[measure.Leave]
+	When  source.At[site.Window]
+	Note  string
+	Skip  bool
+}
+
+// Limits beyond which a figure is a slip of the pen. The tallest trees of
+// gardens stay under 40 m; nothing planted is lower than 1 cm.
+const (
+	lowest, tallest = 1, 4000 // cm
+	widest          = 3000    // cm
+	coldest         = -60.0   // °C; the lower end of USDA zone 1a is −51 °C
+	warmest         = 25.0
+)
+
+// ParseEntry reads a plant entry.
+func ParseEntry(f *source.File) (*Entry, source.Diagnostics) {
+	m, at := fields.Front(f, "entry")
+	e := &Entry{File: f}
+	if t, ok := m.Need("botanical"); ok {
+		e.Name = botanical(m, t)
+		e.ID = e.Name.Value.Slug()
+	}
+	e.Common = cleaned(m.Texts("common"))
+	for _, t := range m.Texts("synonyms") {
+		e.Synonyms = append(e.Synonyms, botanical(m, t))
+	}
+	e.Family = text(m, "family")
+	e.Type = need(m, "type", types())
+	e.Leaf = need(m, "leaf", leafWords())
+	growth, _ := m.Choice("growth", growthWords())
+	e.Growth = growth.Value
+	e.Habit = need(m, "habit", habits())
+	e.Head = choice(m, "flower-head", heads())
+
+	e.Height = length(m, "height", true, lowest, tallest)
+	e.FlowerHeight = length(m, "flower-height", false, lowest, tallest)
+	e.Spread = length(m, "spread", true, lowest, widest)
+	if e.FlowerHeight.High > 0 && e.FlowerHeight.High < e.Height.High {
+		m.Fail(m.Key("flower-height"), "flower-height", "the flowers stand lower than the leaf",
+			"leave flower-height out when stems do not rise above the leaf")
+	}
+	e.Flowers = flowering(m)
+	e.LeafColour, e.FlowerColour = colours(m)
+	e.Hardy = hardy(m)
+	e.Light = words(m.Choices("light", Light()))
+	e.Soil = words(m.Choices("soil", Soil()))
+	if likes := m.Map("likes"); likes != nil {
+		e.Fertility = choice(likes, "fertility", Fertility())
+		likes.Done()
+	}
+	e.Hazards = m.Choices("hazards", hazards())
+	e.GroupName, _ = m.Text("care-group")
+	e.Without = m.Texts("without")
+	e.Rules = rules(m)
+	e.Adjust = adjusts(m)
+	e.Stands = words(m.Choices("stands", stands()))
+	e.Sources = cleaned(m.Texts("sources"))
+	e.Contributor = text(m, "contributor")
+	m.Done()
+
+	ds := m.Diagnostics()
+	if growthOf := e.Type == "grass" || e.Type == "sedge" || e.Type == "rush" || e.Type == "bamboo"; e.Growth != "" && e.Type != "" && !growthOf {
+		ds.Add(source.Error, "entry/growth", growth.Span, "only grasses, sedges, rushes and bamboos have a growth season", "leave the key out")
+	}
+	if e.GroupName.Value == "" && len(e.Rules) == 0 && m.Has("botanical") {
+		ds.Add(source.Error, "entry/no-care", m.Span(), "the entry has neither a care-group nor rules under care", `name a group with "care-group: …"`)
+	}
+	body, more := prose.Parse(f, at, "entry")
+	e.Body = body
+	return e, append(ds, more...)
+}
+
+// botanical reads a name; repairs are told, so that the file can be mended.
+func botanical(m *fields.Map, t source.At[string]) source.At[names.Name] {
+	n, repairs, err := names.Parse(t.Value)
+	var fault *names.SyntaxError
+	if errors.As(err, &fault) {
+		m.Fail(t.Span.Within(fault.Offset, fault.End), "name", fault.Message, fault.Hint)
+	}
+	for _, r := range repairs {
+		m.Warn(t.Span.Within(r.Offset, r.End), "name-form", r.Message, "write "+n.Plain())
+	}
+	return source.At[names.Name]{Value: n, Span: t.Span}
+}
+
+func text(m *fields.Map, key string) string {
+	t, _ := m.Text(key)
+	return prose.Clean(t.Value)
+}
+
+func words(ts []source.At[string]) []string {
+	var out []string
+	for _, t := range ts {
+		out = append(out, t.Value)
+	}
+	return out
+}
+
+func cleaned(ts []source.At[string]) []string {
+	var out []string
+	for _, t := range ts {
+		out = append(out, prose.Clean(t.Value))
+	}
+	return out
+}
+
+func need(m *fields.Map, key string, known []string) string {
+	if _, ok := m.Need(key); !ok {
+		return ""
+	}
+	return choice(m, key, known)
+}
+
+func choice(m *fields.Map, key string, known []string) string {
+	t, ok := m.Choice(key, known)
+	if !ok {
+		return ""
+	}
+	return t.Value
+}
+
+func length(m *fields.Map, key string, must bool, low, high float64) measure.Length {
+	get := m.Text
+	if must {
+		get = m.Need
+	}
+	t, ok := get(key)
+	if !ok {
+		return measure.Length{}
+	}
+	l, err := measure.ParseLength(t.Value)
+	switch {
+	case err != nil:
+		m.Fail(t.Span, key, err.Error())
+		return measure.Length{}
+	case l.Low < low || l.High > high:
+		m.Fail(t.Span, key, fmt.Sprintf("a %s of %s is not possible", strings.ReplaceAll(key, "-", " "), t.Value),
+			fmt.Sprintf("from %s to %s is", measure.One(low).Print(measure.Metric), measure.One(high).Print(measure.Metric)))
+		return measure.Length{}
+	}
+	return l
+}
+
+func flowering(m *fields.Map) source.At[site.Window] {
+	w := window(m, "flowers")
+	if w.Value.UsesCues() {
+		m.Fail(w.Span, "flowers", "flowering is given in months or seasons, not by a cue", "write for example June to August")
+		return source.At[site.Window]{}
+	}
+	return w
+}
+
+func window(m *fields.Map, key string) source.At[site.Window] {
+	t, ok := m.Text(key)
+	if !ok {
+		return source.At[site.Window]{}
+	}
+	return parseWindow(m, t)
+}
+
+func parseWindow(m *fields.Map, t source.At[string]) source.At[site.Window] {
+	w, err := site.ParseWindow(t.Value)
+	var fault *site.SyntaxError
+	if errors.As(err, &fault) {
+		m.Fail(t.Span.Within(fault.Offset, fault.End), "window", fault.Message, fault.Hint)
+	}
+	return source.At[site.Window]{Value: w, Span: t.Span}
+}
+
+func colours(m *fields.Map) (leaf, flower draw.Color) {
+	// A plant without colours is drawn in the greens and straws of a hedge bank.
+	leaf, flower = draw.Color{R: 0x6f, G: 0x86, B: 0x57}, draw.Color{R: 0xa9, G: 0x8d, B: 0x5f}
+	c := m.Map("colours")
+	for key, to := range map[string]*draw.Color{"leaf": &leaf, "flower": &flower} {
+		t, ok := c.Text(key)
+		if !ok {
+			continue
+		}
+		v, err := draw.ParseColor(t.Value)
+		if err != nil {
+			c.Fail(t.Span, "colour", err.Error(), `quote it: "#6f8657"`)
+			continue
+		}
+		*to = v
+	}
+	c.Done()
+	return leaf, flower
+}
+
+func hardy(m *fields.Map) source.At[site.Hardiness] {
+	t, ok := m.Text("hardy")
+	if !ok {
+		return source.At[site.Hardiness]{}
+	}
+	h, err := site.ParseHardiness(t.Value)
+	switch {
+	case err != nil:
+		m.Fail(t.Span, "hardy", err.Error(), "write a lowest night such as -15 °C, a rating H1a to H7 or a zone such as Z6")
+	case h.Low < coldest || h.Low > warmest:
+		m.Fail(t.Span, "hardy", fmt.Sprintf("no garden plant is hardy to %s", t.Value), "from -60 °C to 25 °C is possible")
+	}
+	return source.At[site.Hardiness]{Value: h, Span: t.Span}
+}
+
+// rules reads the list under care.
+func rules(m *fields.Map) []Rule {
+	var out []Rule
+	for _, c := range m.Maps("care") {
+		r := Rule{Span: c.Span()}
+		r.Job, _ = c.Need("job")
+		r.When = window(c, "when")
+		r.Leave = leave(c)
+		r.LookFor, r.How, r.Why = text(c, "look-for"), text(c, "how"), text(c, "why")
+		r.IfMissed, r.StopIf, r.WaitIf = text(c, "if-missed"), text(c, "stop-if"), text(c, "postpone-if")
+		r.Tools = cleaned(c.Texts("tools"))
+		for _, t := range c.Texts("never") {
+			r.Never = append(r.Never, parseWindow(c, t))
+		}
+		r.NotBefore = counted(c, "not-before", measure.ParseYear)
+		r.Only = counted(c, "only", measure.ParseYear)
+		r.Every = counted(c, "every", measure.ParseEvery)
+		r.Minutes = minutes(c, "minutes")
+		r.Cautions = cleaned(c.Texts("cautions"))
+		c.Done()
+		out = append(out, r)
+	}
+	return out
+}
+
+func leave(m *fields.Map) source.At[measure.Leave] {
+	t, ok := m.Text("leave")
+	if !ok {
+		return source.At[measure.Leave]{}
+	}
+	v, err := measure.ParseLeave(prose.Clean(t.Value))
+	if err != nil {
+		m.Fail(t.Span, "leave", err.Error())
+	}
+	return source.At[measure.Leave]{Value: v, Span: t.Span}
+}
+
+func counted(m *fields.Map, key string, parse func(string) (int, error)) int {
+	t, ok := m.Text(key)
+	if !ok {
+		return 0
+	}
+	n, err := parse(t.Value)
+	if err != nil {
+		m.Fail(t.Span, key, err.Error())
+	}
+	return n
+}
+
+func minutes(m *fields.Map, key string) measure.Minutes {
+	t, ok := m.Text(key)
+	if !ok {
+		return measure.Minutes{}
+	}
+	v, err := measure.ParseMinutes(t.Value)
+	if err != nil {
+		m.Fail(t.Span, "minutes", err.Error())
+	}
+	return v
+}
+
+func adjusts(m *fields.Map) []Adjust {
+	var out []Adjust
+	for _, c := range m.Maps("adjust") {
+		a := Adjust{Span: c.Span()}
+		if _, ok := c.Need("if"); ok {
+			a.If = choice(c, "if", conditions())
+		}
+		a.Job, _ = c.Text("job")
+		a.Leave = leave(c)
+		a.When = window(c, "when")
+		a.Note = text(c, "note")
+		a.Skip = c.Flag("skip")
+		if a.Job.Value == "" && (a.Skip || c.Has("leave") || c.Has("when")) {
+			c.Fail(c.Span(), "adjust", "an adjustment of leave, when or skip needs its job", `add "job: …"`)
+		}
+		c.Done()
+		out = append(out, a)
+	}
+	return out
+}
+
+// overlay lays an entry's rule over its group's: what the entry says holds,
+// the rest stays.
+func overlay(group, own Rule) Rule {
+	out := group
+	out.Span, out.Job = own.Span, own.Job
+	if !own.When.Value.IsZero() {
+		out.When = own.When
+	}
+	if !own.Leave.Value.IsZero() {
+		out.Leave = own.Leave
+	}
+	for _, f := range []struct{ to, from *string }{
+		{&out.LookFor, &own.LookFor}, {&out.How, &own.How}, {&out.Why, &own.Why},
+		{&out.IfMissed, &own.IfMissed}, {&out.StopIf, &own.StopIf}, {&out.WaitIf, &own.WaitIf},
+	} {
+		if *f.from != "" {
+			*f.to = *f.from
+		}
+	}
+	for _, f := range []struct{ to, from *int }{{&out.NotBefore, &own.NotBefore}, {&out.Only, &own.Only}, {&out.Every, &own.Every}} {
+		if *f.from != 0 {
+			*f.to = *f.from
+		}
+	}
+	if own.Tools != nil {
+		out.Tools = own.Tools
+	}
+	if own.Never != nil {
+		out.Never = own.Never
+	}
+	if own.Minutes != (measure.Minutes{}) {
+		out.Minutes = own.Minutes
+	}
+	// Cautions are never taken away, only added.
+	out.Cautions = append(append([]string(nil), group.Cautions...), own.Cautions...)
+	return out
+}
+
+// stem is a file's name without folder and ending.
+func stem(p string) string { return strings.TrimSuffix(path.Base(p), path.Ext(p)) }

@@ -1,0 +1,398 @@
+package entries
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"sheaf/generator/fields"
+	"sheaf/generator/measure"
+	"sheaf/generator/names"
+	"sheaf/generator/prose"
+	"sheaf/generator/site"
+	"sheaf/generator/source"
+)
+
+// A Group is care shared by many plants.
+type Group struct {
+	File    *source.File
+	ID      string
+	Name    source.At[string]
+	Summary string
+	Types   []string // which types may name it; nil: any
+	Leaf    []string // which winter leaf may; nil: any
+	Stands  []string
+	Rules   []Rule
+	Sources []string
+	Body    []prose.Block
+}
+
+// ParseGroup reads a care group.
+func ParseGroup(f *source.File) (*Group, source.Diagnostics) {
+	m, at := fields.Front(f, "group")
+	g := &Group{File: f, ID: stem(f.Path)}
+	g.Name, _ = m.Need("group")
+	g.Summary = text(m, "summary")
+	g.Types = words(m.Choices("types", types()))
+	g.Leaf = words(m.Choices("leaf", leafWords()))
+	g.Stands = words(m.Choices("stands", stands()))
+	g.Rules = rules(m)
+	g.Sources = cleaned(m.Texts("sources"))
+	m.Done()
+	ds := m.Diagnostics()
+	body, more := prose.Parse(f, at, "group")
+	g.Body = body
+	return g, append(ds, more...)
+}
+
+// A Job is a kind of work and its how-to page.
+type Job struct {
+	File    *source.File
+	ID      string
+	Name    source.At[string]
+	Action  string // "Cut back {plant}"
+	Family  string
+	Mark    string
+	Risks   []source.At[string]
+	Tools   []string
+	Minutes [3]measure.Minutes // per plant: small, medium, large
+	Summary string
+	Sources []string
+	Body    []prose.Block
+}
+
+// Verb is the action without its plant: "Cut back".
+func (j *Job) Verb() string {
+	return strings.Join(strings.Fields(strings.TrimSuffix(strings.TrimSuffix(strings.TrimSpace(strings.ReplaceAll(j.Action, "{plant}", "")), " of"), " from")), " ")
+}
+
+// For is the action for a plant: "Cut back switch grass".
+func (j *Job) For(plant string) string { return strings.ReplaceAll(j.Action, "{plant}", plant) }
+
+// MinutesFor is the usual time per plant of a height in centimetres, an
+// estimate.
+func (j *Job) MinutesFor(height float64) measure.Minutes {
+	switch {
+	case height <= Small:
+		return j.Minutes[0]
+	case height <= Medium:
+		return j.Minutes[1]
+	}
+	return j.Minutes[2]
+}
+
+// ParseJob reads a job page.
+func ParseJob(f *source.File) (*Job, source.Diagnostics) {
+	m, at := fields.Front(f, "job")
+	j := &Job{File: f, ID: stem(f.Path)}
+	j.Name, _ = m.Need("job")
+	if t, ok := m.Need("action"); ok {
+		j.Action = prose.Clean(t.Value)
+		if strings.Count(t.Value, "{plant}") != 1 {
+			m.Fail(t.Span, "action", "the action must hold {plant} once", "write for example Cut back {plant}")
+		}
+	}
+	j.Family = need(m, "family", families())
+	j.Mark = need(m, "mark", marks())
+	j.Risks = m.Choices("risks", risks())
+	j.Tools = cleaned(m.Texts("tools"))
+	if t := m.Map("minutes"); t != nil {
+		for i, key := range []string{"small", "medium", "large"} {
+			j.Minutes[i] = minutes(t, key)
+		}
+		t.Done()
+	}
+	j.Summary = text(m, "summary")
+	j.Sources = cleaned(m.Texts("sources"))
+	m.Done()
+	ds := m.Diagnostics()
+	body, more := prose.Parse(f, at, "job")
+	j.Body = body
+	return j, append(ds, more...)
+}
+
+// A Region is a country's customs and rules as far as a booklet prints them.
+type Region struct {
+	File                                *source.File
+	Code, Name                          string
+	Paper                               string
+	Units                               measure.Units
+	Nest                                *Nest
+	NestNote, Trees, Hedges, Waste, Aid string
+	Checked                             site.Day
+	Sources                             []string
+	Body                                []prose.Block
+}
+
+// Nest is the main nesting season: days of every year, inclusive.
+type Nest struct{ From, To site.MonthDay }
+
+// ParseRegion reads a region.
+func ParseRegion(f *source.File) (*Region, source.Diagnostics) {
+	m, at := fields.Front(f, "region")
+	r := &Region{File: f}
+	code, _ := m.Need("region")
+	r.Code = code.Value
+	r.Name = text(m, "name")
+	r.Paper = choice(m, "paper", []string{"A4", "Letter"})
+	if choice(m, "units", []string{"metric", "us"}) == "us" {
+		r.Units = measure.US
+	}
+	if n := m.Map("nest"); n != nil {
+		r.Nest = &Nest{}
+		for key, to := range map[string]*site.MonthDay{"from": &r.Nest.From, "to": &r.Nest.To} {
+			if t, ok := n.Need(key); ok {
+				d, err := site.ParseMonthDay(t.Value)
+				if err != nil {
+					n.Fail(t.Span, "date", err.Error())
+				}
+				*to = d
+			}
+		}
+		n.Done()
+	}
+	r.NestNote, r.Trees, r.Hedges = text(m, "nest-note"), text(m, "trees"), text(m, "hedges")
+	r.Waste, r.Aid = text(m, "waste"), text(m, "emergency")
+	if t, ok := m.Need("checked"); ok {
+		d, err := site.ParseDay(t.Value)
+		if err != nil {
+			m.Fail(t.Span, "date", err.Error())
+		}
+		r.Checked = d
+	}
+	r.Sources = cleaned(m.Texts("sources"))
+	m.Done()
+	ds := m.Diagnostics()
+	body, more := prose.Parse(f, at, "region")
+	r.Body = body
+	return r, append(ds, more...)
+}
+
+// A Page is a page of words: how to use the booklet, safety, the glossary.
+type Page struct {
+	File  *source.File
+	ID    string
+	Title string
+	// Terms of a glossary, Hazards and Risks with their cautions on the safety
+	// page; in the order written.
+	Terms, Hazards, Risks []fields.Pair
+	Body                  []prose.Block
+}
+
+// ParsePage reads a page.
+func ParsePage(f *source.File) (*Page, source.Diagnostics) {
+	m, at := fields.Front(f, "page")
+	p := &Page{File: f, ID: stem(f.Path)}
+	p.Title = text(m, "title")
+	if _, ok := m.Need("title"); ok {
+		p.Terms, p.Hazards, p.Risks = m.Map("terms").Pairs(), m.Map("hazards").Pairs(), m.Map("risks").Pairs()
+	}
+	m.Done()
+	ds := m.Diagnostics()
+	body, more := prose.Parse(f, at, "page")
+	p.Body = body
+	return p, append(ds, more...)
+}
+
+// A Shelf is one library folder, parsed.
+type Shelf struct {
+	Entries []*Entry
+	Groups  []*Group
+	Jobs    []*Job
+	Regions []*Region
+	Pages   []*Page
+}
+
+// A Library is what a garden builds from: all shelves, the first found of
+// each name winning.
+type Library struct {
+	Entries []*Entry // by sort key
+	Groups  []*Group
+	Jobs    []*Job
+	Regions []*Region
+	Pages   []*Page
+}
+
+// Job finds a job page by its name.
+func (l *Library) Job(name string) *Job {
+	i := slices.IndexFunc(l.Jobs, func(j *Job) bool { return j.Name.Value == name })
+	if i < 0 {
+		return nil
+	}
+	return l.Jobs[i]
+}
+
+// Region finds a region by its code.
+func (l *Library) Region(code string) *Region {
+	i := slices.IndexFunc(l.Regions, func(r *Region) bool { return r.Code == code })
+	if i < 0 {
+		return nil
+	}
+	return l.Regions[i]
+}
+
+// Page finds a page by the name of its file.
+func (l *Library) Page(id string) *Page {
+	i := slices.IndexFunc(l.Pages, func(p *Page) bool { return p.ID == id })
+	if i < 0 {
+		return nil
+	}
+	return l.Pages[i]
+}
+
+// Caution gives the safety page's line for a hazard or a risk.
+func (l *Library) Caution(of string) string {
+	p := l.Page("safety")
+	if p == nil {
+		return ""
+	}
+	for _, pair := range append(slices.Clone(p.Hazards), p.Risks...) {
+		if pair.Key.Value == of {
+			return prose.Clean(pair.Value.Value)
+		}
+	}
+	return ""
+}
+
+// Assemble joins shelves, fills entries from their groups and runs the checks
+// that see more than one file. Two entries of one name on the same shelf are
+// an error; on different shelves the first wins.
+func Assemble(shelves []Shelf) (*Library, source.Diagnostics) {
+	var ds source.Diagnostics
+	l := &Library{}
+	for _, s := range shelves {
+		l.Groups = merge(l.Groups, s.Groups, func(g *Group) (string, source.Span) { return g.Name.Value, g.Name.Span }, "group/same-name", &ds)
+		l.Jobs = merge(l.Jobs, s.Jobs, func(j *Job) (string, source.Span) { return j.Name.Value, j.Name.Span }, "job/same-name", &ds)
+		l.Regions = merge(l.Regions, s.Regions, func(r *Region) (string, source.Span) { return r.Code, source.Whole(r.File) }, "region/same-name", &ds)
+		l.Pages = merge(l.Pages, s.Pages, func(p *Page) (string, source.Span) { return p.ID, source.Whole(p.File) }, "page/same-name", &ds)
+		l.Entries = merge(l.Entries, s.Entries, func(e *Entry) (string, source.Span) { return e.Name.Value.Key(), e.Name.Span }, "entry/same-name", &ds)
+	}
+	slices.SortFunc(l.Entries, func(a, b *Entry) int {
+		return strings.Compare(a.Name.Value.SortKey()+"\x00"+a.ID, b.Name.Value.SortKey()+"\x00"+b.ID)
+	})
+	slices.SortFunc(l.Jobs, func(a, b *Job) int { return strings.Compare(a.Name.Value, b.Name.Value) })
+	l.synonyms(&ds)
+	for i, e := range l.Entries {
+		// A copy: the parsed entry stays as it was, so it can be joined again.
+		joined := *e
+		l.join(&joined, &ds)
+		l.sense(&joined, &ds)
+		l.Entries[i] = &joined
+	}
+	return l, ds
+}
+
+// merge adds the items of a later shelf that no earlier one has.
+func merge[T any](have, add []T, key func(T) (string, source.Span), code string, ds *source.Diagnostics) []T {
+	before := len(have)
+	for _, item := range add {
+		name, span := key(item)
+		if name == "" {
+			continue // it has an error of its own
+		}
+		i := slices.IndexFunc(have, func(o T) bool { k, _ := key(o); return k == name })
+		switch {
+		case i < 0:
+			have = append(have, item)
+		case i >= before:
+			_, first := key(have[i])
+			d := ds.Add(source.Error, code, span, "this name is taken by another file", "merge the two files or rename one")
+			d.Related = []source.At[string]{{Value: "the other one", Span: first}}
+		}
+	}
+	return have
+}
+
+func (l *Library) synonyms(ds *source.Diagnostics) {
+	by := map[string]*Entry{}
+	for _, e := range l.Entries {
+		by[e.Name.Value.Key()] = e
+	}
+	for _, e := range l.Entries {
+		for _, s := range e.Synonyms {
+			if o := by[s.Value.Key()]; o != nil && s.Value.Key() != "" {
+				d := ds.Add(source.Error, "entry/synonym-taken", s.Span, fmt.Sprintf("the synonym %s is the name of another entry", s.Value), "take it out here, or merge the two entries")
+				d.Related = []source.At[string]{{Value: "that entry", Span: o.Name.Span}}
+			}
+		}
+	}
+}
+
+// join fills an entry with its group's rules.
+func (l *Library) join(e *Entry, ds *source.Diagnostics) {
+	own := e.Rules
+	e.Rules = nil
+	if name := e.GroupName.Value; name != "" {
+		i := slices.IndexFunc(l.Groups, func(g *Group) bool { return g.Name.Value == name })
+		if i < 0 {
+			var known []string
+			for _, g := range l.Groups {
+				known = append(known, g.Name.Value)
+			}
+			hint := source.Mean(name, known)
+			if hint == "" {
+				hint = "sheaf library lists the care groups"
+			}
+			ds.Add(source.Error, "entry/no-such-group", e.GroupName.Span, fmt.Sprintf("there is no care group %q", name), hint)
+		} else {
+			e.Group = l.Groups[i]
+			e.Stands = append(slices.Clone(e.Stands), e.Group.Stands...)
+			l.fits(e, ds)
+		}
+	}
+	without := func(job string) bool {
+		return slices.ContainsFunc(e.Without, func(w source.At[string]) bool { return w.Value == job })
+	}
+	used := make([]bool, len(own))
+	if e.Group != nil {
+		for _, r := range e.Group.Rules {
+			if without(r.Job.Value) {
+				continue
+			}
+			for i, o := range own {
+				if !used[i] && o.Job.Value == r.Job.Value {
+					r, used[i] = overlay(r, o), true
+					break
+				}
+			}
+			e.Rules = append(e.Rules, r)
+		}
+		for _, w := range e.Without {
+			if !slices.ContainsFunc(e.Group.Rules, func(r Rule) bool { return r.Job.Value == w.Value }) {
+				ds.Add(source.Error, "entry/without", w.Span, fmt.Sprintf("the care group %q has no rule %q to leave out", e.Group.Name.Value, w.Value))
+			}
+		}
+	}
+	for i, o := range own {
+		if !used[i] {
+			if o.When.Value.IsZero() && o.When.Span.File == nil {
+				ds.Add(source.Error, "entry/no-window", o.Job.Span, fmt.Sprintf("the rule %q has no window", o.Job.Value), `add "when: …"; only a rule the care group has too may leave it out`)
+			}
+			e.Rules = append(e.Rules, o)
+		}
+	}
+}
+
+func (l *Library) fits(e *Entry, ds *source.Diagnostics) {
+	g := e.Group
+	if g.Types != nil && e.Type != "" && !slices.Contains(g.Types, e.Type) {
+		ds.Add(source.Error, "entry/group-type", e.GroupName.Span,
+			fmt.Sprintf("the care group %q is for %s, and this is a %s", g.Name.Value, strings.Join(g.Types, ", "), e.Type))
+	}
+	if g.Leaf != nil && e.Leaf != "" && !slices.Contains(g.Leaf, e.Leaf) {
+		ds.Add(source.Error, "entry/group-leaf", e.GroupName.Span,
+			fmt.Sprintf("the care group %q is for plants that are %s in winter, and this is %s", g.Name.Value, strings.Join(g.Leaf, " or "), e.Leaf))
+	}
+}
+
+// FromGroup makes the entry of a plant that has no file of its own and is only
+// known to belong to a care group.
+func FromGroup(g *Group, name source.At[names.Name]) *Entry {
+	e := &Entry{
+		File: g.File, ID: name.Value.Slug(), Name: name, Group: g,
+		GroupName: g.Name, Rules: g.Rules, Stands: g.Stands, Sources: g.Sources, Body: g.Body,
+		Height: measure.One(Small), Spread: measure.One(Small), Habit: "clump",
+	}
+	e.LeafColour, e.FlowerColour = colours(nil)
+	return e
+}

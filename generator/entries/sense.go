@@ -1,0 +1,183 @@
+package entries
+
+import (
+	"fmt"
+	"slices"
+	"time"
+
+	"sheaf/generator/site"
+	"sheaf/generator/source"
+)
+
+// sense holds an entry to what every gardener knows. Each check has a code of
+// its own and a case in testdata that shows it failing.
+func (l *Library) sense(e *Entry, ds *source.Diagnostics) {
+	for _, h := range e.Hazards {
+		if l.Caution(h.Value) == "" {
+			ds.Add(source.Error, "entry/no-caution", h.Span, fmt.Sprintf("no caution is written for the hazard %q", h.Value), `add it under "hazards:" in pages/safety.md`)
+		}
+	}
+	x := e.reference()
+	for i := range e.Rules {
+		r := &e.Rules[i]
+		job := l.Job(r.Job.Value)
+		if job == nil {
+			if r.Job.Value != "" {
+				var known []string
+				for _, j := range l.Jobs {
+					known = append(known, j.Name.Value)
+				}
+				ds.Add(source.Error, "entry/no-such-job", r.Job.Span, fmt.Sprintf("there is no job %q", r.Job.Value), source.Mean(r.Job.Value, known))
+			}
+			continue
+		}
+		if r.When.Value.IsZero() {
+			continue
+		}
+		e.overlapsNever(x, r, ds)
+		if r.When.Value.Uses(site.Flowering) && e.Flowers.Value.IsZero() {
+			ds.Add(source.Error, "entry/no-flowering", r.When.Span, "the window hangs on flowering, and the entry does not say when it flowers", `add "flowers: June to August" with the right months`)
+		}
+		if job.Family == "cut" {
+			e.stub(r, ds)
+			e.bareWood(r, ds)
+			e.winterCut(x, r, ds)
+			e.tooEarly(x, r, ds)
+		}
+	}
+	for _, a := range e.Adjust {
+		if a.Job.Value != "" && !slices.ContainsFunc(e.Rules, func(r Rule) bool { return r.Job.Value == a.Job.Value }) {
+			ds.Add(source.Error, "entry/adjust-job", a.Job.Span, fmt.Sprintf("no rule %q to adjust", a.Job.Value))
+		}
+	}
+}
+
+// reference is the place by which windows are compared when no garden is
+// there to ask: Manchester Ringway 1971-2000 (Met Office historic station
+// data), a maritime climate in the middle of the range, for either hemisphere.
+func (e *Entry) reference() site.Context {
+	normals := site.Normals{
+		Min: [12]float64{1.5, 1.6, 3.1, 4.5, 7.4, 10.1, 12.4, 12.1, 10.0, 7.2, 3.9, 2.3},
+		Max: [12]float64{6.9, 7.3, 9.5, 11.9, 15.7, 18.0, 20.3, 20.1, 17.1, 13.5, 9.6, 7.6},
+	}
+	place := site.Site{Latitude: 53.4, Normals: &normals}
+	return site.Context{Climate: place.Climate(), WrittenFor: e.WrittenFor, Flowering: e.Flowers.Value}
+}
+
+// referenceYear is any year that is not a leap year.
+const referenceYear = 2027
+
+// overlapsNever: a window must not run into what its own rule forbids.
+func (e *Entry) overlapsNever(x site.Context, r *Rule, ds *source.Diagnostics) {
+	for _, n := range r.Never {
+		if n.Value.IsZero() {
+			continue
+		}
+		for year := referenceYear - 1; year <= referenceYear+1; year++ {
+			for _, forbidden := range x.Resolve(n.Value, year) {
+				for _, w := range x.Resolve(r.When.Value, referenceYear) {
+					if w.From <= forbidden.To && forbidden.From <= w.To {
+						d := ds.Add(source.Error, "entry/never-overlap", n.Span,
+							fmt.Sprintf("%q is forbidden here and asked for by when: %s", n.Value, r.When.Value), "shorten one of the two")
+						d.Related = []source.At[string]{{Value: "the window", Span: r.When.Span}}
+						return
+					}
+				}
+			}
+		}
+	}
+}
+
+// stub: an evergreen, or a plant that is combed, must not be cut to a stub.
+// (Royal Horticultural Society, advice 434; UC Marin Master Gardeners, how to
+// prune ornamental grasses: never remove more than two thirds.)
+func (e *Entry) stub(r *Rule, ds *source.Diagnostics) {
+	combed := slices.ContainsFunc(e.Rules, func(o Rule) bool { return o.Job.Value == "comb" })
+	grassy := e.Type == "grass" || e.Type == "sedge" || e.Type == "rush"
+	if !combed && !(grassy && e.Leaf == "evergreen") || e.bears("hard cut") {
+		return
+	}
+	if part, ok := e.left(r); ok && part < 1./3 {
+		ds.Add(source.Error, "entry/evergreen-stub", at(r.Leave.Span, r.Job.Span),
+			"an evergreen that is combed must not be cut to a stub: it may not grow again", "comb it, or leave at least one third of its height")
+	}
+}
+
+// bareWood: a sub-shrub such as lavender does not shoot from bare old wood
+// (Amateur Gardening 12 Aug 2023; Fine Gardening, pruning subshrubs).
+func (e *Entry) bareWood(r *Rule, ds *source.Diagnostics) {
+	if e.Type != "subshrub" || e.bears("bare wood") {
+		return
+	}
+	if part, ok := e.left(r); ok && part < 0.5 {
+		ds.Add(source.Error, "entry/bare-wood", at(r.Leave.Span, r.Job.Span),
+			"a sub-shrub cut below half its height is cut into bare wood and may die", "leave two thirds, and always some green leaf")
+	}
+}
+
+// winterCut: a shrub that flowers before June carries its buds through winter
+// (pruning groups 2 to 5 and 8, Royal Horticultural Society).
+func (e *Entry) winterCut(x site.Context, r *Rule, ds *source.Diagnostics) {
+	if e.Type != "shrub" && e.Type != "climber" || e.bears("winter cut") || e.Flowers.Value.IsZero() {
+		return
+	}
+	for _, f := range x.Resolve(e.Flowers.Value, referenceYear) {
+		// March to May: flowers of the winter itself are cut after they are over.
+		if m := f.From.Month(); m < time.March || m >= june {
+			continue
+		}
+		for _, w := range x.Resolve(r.When.Value, referenceYear) {
+			if m := w.From.Month(); m == time.December || m <= time.February {
+				ds.Add(source.Error, "entry/winter-cut", at(r.When.Span, r.Job.Span),
+					"a cut in winter takes the buds of a plant that flowers in spring", "cut after flowering")
+				return
+			}
+		}
+	}
+}
+
+// tooEarly: a warm-season grass keeps its old top until the coldest day is
+// past (Royal Horticultural Society, advice 434; Kansas State Research and
+// Extension, grasses for the landscape).
+func (e *Entry) tooEarly(x site.Context, r *Rule, ds *source.Diagnostics) {
+	if e.Growth != "warm-season" || r.Job.Value != "cut back" {
+		return
+	}
+	cold, _ := x.Climate.Cue(site.ColdestDay, referenceYear)
+	for year := referenceYear - 1; year <= referenceYear; year++ {
+		for _, w := range x.Resolve(r.When.Value, year) {
+			if w.From < cold && w.To > cold-season {
+				ds.Add(source.Error, "entry/before-cold", at(r.When.Span, r.Job.Span),
+					"a warm-season grass is cut before the coldest day: its old top shelters the crown", "write for example 6 weeks before warm growth to warm growth")
+				return
+			}
+		}
+	}
+}
+
+// season is half a year in days: how far back before the coldest day a cut
+// still counts as made before the winter.
+const season = 150
+
+func (e *Entry) bears(what string) bool { return slices.Contains(e.Stands, what) }
+
+// left is how much of the plant's height a rule leaves, as a part of one;
+// false when it says so in words.
+func (e *Entry) left(r *Rule) (float64, bool) {
+	l := r.Leave.Value
+	switch {
+	case l.Fraction > 0:
+		return l.Fraction, true
+	case !l.Length.IsZero() && e.Height.Low > 0:
+		return l.Length.High / e.Height.Low, true
+	}
+	return 0, false
+}
+
+// at is the first of two places that is in a file.
+func at(a, b source.Span) source.Span {
+	if a.File != nil {
+		return a
+	}
+	return b
+}

@@ -1,0 +1,253 @@
+package figure
+
+import (
+	"fmt"
+	"math"
+
+	"sheaf/generator/draw"
+)
+
+const (
+	mmPerPoint  = 25.4 / 72
+	captionSize = 10.0 // points: the least the booklet sets
+	// digit is the width of a figure in ems, a little more than most faces
+	// have (0.56 in the text face).
+	digit = 0.6
+)
+
+// A stage is where a plant stands in a frame.
+type stage struct {
+	mm       float64 // millimetres to a centimetre of the plant
+	x        float64 // of the plant's middle
+	ground   float64 // of the ground line
+	ruler    float64 // x of the ruler; 0: none
+	top      float64 // height of the ruler, cm
+	beside   string  // hand, figure or nothing
+	besideX  float64 // left edge of what stands beside
+	besideCM float64 // its width
+}
+
+const (
+	handCM   = 20.0
+	figureCM = 170.0
+)
+
+// setStage finds the largest scale at which the plant, its ruler and what
+// stands beside it fit the frame.
+func setStage(p Plant, f Frame, ruler bool) stage {
+	var st stage
+	foot := max(1.2, f.H*0.03)
+	head := 1.0
+	left, right := 1.0, 1.0
+	if f.W < 40 || f.H < 24 {
+		ruler = false
+	}
+	width, top := p.Spread, p.top()
+	if p.FlowerHeight > 0 {
+		width = max(width*1.08, min(p.FlowerHeight*0.3, p.Spread*1.2))
+	}
+	if ruler {
+		left = 3*digit*captionSize*mmPerPoint + 3
+		head = 2.2 // half a line of type over the top tick
+		switch {
+		case top <= 60:
+			st.beside, st.besideCM = "hand", 11
+			top = max(top, handCM)
+		case top >= 130:
+			st.beside, st.besideCM = "figure", 58
+			top = max(top, figureCM)
+		}
+		st.ruler = left - 1.2
+	}
+	st.mm = min((f.H-foot-head)/top, (f.W-left-right)/(width+st.besideCM))
+	st.ground = f.H - foot
+	st.top = math.Ceil(top/10-0.001) * 10
+	if st.top*st.mm > f.H-foot-head+1.5 {
+		st.top -= 10
+	}
+	st.besideX = left + 1
+	free := f.W - left - right - (width+st.besideCM)*st.mm
+	st.x = left + st.besideCM*st.mm + free*0.5 + width*st.mm/2
+	if st.beside != "" {
+		st.besideX = left + min(free*0.18, 4)
+		st.x = min(st.x, f.W-right-width*st.mm/2)
+	}
+	return st
+}
+
+// tints are the colours of a plant's parts.
+func tints(p Plant, pal Palette) tint {
+	shaft := p.Leaf.Mix(draw.Color{R: 0x8a, G: 0x72, B: 0x4a}, 0.35)
+	if p.Type == "grass" || p.Type == "sedge" || p.Type == "rush" {
+		shaft = p.Leaf.Mix(draw.Color{R: 0x7d, G: 0x5c, B: 0x38}, 0.6)
+	}
+	return tint{shades: map[part]draw.Color{
+		wood: {R: 0x6b, G: 0x58, B: 0x48}, stem: shaft, leaf: p.Leaf, flower: p.Flower,
+		eye: {R: 0xa8, G: 0x7c, B: 0x24}, support: pal.Quiet,
+	}}
+}
+
+// Portrait draws the whole plant on a ground line, to the scale of a ruler at
+// its side. A hand of 20 cm stands beside a small plant and the outline of a
+// person of 1.7 m beside a tall one.
+func Portrait(p Plant, pal Palette, f Frame) draw.Picture {
+	p = p.whole()
+	st := setStage(p, f, true)
+	pic := draw.Picture{W: f.W, H: f.H, Title: p.name(), Desc: p.say()}
+	if st.ruler > 0 {
+		pic.Desc += ", beside a ruler"
+		switch st.beside {
+		case "hand":
+			pic.Desc += " and a hand of 20 cm"
+		case "figure":
+			pic.Desc += " and the outline of a person of 1.7 m"
+		}
+	}
+	pic.Desc += "."
+	pic.Items = append(pic.Items, st.scenery(pal, f)...)
+	t := tints(p, pal)
+	strokes := fit(grow(p, st.mm, 1), st, f)
+	pic.Items = append(pic.Items, draw.Group{M: draw.Shift(st.x, st.ground), Items: paint(strokes, t)})
+	pic.Items = append(pic.Items, groundLine(st.ground, st.left(), f.W, pal)...)
+	return pic
+}
+
+func (st stage) left() float64 {
+	if st.ruler > 0 {
+		return st.ruler
+	}
+	return 0
+}
+
+// fit keeps strokes within the frame: a stray tip shrinks the whole by a
+// little rather than being cut off.
+func fit(strokes []stroke, st stage, f Frame) []stroke {
+	lo, hi, ok := bounds(strokes, nil)
+	if !ok {
+		return strokes
+	}
+	k := 1.0
+	room := func(have, want float64) {
+		if want > have {
+			k = min(k, have/want)
+		}
+	}
+	room(st.x-st.left()-0.3, -lo.X)
+	room(f.W-0.3-st.x, hi.X)
+	room(st.ground-0.3, -lo.Y)
+	if k < 1 {
+		strokes = moved(strokes, draw.Scale(k, k))
+	}
+	// Nothing grows below the ground.
+	if hi.Y*k > f.H-st.ground-0.2 {
+		for i := range strokes {
+			for j := range strokes[i].path.Points {
+				pt := &strokes[i].path.Points[j]
+				pt.Y = min(pt.Y, f.H-st.ground-0.3)
+			}
+		}
+	}
+	return strokes
+}
+
+// groundLine is a ruled line with the unevenness of soil hinted under it.
+func groundLine(y, x0, x1 float64, pal Palette) []draw.Item {
+	return []draw.Item{draw.Shape{Path: draw.Segment(x0, y, x1, y), Stroke: &draw.Stroke{Color: pal.Ink, Width: 0.2, Cap: draw.RoundCap}}}
+}
+
+// scenery is the ruler and what stands beside the plant.
+func (st stage) scenery(pal Palette, f Frame) []draw.Item {
+	var items []draw.Item
+	if st.ruler == 0 {
+		return nil
+	}
+	items = append(items, rulerItems(st.ruler, st.ground, st.top, st.mm, pal)...)
+	line := &draw.Stroke{Color: pal.Quiet.Mix(pal.Hairline, 0.45), Width: 0.2, Cap: draw.RoundCap, Join: draw.RoundJoin}
+	var p draw.Path
+	switch st.beside {
+	case "hand":
+		p = hand()
+	case "figure":
+		p = person()
+	default:
+		return items
+	}
+	p = p.Apply(draw.Scale(st.mm, st.mm).Then(draw.Shift(st.besideX+st.besideCM*st.mm/2, st.ground)))
+	return append(items, draw.Shape{Path: p, Stroke: line})
+}
+
+// rulerItems is a ruler of top cm with a tick every 10 cm, or as many as can
+// be told apart, and numbers that do not touch.
+func rulerItems(x, ground, top, mm float64, pal Palette) []draw.Item {
+	tick := 10.0
+	for tick*mm < 0.9 {
+		tick *= 10
+		if tick/2*mm >= 0.9 {
+			tick /= 2
+		}
+	}
+	named := tick
+	for _, m := range [...]float64{1, 2, 5, 10, 20, 50, 100} {
+		named = tick * m
+		if named*mm >= captionSize*mmPerPoint*1.5 && math.Mod(named, 30) != 0 {
+			break
+		}
+	}
+	top = math.Floor(top/tick+0.001) * tick
+	var line draw.Path
+	line.MoveTo(x, ground).LineTo(x, ground-top*mm)
+	var items []draw.Item
+	for i := 1; float64(i)*tick <= top+0.001; i++ {
+		v := float64(i) * tick
+		y := ground - v*mm
+		l := 0.8
+		if math.Mod(v, named) < 0.001 {
+			l = 1.6
+			items = append(items, draw.Label{X: x - 2.1, Y: y + captionSize*mmPerPoint*0.35, Face: draw.Caption, Size: captionSize,
+				Anchor: draw.End, Text: fmt.Sprintf("%.0f", v), Color: pal.Quiet})
+		}
+		line.MoveTo(x-l, y).LineTo(x, y)
+	}
+	return append([]draw.Item{draw.Shape{Path: line, Stroke: &draw.Stroke{Color: pal.Quiet, Width: 0.18}}}, items...)
+}
+
+// hand is the outline of an open hand, 20 cm from wrist to finger tip, in
+// centimetres around its middle, standing on the ground line.
+func hand() draw.Path {
+	pts := [][2]float64{
+		{-2.4, 0}, {-2.6, -2.4}, {-3.6, -5.2}, {-4.0, -8.6},
+		{-4.6, -11.6}, {-5.1, -14.0}, {-4.5, -15.0}, {-3.7, -14.3}, {-3.2, -11.9}, {-2.6, -10.3},
+		{-2.5, -13.6}, {-2.6, -17.4}, {-1.9, -18.5}, {-1.1, -17.6}, {-0.9, -14.0}, {-0.5, -10.9},
+		{-0.2, -14.4}, {0.0, -18.9}, {0.7, -20}, {1.4, -18.9}, {1.3, -14.4}, {1.4, -10.9},
+		{1.9, -13.8}, {2.4, -17.2}, {3.2, -18.1}, {3.8, -17.1}, {3.4, -13.4}, {3.3, -9.6},
+		{3.7, -7.6}, {4.7, -9.4}, {5.6, -11.2}, {6.5, -11.3}, {6.7, -10.3}, {5.9, -8.0}, {4.6, -5.0}, {3.2, -2.6}, {2.7, 0},
+	}
+	return outlineOf(pts)
+}
+
+// person is the outline of someone standing, 1.7 m, in centimetres around the
+// middle.
+func person() draw.Path {
+	side := [][2]float64{
+		{0, -170}, {6, -168.5}, {8.6, -162}, {8, -154}, {4.8, -148.5}, {5.2, -144.5}, {11, -141.5}, {18, -139}, {21.5, -133},
+		{23.5, -118}, {25.5, -103}, {27, -88}, {28.2, -78}, {26.4, -71.5}, {23.6, -76}, {22.4, -88}, {19.4, -103}, {16.8, -117}, {15.6, -124},
+		{14.4, -112}, {14.2, -102}, {16.4, -91}, {17.2, -76}, {15.6, -48}, {13.6, -24}, {12.6, -7}, {16, -1.5}, {14, 0}, {5.4, 0}, {4.6, -8}, {4.2, -26}, {3.4, -48}, {1.6, -76}, {0, -78},
+	}
+	pts := append([][2]float64(nil), side...)
+	for i := len(side) - 2; i > 0; i-- {
+		pts = append(pts, [2]float64{-side[i][0], side[i][1]})
+	}
+	q := make([]draw.Point, len(pts))
+	for i, p := range pts {
+		q[i] = draw.Point{X: p[0], Y: p[1]}
+	}
+	return wave(q, true)
+}
+
+func outlineOf(pts [][2]float64) draw.Path {
+	q := make([]draw.Point, len(pts))
+	for i, p := range pts {
+		q[i] = draw.Point{X: p[0], Y: p[1]}
+	}
+	return wave(q, false)
+}

@@ -1,0 +1,323 @@
+// Package garden reads one garden: its site, beds and plant list, and matches
+// every planting with an entry of the library. The garden file and the list
+// keep the place of each value; rows of the list keep their own line.
+package garden
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"sheaf/generator/entries"
+	"sheaf/generator/fields"
+	"sheaf/generator/measure"
+	"sheaf/generator/prose"
+	"sheaf/generator/site"
+	"sheaf/generator/source"
+)
+
+// A Garden is what garden.yaml says.
+type Garden struct {
+	File          *source.File
+	Name          string
+	Kind          string // handover or guide
+	For, By       string
+	Date          site.Day // of handover; 0 when not given
+	Years         int
+	Country       string
+	Place         site.Site
+	Elevation     measure.Length // zero when not given
+	ClimateSource string
+	ColdestNight  *measure.Celsius
+	Units         measure.Units
+	UnitsGiven    bool
+	Paper         string // "" when not given: the region's
+	Libraries     []source.At[string]
+	Beds          []Bed
+	List          source.At[string] // file name of the plant list
+	Columns       []fields.Pair
+	Rows          []Row // plants: written in garden.yaml itself
+	Pages         []source.At[string]
+	Contacts      []Contact
+	Online        string
+	Span          source.Span
+}
+
+// A Bed is a place in the garden.
+type Bed struct {
+	Span                             source.Span
+	Name                             string
+	Light, Soil, Fertility, Exposure string
+	Area                             measure.Area
+}
+
+// A Contact is a line on the back cover.
+type Contact struct{ Name, Text string }
+
+// A Row is one line of the plant list, as read.
+type Row struct {
+	Span     source.Span // the plant's name, or the line
+	Line     int
+	Plant    string
+	Quantity float64
+	Bed      source.At[string]
+	Planted  site.Day // 0 when not given: the handover
+	Pot      bool
+	Size     string
+	Notes    string
+	Care     source.At[string] // a care group or entry the list names itself
+}
+
+// Parse reads garden.yaml. The plant list, when it is a file of its own, is
+// read by [ReadList].
+func Parse(f *source.File) (*Garden, source.Diagnostics) {
+	m := fields.Whole(f, "garden")
+	g := &Garden{File: f, Span: m.Span()}
+	g.Name = need(m, "garden")
+	g.Kind = "handover"
+	if t, ok := m.Choice("kind", []string{"handover", "guide"}); ok {
+		g.Kind = t.Value
+	}
+	g.For, g.By = text(m, "for"), text(m, "by")
+	if t, ok := m.Text("date"); ok {
+		d, err := site.ParseDay(t.Value)
+		if err != nil {
+			m.Fail(t.Span, "date", err.Error(), "write it as 2027-03-20")
+		}
+		g.Date = d
+	}
+	g.Years = 1
+	if n, ok := m.Number("years"); ok {
+		g.Years = int(n.Value)
+		if n.Value != float64(g.Years) || g.Years < 1 || g.Years > 10 {
+			m.Fail(n.Span, "years", "years is a whole number from 1 to 10")
+			g.Years = 1
+		}
+	}
+	if s := m.Map("site"); s != nil {
+		g.place(s)
+	} else {
+		m.Fail(m.Span(), "missing-key", "key \"site\" is missing", "a site needs at least its latitude")
+	}
+	if t, ok := m.Choice("units", []string{"metric", "us"}); ok {
+		g.UnitsGiven = true
+		if t.Value == "us" {
+			g.Units = measure.US
+		}
+	}
+	if t, ok := m.Choice("paper", []string{"A4", "Letter"}); ok {
+		g.Paper = t.Value
+	}
+	g.Libraries = m.Texts("library")
+	for _, b := range m.Maps("beds") {
+		g.Beds = append(g.Beds, bed(b, g.Beds))
+	}
+	g.plants(m)
+	if c := m.Map("columns"); c != nil {
+		g.Columns = c.Pairs()
+	}
+	g.Pages = m.Texts("pages")
+	for _, c := range m.Maps("contacts") {
+		g.Contacts = append(g.Contacts, Contact{Name: text(c, "name"), Text: text(c, "text")})
+		c.Done()
+	}
+	if t, ok := m.Text("online"); ok {
+		g.Online = t.Value
+		if !strings.HasPrefix(t.Value, "https://") && !strings.HasPrefix(t.Value, "http://") {
+			m.Fail(t.Span, "online", "the address of the web edition begins with https://")
+		}
+	}
+	m.Done()
+	return g, m.Diagnostics()
+}
+
+func text(m *fields.Map, key string) string {
+	t, _ := m.Text(key)
+	return prose.Clean(t.Value)
+}
+
+func need(m *fields.Map, key string) string {
+	t, _ := m.Need(key)
+	return prose.Clean(t.Value)
+}
+
+func (g *Garden) place(s *fields.Map) {
+	g.Country = text(s, "country")
+	if n, ok := s.Number("latitude"); ok {
+		g.Place.Latitude = n.Value
+		if n.Value < -90 || n.Value > 90 {
+			s.Fail(n.Span, "latitude", "a latitude lies between -90 and 90", "south of the equator it is negative")
+		}
+	} else if !s.Has("latitude") {
+		s.Fail(s.Span(), "latitude", "the site has no latitude: without it north and south cannot be told apart", "write for example latitude: 54.4")
+	}
+	if t, ok := s.Text("elevation"); ok {
+		g.Elevation = length(s, t)
+	}
+	if n := s.Map("normals"); n != nil {
+		g.normals(n)
+	}
+	if fr := s.Map("frost"); fr != nil {
+		for key, to := range map[string]**site.MonthDay{"last": &g.Place.LastFrost, "first": &g.Place.FirstFrost} {
+			if t, ok := fr.Text(key); ok {
+				d, err := site.ParseMonthDay(t.Value)
+				if err != nil {
+					fr.Fail(t.Span, "date", err.Error(), "write it as 18 April")
+					continue
+				}
+				*to = &d
+			}
+		}
+		fr.Done()
+	}
+	if t, ok := s.Text("coldest-night"); ok {
+		c, err := coldestNight(t.Value)
+		if err != nil {
+			s.Fail(t.Span, "coldest-night", err.Error())
+		} else {
+			g.ColdestNight = &c
+		}
+	}
+	s.Done()
+}
+
+// coldestNight is a temperature, or a hardiness rating or zone whose lower end
+// is taken.
+func coldestNight(s string) (measure.Celsius, error) {
+	if c, err := measure.ParseTemperature(s); err == nil {
+		return c, nil
+	}
+	h, err := site.ParseHardiness(s)
+	if err != nil {
+		return 0, fmt.Errorf("expected the lowest night of an average winter, such as -7 °C, H4 or Z8b, found %q", s)
+	}
+	return measure.Celsius(h.Low), nil
+}
+
+func length(m *fields.Map, t source.At[string]) measure.Length {
+	l, err := measure.ParseLength(t.Value)
+	if err != nil {
+		m.Fail(t.Span, "length", err.Error())
+	}
+	return l
+}
+
+// normals reads twelve mean minima and maxima.
+func (g *Garden) normals(n *fields.Map) {
+	fahrenheit := false
+	if t, ok := n.Choice("unit", []string{"°C", "°F", "C", "F"}); ok {
+		fahrenheit = strings.HasSuffix(t.Value, "F")
+	}
+	var out site.Normals
+	good := true
+	for _, side := range []struct {
+		key string
+		to  *[12]float64
+	}{{"min", &out.Min}, {"max", &out.Max}} {
+		values := n.Numbers(side.key)
+		if len(values) != 12 {
+			n.Fail(n.Key(side.key), "normals", fmt.Sprintf("normals need twelve monthly figures under %q, January first; there are %d", side.key, len(values)))
+			good = false
+			continue
+		}
+		for i, v := range values {
+			c := v.Value
+			if fahrenheit {
+				c = (c - 32) / 1.8
+			}
+			if c < -60 || c > 55 {
+				n.Fail(v.Span, "normals", fmt.Sprintf("%v is no monthly mean temperature", v.Value), "is the unit right? unit: °C or °F")
+				good = false
+			}
+			side.to[i] = c
+		}
+	}
+	for i := range out.Min {
+		if good && out.Min[i] > out.Max[i] {
+			n.Fail(n.Key("min"), "normals", fmt.Sprintf("in month %d the mean minimum is above the mean maximum", i+1))
+			good = false
+		}
+	}
+	g.ClimateSource = text(n, "source")
+	n.Done()
+	if good {
+		g.Place.Normals = &out
+	}
+}
+
+func bed(b *fields.Map, before []Bed) Bed {
+	name, _ := b.Need("bed")
+	out := Bed{Span: name.Span, Name: prose.Clean(name.Value)}
+	if slices.ContainsFunc(before, func(o Bed) bool { return strings.EqualFold(o.Name, out.Name) }) {
+		b.Fail(name.Span, "bed", fmt.Sprintf("the bed %q is written twice", out.Name))
+	}
+	for _, k := range []struct {
+		key   string
+		known []string
+		to    *string
+	}{
+		{"light", entries.Light(), &out.Light}, {"soil", entries.Soil(), &out.Soil},
+		{"fertility", entries.Fertility(), &out.Fertility}, {"exposure", entries.Exposure(), &out.Exposure},
+	} {
+		if t, ok := b.Choice(k.key, k.known); ok {
+			*k.to = t.Value
+		}
+	}
+	if t, ok := b.Text("area"); ok {
+		a, err := measure.ParseArea(t.Value)
+		if err != nil {
+			b.Fail(t.Span, "area", err.Error())
+		}
+		out.Area = a
+	}
+	b.Done()
+	return out
+}
+
+// plants is either the name of a file or a list of rows.
+func (g *Garden) plants(m *fields.Map) {
+	if !m.Has("plants") {
+		return
+	}
+	if ms, isList := m.List("plants"); isList {
+		for _, r := range ms {
+			row := Row{Span: r.Span(), Line: r.Span().Pos().Line, Quantity: 1}
+			if t, ok := r.Need("plant"); ok {
+				row.Plant, row.Span = t.Value, t.Span
+			}
+			if n, ok := r.Number("quantity"); ok {
+				row.Quantity = n.Value
+				if n.Value < 0 || n.Value > most {
+					r.Fail(n.Span, "quantity", fmt.Sprintf("a quantity of %v is not possible", n.Value))
+				}
+			}
+			row.Bed, _ = r.Text("bed")
+			if t, ok := r.Text("planted"); ok {
+				d, err := planted(t.Value)
+				if err != nil {
+					r.Fail(t.Span, "date", err.Error())
+				}
+				row.Planted = d
+			}
+			row.Size, row.Notes = text(r, "size"), text(r, "notes")
+			row.Pot = r.Flag("pot")
+			row.Care, _ = r.Text("care")
+			r.Done()
+			g.Rows = append(g.Rows, row)
+		}
+		return
+	}
+	g.List, _ = m.Text("plants")
+}
+
+// most is more of one plant than any garden here holds.
+const most = 100000
+
+// BedNamed finds a bed whatever its capitals.
+func (g *Garden) BedNamed(name string) *Bed {
+	i := slices.IndexFunc(g.Beds, func(b Bed) bool { return strings.EqualFold(b.Name, name) })
+	if i < 0 {
+		return nil
+	}
+	return &g.Beds[i]
+}

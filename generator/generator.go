@@ -1,0 +1,144 @@
+// Package generator is the whole line from a garden's folder to the files of
+// its booklet:
+//
+//	read → entries.Assemble → garden.Find → care.Plan → booklet.Compose
+//	     → html.Render, layout.Lay → pdf.Render, booklet.json
+//
+// [Check] goes as far as the plan, [Build] to the end, and [Result.WriteTo]
+// puts the files in place, all or none. Beside the watcher it is the only
+// package that touches the disk.
+package generator
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"slices"
+	"strings"
+	"time"
+
+	"sheaf/generator/care"
+	"sheaf/generator/entries"
+	"sheaf/generator/garden"
+	"sheaf/generator/measure"
+	"sheaf/generator/site"
+	"sheaf/generator/source"
+)
+
+// Options say what to build.
+type Options struct {
+	Folders
+	// Year moves the booklet to another year; 0 keeps the garden's date.
+	Year int
+	// Now dates a garden that has no date of its own. Nothing else depends on
+	// it, so that the same input gives the same bytes.
+	Now time.Time
+	// Stamp is the date written into files that must carry one; zero means the
+	// handover's.
+	Stamp time.Time
+	// Editions to make; nil makes all.
+	Editions []string
+	// Partial lets rows without an entry pass as gaps.
+	Partial bool
+}
+
+// A Plan is a garden with everything computed.
+type Plan struct {
+	care.Input
+	Calendar *care.Calendar
+	Report   care.Report
+}
+
+// Check reads, parses, matches and dates. The plan is nil when the garden
+// cannot even be read; else it is complete as far as the diagnostics allow.
+// The error is for files that cannot be read at all.
+func Check(o Options) (*Plan, source.Diagnostics, error) {
+	file, err := read(o.Garden, "", o.File)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, nil, fmt.Errorf("no %s here: name a garden's folder or its garden.yaml", o.File)
+	} else if err != nil {
+		return nil, nil, err
+	}
+	g, ds := garden.Parse(file)
+	l, more, err := o.library(g)
+	ds = append(ds, more...)
+	if err != nil {
+		return nil, ds, err
+	}
+	if g.List.Value != "" {
+		rows, more := o.list(g)
+		g.Rows = append(g.Rows, rows...)
+		ds = append(ds, more...)
+	}
+	if len(g.Rows) == 0 && !ds.HasErrors() {
+		ds.Add(source.Error, "garden/no-plants", g.Span, "the garden has no plants", "name a plant list: plants: plants.csv")
+	}
+	region := l.Region(g.Country)
+	if region == nil {
+		ds.Add(source.Warning, "garden/no-region", g.Span, fmt.Sprintf("the library has no region %q: nest season and local rules are left general", g.Country), "known: "+regions(l))
+	} else {
+		if g.Paper == "" {
+			g.Paper = region.Paper
+		}
+		if !g.UnitsGiven {
+			g.Units = region.Units
+		}
+	}
+	plantings, more := garden.Find(g, l, o.Partial)
+	ds = append(ds, more...)
+	in := care.Input{Garden: g, Plantings: plantings, Library: l, Region: region, Climate: g.Place.Climate(), First: o.first(g)}
+	c, more := care.Plan(in)
+	ds = append(ds, more...)
+	ds = append(ds, tooCold(in)...)
+	return &Plan{Input: in, Calendar: c, Report: care.Survey(in, c)}, ds, nil
+}
+
+// first is the first day of the booklet: of the handover's month, or of
+// January when the garden is not handed over on a day.
+func (o Options) first(g *garden.Garden) site.Day {
+	year, month, _ := o.Now.Date()
+	switch {
+	case g.Date != 0:
+		year, month, _ = g.Date.Civil()
+	default:
+		month = time.January
+	}
+	if o.Year != 0 {
+		year = o.Year
+	}
+	return site.Date(year, month, 1)
+}
+
+func (o Options) list(g *garden.Garden) ([]garden.Row, source.Diagnostics) {
+	f, err := read(o.Garden, "", g.List.Value)
+	if err != nil {
+		var ds source.Diagnostics
+		ds.Add(source.Error, "garden/no-list", g.List.Span, fmt.Sprintf("the plant list %q cannot be read", g.List.Value), "the name counts from the garden's own folder")
+		return nil, ds
+	}
+	return garden.ReadList(f, g.Columns)
+}
+
+func regions(l *entries.Library) string {
+	var codes []string
+	for _, r := range l.Regions {
+		codes = append(codes, r.Code)
+	}
+	slices.Sort(codes)
+	return strings.Join(codes, ", ")
+}
+
+// tooCold warns of plants that will meet colder nights than they stand.
+func tooCold(in care.Input) source.Diagnostics {
+	var ds source.Diagnostics
+	for i := range in.Plantings {
+		p := &in.Plantings[i]
+		if p.Entry == nil {
+			continue
+		}
+		if why, cold := in.TooCold(p); cold {
+			ds.Add(source.Warning, "garden/too-cold", p.Row.Span, fmt.Sprintf("%s: %s", p.Label(), strings.ReplaceAll(why, measure.Space, " ")), "the booklet prints a winter caution")
+		}
+	}
+	return ds
+}

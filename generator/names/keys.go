@@ -1,0 +1,127 @@
+package names
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"unicode"
+
+	"golang.org/x/text/unicode/norm"
+)
+
+// Key is equal for names that differ only in case, accents, signs (× +), kind
+// of quotes, rank words or punctuation. Different cultivars have different
+// keys; a Group is told apart from an epithet by brackets, a cultivar or trade
+// designation by quotes.
+func (n Name) Key() string {
+	if n.Hybrid == Formula { // the signs stay: A × B is not A b
+		return strings.ToLower(foldAccents(n.Plain()))
+	}
+	return n.keyOf(n.Group, n.Trade, n.Cultivar)
+}
+
+// Keys lists every key n may be known by, Key first: with and without its
+// Group, by trade designation and cultivar together and by each alone. A trade
+// designation has the key of a cultivar of that name, because lists often put
+// selling names in quotes. The genus with the cultivar alone is not among
+// them: epithets such as 'Alba' recur within a genus.
+func (n Name) Keys() []string {
+	keys := []string{n.Key()}
+	if n.Trade+n.Cultivar == "" {
+		return keys
+	}
+	for _, group := range []string{n.Group, ""} {
+		for _, k := range [][2]string{{n.Trade, n.Cultivar}, {n.Trade, ""}, {"", n.Cultivar}} {
+			key := n.keyOf(group, k[0], k[1])
+			if k[0]+k[1] != "" && !slices.Contains(keys, key) {
+				keys = append(keys, key)
+			}
+		}
+	}
+	return keys
+}
+
+// SpeciesKey is the key of genus, species and lower rank alone; empty without
+// a species epithet, since a genus alone never implies care.
+func (n Name) SpeciesKey() string {
+	if n.Species == "" {
+		return ""
+	}
+	return n.keyOf("", "", "")
+}
+
+// BinomialKey is the key of genus and species alone; empty without a species.
+func (n Name) BinomialKey() string {
+	if n.Species == "" {
+		return ""
+	}
+	return fold(n.Genus + " " + n.Species)
+}
+
+func (n Name) keyOf(group, trade, cultivar string) string {
+	key := fold(n.Genus + " " + n.Species + " " + n.Infra)
+	if group != "" {
+		key += " (" + fold(group) + ")"
+	}
+	for _, s := range []string{trade, cultivar} {
+		if s != "" {
+			key += " '" + fold(s) + "'"
+		}
+	}
+	return key
+}
+
+// SortKey orders names in a list: signs, rank words, case and punctuation do
+// not count. The Codes give no sort rule; this is common practice.
+func (n Name) SortKey() string {
+	group := n.Group
+	if group != "" {
+		group += " Group"
+	}
+	return fold(strings.Join([]string{n.Text, n.Genus, n.Species, n.Infra, group, n.Trade, n.Cultivar}, " "))
+}
+
+// Slug is the SortKey for file names and ids: lower-case ASCII and hyphens.
+// Letters that have no ASCII form are written as their code point in hex.
+func (n Name) Slug() string {
+	var b strings.Builder
+	for _, r := range n.SortKey() {
+		switch {
+		case r == ' ':
+			b.WriteByte('-')
+		case r < unicode.MaxASCII:
+			b.WriteRune(r)
+		default:
+			fmt.Fprintf(&b, "%x", r)
+		}
+	}
+	return b.String()
+}
+
+// fold keeps the letters and digits of s in lower case without accents;
+// apostrophes and full stops vanish, anything else parts words.
+func fold(s string) string {
+	s = strings.Map(func(r rune) rune {
+		switch {
+		case r == '.' || isQuote(r):
+			return -1
+		case unicode.In(r, unicode.L, unicode.M, unicode.N):
+			return r
+		}
+		return ' '
+	}, strings.ToLower(foldAccents(s)))
+	return strings.Join(strings.Fields(s), " ")
+}
+
+// foldAccents removes the accents of Latin letters and spells out the letters
+// that do not decompose. Marks of other scripts stay, they make other words.
+func foldAccents(s string) string {
+	s = strings.Map(func(r rune) rune {
+		if r >= 0x300 && r <= 0x36F {
+			return -1
+		}
+		return r
+	}, norm.NFKD.String(s))
+	return strings.NewReplacer("ß", "ss", "ẞ", "ss", "æ", "ae", "Æ", "ae", "œ", "oe", "Œ", "oe", "ø", "o", "Ø", "o",
+		"ł", "l", "Ł", "l", "đ", "d", "Đ", "d", "ð", "d", "Ð", "d", "þ", "th", "Þ", "th", "ı", "i").Replace(s)
+}

@@ -1,0 +1,511 @@
+package names
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"golang.org/x/text/unicode/norm"
+)
+
+// Repair tells what was read differently from what was written. Offset and End
+// are byte offsets into the parsed string.
+type Repair struct {
+	Offset, End int
+	Message     string
+}
+
+// SyntaxError is a fault that leaves a name unread. Offset and End are byte
+// offsets into the parsed string; Hint may be empty.
+type SyntaxError struct {
+	Offset, End   int
+	Message, Hint string
+}
+
+func (e *SyntaxError) Error() string { return e.Message }
+
+// Parse reads one name as plant lists write it. Repairs come in the order of
+// the text. The error, if any, is a *SyntaxError, and then nothing else is
+// returned.
+func Parse(s string) (Name, []Repair, error) {
+	p := &parser{input: s}
+	err := p.lex()
+	if err == nil {
+		err = p.name()
+	}
+	if err == nil && len(p.n.String()) > maxBytes { // what is printed must be readable
+		err = &SyntaxError{0, len(s), "the name is too long", fmt.Sprintf("at most %d bytes", maxBytes)}
+	}
+	if err != nil {
+		return Name{}, nil, err
+	}
+	slices.SortStableFunc(p.repairs, func(a, b Repair) int { return a.Offset - b.Offset })
+	return p.n, p.repairs, nil
+}
+
+// parser reads tokens from left to right. Tokens that are no part of the name
+// are deleted and repaired ones rewritten, so that a formula, noticed only at
+// its sign, can be put together from the tokens.
+type parser struct {
+	input    string
+	runes    []rune // input in NFC
+	offsets  []int  // byte offset in input of each rune, then len(input)
+	tokens   []token
+	i        int // index of the next token
+	n        Name
+	capitals bool // the genus is in capitals: so may be epithets and cultivar
+	repairs  []Repair
+}
+
+func (p *parser) peek() *token { return &p.tokens[p.i] }
+
+// at is the token j places ahead, or the end.
+func (p *parser) at(j int) token { return p.tokens[min(p.i+j, len(p.tokens)-1)] }
+
+// text joins the next n tokens with single spaces.
+func (p *parser) text(n int) string {
+	words := make([]string, n)
+	for j := range words {
+		words[j] = p.at(j).text
+	}
+	return strings.Join(words, " ")
+}
+
+func (p *parser) written(t token) string { return norm.NFC.String(p.input[t.start:t.end]) }
+
+func (p *parser) repair(from, to int, format string, args ...any) {
+	p.repairs = append(p.repairs, Repair{from, to, fmt.Sprintf(format, args...)})
+}
+
+// span is the next n tokens as one, of the kind and text given.
+func (p *parser) span(n int, k kind, text string) token {
+	return token{k, text, p.at(0).start, p.at(n - 1).end}
+}
+
+// merge puts one token in the place of the next n.
+func (p *parser) merge(n int, t token) { p.tokens = slices.Replace(p.tokens, p.i, p.i+n, t) }
+
+// drop deletes the next n tokens and says why.
+func (p *parser) drop(n int, why string) *SyntaxError {
+	t := p.span(n, word, "")
+	p.repair(t.start, t.end, "%q left out: %s", p.written(t), why)
+	p.tokens = slices.Delete(p.tokens, p.i, p.i+n)
+	return nil
+}
+
+// rewrite takes the next token as text, with a repair if it is written otherwise.
+func (p *parser) rewrite(text string) {
+	t := p.peek()
+	if t.text != text {
+		p.repair(t.start, t.end, "%q read as %s", p.written(*t), text)
+		t.text = text
+	}
+	p.i++
+}
+
+func (p *parser) fail(t token, message, hint string) *SyntaxError {
+	return &SyntaxError{t.start, t.end, message, hint}
+}
+
+// unread is the error for a token that fits nowhere.
+func (p *parser) unread(t token) *SyntaxError {
+	switch t.kind {
+	case end:
+		return p.fail(t, "the name stops unfinished", "")
+	case stray:
+		return p.fail(t, "a quote closes here that nothing opens", "put the cultivar between ‘ and ’, with a space in front")
+	}
+	return p.fail(t, fmt.Sprintf("cannot read %q as part of a plant name", p.written(t)), "write genus, species, then the cultivar in quotes, and nothing else")
+}
+
+// name = [ "×" | "+" ] genus [ [ "×" ] epithet ] { tail } | formula
+func (p *parser) name() *SyntaxError {
+	switch p.peek().kind {
+	case times:
+		p.n.Hybrid = Genus
+		p.rewrite("×")
+	case plus:
+		p.n.Hybrid = Graft
+		p.i++
+	}
+	if err := p.genus(); err != nil {
+		return err
+	}
+	if err := p.species(); err != nil {
+		return err
+	}
+	for p.peek().kind != end {
+		if err := p.tail(); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (p *parser) genus() *SyntaxError {
+	t := p.peek()
+	switch {
+	case t.kind != word:
+		return p.fail(*t, "a plant name starts with its genus", "write the genus in front")
+	case strings.HasSuffix(t.text, "."):
+		return p.fail(*t, "the genus is abbreviated", "write the genus in full")
+	}
+	p.capitals = isCapitals(t.text)
+	p.n.Genus = capitalise(strings.ToLower(t.text))
+	if !isLatin(p.n.Genus) || !startsUpper(p.n.Genus) {
+		return p.unread(*t)
+	}
+	p.rewrite(p.n.Genus)
+	return nil
+}
+
+// species reads the epithet, if what follows the genus is one.
+func (p *parser) species() *SyntaxError {
+	t := p.peek()
+	switch {
+	case t.kind == times:
+		return p.hybridSpecies()
+	case t.kind != word || isMark(t.text) || isCultivarWord(t.text) || rank(t.text) != "":
+		return nil
+	case isPlaceholder(t.text):
+		return p.drop(1, "only the genus is known")
+	case !isLower(t.text) && p.group() > 0 || p.authors(false) > 0 || p.trade() > 0:
+		return nil
+	}
+	return p.epithet(&p.n.Species)
+}
+
+// hybridSpecies reads what follows a × after the genus: an epithet, or the
+// second parent of a formula. "Mahonia x Media" is an epithet capitalised by
+// a spreadsheet; "Agrostis × Polypogon", with the true sign, is a formula.
+func (p *parser) hybridSpecies() *SyntaxError {
+	next, after := p.at(1), p.at(2)
+	switch {
+	case next.kind == quoted:
+		return p.drop(1, "no epithet follows the hybrid sign")
+	case next.kind != word:
+		return p.fail(next, "an epithet must follow ×", "")
+	case !p.capitals && startsUpper(next.text) && (strings.HasSuffix(next.text, ".") ||
+		after.kind == word && isLower(after.text) && rank(after.text) == "" && !isCultivarWord(after.text) ||
+		after.kind == end && p.peek().text == "×"):
+		return p.formula()
+	case p.n.Hybrid != None:
+		p.drop(1, "the genus has its sign already")
+	default:
+		p.n.Hybrid = Species
+		p.rewrite("×")
+	}
+	return p.epithet(&p.n.Species)
+}
+
+func (p *parser) epithet(to *string) *SyntaxError {
+	t := p.peek()
+	epithet := strings.ToLower(t.text)
+	if t.kind != word || !isLatin(epithet) || !isLower(epithet) || isConnective(epithet) || isSmallWord(epithet) || isGrex(epithet) {
+		return p.unread(*t)
+	}
+	p.rewrite(epithet)
+	*to = epithet
+	return nil
+}
+
+// tail reads one part after the species: a lower rank, a Group, a trade
+// designation, a cultivar, or something to leave out. The order decides what
+// is ambiguous.
+func (p *parser) tail() *SyntaxError {
+	t := p.peek()
+	switch t.kind {
+	case times, plus:
+		return p.formula()
+	case quoted:
+		return p.cultivar()
+	case open:
+		return p.bracket()
+	case equals: // Syringa vulgaris LUDWIG SPAETH = 'Andenken an Ludwig Spaeth'
+		if p.at(1).kind == quoted {
+			return p.drop(1, "the cultivar stands in brackets after its selling name")
+		}
+	}
+	if t.kind != word {
+		return p.unread(*t)
+	}
+	bare := p.n.Cultivar+p.n.Trade == ""
+	species := bare && p.n.Group == "" // still among the parts the ICN governs
+	switch {
+	case isMark(t.text):
+		return p.drop(1, "a mark, not part of the name")
+	case isCultivarWord(t.text):
+		p.drop(1, "a cultivar stands in quotes instead")
+		if p.peek().kind == word {
+			return p.unquoted()
+		}
+		return nil
+	case species && rank(t.text) != "" && (t.text != "F." || p.capitals): // F. Muell. is an author
+		return p.lowerRank()
+	}
+	if n := p.group(); n > 0 && p.n.Group == "" && !isLower(t.text) {
+		return p.takeGroup(n)
+	}
+	if n := p.authors(false); n > 0 {
+		return p.drop(n, "read as the author")
+	}
+	if n := p.trade(); n > 0 && p.n.Trade == "" {
+		return p.takeTrade(n)
+	}
+	switch {
+	case species && isLower(t.text) && p.n.Species == "": // Stipa (Nassella) tenuissima
+		return p.epithet(&p.n.Species)
+	case species && isLower(t.text) && p.n.Infra == "":
+		p.repair(t.start, t.end, "no rank (subsp., var., f.) before %q", p.written(*t))
+		return p.epithet(&p.n.Infra)
+	case bare && startsUpper(t.text) && p.n.Species != "":
+		return p.unquoted()
+	}
+	return p.unread(*t)
+}
+
+func (p *parser) lowerRank() *SyntaxError {
+	if p.at(1).kind == quoted {
+		return p.drop(1, "no rank word goes with a cultivar in quotes")
+	}
+	if p.n.Species == "" {
+		return p.fail(*p.peek(), fmt.Sprintf("%q without a species", p.written(*p.peek())), "write the species epithet in front")
+	}
+	if p.n.Infra != "" {
+		earlier := 1 // the epithet, and its rank word if there is one
+		if p.n.Rank != "" {
+			earlier = 2
+		}
+		p.i -= earlier
+		p.drop(earlier, "only the last rank counts") // ICN Art. 24.1
+	}
+	p.n.Rank = rank(p.peek().text)
+	p.rewrite(p.n.Rank)
+	return p.epithet(&p.n.Infra)
+}
+
+// bracket reads ('Code'), (Lacecap Group), a mark such as (v), or a trade
+// designation after its cultivar; anything else is an author or a remark.
+func (p *parser) bracket() *SyntaxError {
+	n := 1 // tokens up to and with the closing bracket
+	for depth := 1; depth > 0; n++ {
+		switch t := p.at(n); t.kind {
+		case open:
+			depth++
+		case shut:
+			depth--
+		case end:
+			p.repair(p.at(0).start, p.at(0).end, "closing bracket is missing")
+			p.tokens = slices.Insert(p.tokens, p.i+n, token{shut, ")", t.start, t.start})
+			depth--
+		}
+	}
+	inside := slices.Clone(p.tokens[p.i+1 : p.i+n-1])
+	p.i++
+	group, trade := p.group(), p.trade()
+	p.i--
+	isOne := func(k kind) bool { return len(inside) == 1 && inside[0].kind == k }
+	switch {
+	case isOne(quoted):
+		if p.n.Trade+p.n.Cultivar == "" {
+			p.repair(p.at(0).start, p.at(0).end, "brackets round the cultivar left out")
+		}
+		p.merge(n, inside[0])
+		return p.cultivar()
+	case group > 0 && group == len(inside) && p.n.Group == "":
+		p.tokens = slices.Replace(p.tokens, p.i, p.i+n, inside...)
+		return p.takeGroup(group)
+	case isOne(word) && (isMark(inside[0].text) || strings.EqualFold(inside[0].text, "v")): // v: variegated
+		return p.drop(n, "a mark, not part of the name")
+	case trade > 0 && trade == len(inside) && len(inside[0].text) > 3 && p.n.Trade == "" && p.n.Cultivar != "": // but (HT), (SDB) are classes
+		p.tokens = slices.Replace(p.tokens, p.i, p.i+n, inside...)
+		return p.takeTrade(trade)
+	}
+	if !slices.ContainsFunc(inside, func(t token) bool { return isLower(t.text) && !isConnective(t.text) }) {
+		p.i += n // (Steud.) Veldkamp
+		author := p.authors(true)
+		p.i -= n
+		n += author
+	}
+	return p.drop(n, "read as an author or a remark")
+}
+
+// group is the length of the run of words from here that ends in "Group".
+func (p *parser) group() int {
+	for n := 0; p.at(n).kind == word; n++ {
+		if isGroupWord(p.at(n).text) {
+			return n + min(n, 1) // the word alone names no Group
+		}
+	}
+	return 0
+}
+
+func (p *parser) takeGroup(n int) *SyntaxError {
+	name := p.text(n - 1)
+	if p.capitals && isCapitals(name) || isLower(name) {
+		name = titleCase(name)
+	}
+	if !strings.ContainsFunc(name, isLetterOrDigit) || !startsUpper(name) {
+		return p.unread(*p.peek())
+	}
+	t := p.span(n, word, name+" Group")
+	if p.text(n) != t.text {
+		p.repair(t.start, t.end, "%q read as %s", p.written(t), t.text)
+	}
+	p.n.Group = name
+	p.merge(n, t)
+	p.i++
+	return nil
+}
+
+// trade is the length of a trade designation here: words in capitals (unless
+// the genus is too), or any capitalised words before a bracketed cultivar.
+func (p *parser) trade() int {
+	n := 0
+	for p.at(n).kind == word && !isMark(p.at(n).text) && strings.ToUpper(p.at(n).text) == p.at(n).text {
+		n++
+	}
+	if !p.capitals && isSellingName(p.text(n)) {
+		return n
+	}
+	n = 0
+	for p.at(n).kind == word && (startsUpper(p.at(n).text) || n > 0 && isSmallWord(p.at(n).text)) {
+		n++
+	}
+	a, b, c := p.at(n).kind, p.at(n+1).kind, p.at(n+2).kind
+	if (a == equals && b == quoted || a == open && b == quoted && c == shut) && isSellingName(strings.ToUpper(p.text(n))) {
+		return n
+	}
+	return 0
+}
+
+func (p *parser) takeTrade(n int) *SyntaxError {
+	t := p.span(n, word, strings.ToUpper(p.text(n)))
+	if p.text(n) != t.text || p.capitals {
+		p.repair(t.start, t.end, "%q read as the selling name %s", p.written(t), t.text)
+	}
+	p.n.Trade = t.text
+	p.merge(n, t)
+	p.i++
+	return nil
+}
+
+// unquoted reads a cultivar that lacks its quotes, or one of them.
+func (p *parser) unquoted() *SyntaxError {
+	n := 1
+	for p.at(n).kind == word && !isMark(p.at(n).text) && !looksAuthor(p.at(n).text) &&
+		(!isLower(p.at(n).text) || isSmallWord(p.at(n).text) && p.at(n+1).kind == word) {
+		n++
+	}
+	cultivar := p.text(n)
+	if !strings.ContainsFunc(cultivar, isLetterOrDigit) {
+		return p.unread(*p.peek())
+	}
+	if p.at(n).kind == stray {
+		n++
+	}
+	p.merge(n, p.span(n, quoted, cultivar))
+	return p.cultivar()
+}
+
+// cultivar takes the quoted token. A second one shows that the first was a
+// selling name: Rosa 'Iceberg' ('Korbin').
+func (p *parser) cultivar() *SyntaxError {
+	t := p.peek()
+	if first := p.n.Cultivar; first != "" {
+		trade := strings.ToUpper(first)
+		if p.n.Trade != "" || !isSellingName(trade) {
+			return p.fail(*t, fmt.Sprintf("a second cultivar ‘%s’", curly(t.text)), "one name has one cultivar")
+		}
+		p.repair(t.start, t.end, "‘%s’ read as the selling name %s of this cultivar", curly(first), trade)
+		p.n.Trade = trade
+	}
+	if p.capitals && isCapitals(t.text) || isLower(t.text) {
+		t.text = titleCase(t.text)
+	}
+	p.n.Cultivar = t.text
+	p.tellQuotes(*t)
+	p.i++
+	return nil
+}
+
+// tellQuotes reports a cultivar that is read otherwise than it is written, or
+// written without single quotes.
+func (p *parser) tellQuotes(t token) {
+	written := p.written(t)
+	if strings.NewReplacer("‘", "'", "’", "'").Replace(written) != "'"+t.text+"'" {
+		p.repair(t.start, t.end, "%s read as ‘%s’", written, curly(t.text))
+	}
+}
+
+// formula puts the written parents together: words as they stand, × for x,
+// curly quotes, single spaces (ICN Art. H.2).
+func (p *parser) formula() *SyntaxError {
+	var b strings.Builder
+	for j, t := range p.tokens[:len(p.tokens)-1] {
+		if j > 0 && t.kind != shut && p.tokens[j-1].kind != open {
+			b.WriteByte(' ')
+		}
+		switch t.kind {
+		case word:
+			if p.capitals && isCapitals(t.text) && j >= p.i {
+				t.text = strings.ToLower(t.text)
+				if p.tokens[j-1].kind != word { // first of a parent
+					t.text = capitalise(t.text)
+				}
+			}
+			b.WriteString(curly(t.text))
+		case quoted:
+			if j >= p.i {
+				p.tellQuotes(t)
+			}
+			b.WriteString("‘" + curly(t.text) + "’")
+		case times, plus:
+			if next := p.tokens[j+1]; next.kind != word {
+				return p.fail(next, "a second parent must follow "+p.written(t), "")
+			}
+			if t.kind == plus {
+				b.WriteByte('+')
+				break
+			}
+			if t.text != "×" {
+				p.repair(t.start, t.end, "%q read as ×", p.written(t))
+			}
+			b.WriteString("×")
+		case open, shut:
+			b.WriteString(t.text)
+		default:
+			return p.unread(t)
+		}
+	}
+	p.n = Name{Hybrid: Formula, Text: b.String()}
+	p.i = len(p.tokens) - 1
+	return nil
+}
+
+// authors is the length of the run of author citations here, such as "Trin.",
+// "Siebold & Zucc." or "O. Schwarz". A word counts as an author if it looks
+// like one or is expected: after a bracket, initials or a connective.
+func (p *parser) authors(expected bool) int {
+	for n := 0; ; n++ {
+		t, next := p.at(n), p.at(n+1)
+		inside := n > 0 || expected
+		if inside && t.kind == comma && next.kind == word {
+			continue
+		}
+		switch {
+		case t.kind != word || isMark(t.text):
+			return n
+		case inside && rank(t.text) == "f." && next.kind == word && isLower(next.text) && !isConnective(next.text):
+			return n // L. f. fastigiata: a rank, not "the son"
+		case inside && isConnective(t.text):
+			expected = true
+		case inside && isYear(t.text):
+		case looksAuthor(t.text), startsUpper(t.text) && expected,
+			startsUpper(t.text) && isConnective(next.text) && looksAuthor(p.at(n+2).text):
+			expected = isInitials(t.text) && (t.text != "L." || isInitials(next.text)) // L. alone is Linnaeus
+		default:
+			return n
+		}
+	}
+}

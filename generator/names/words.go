@@ -1,0 +1,140 @@
+package names
+
+import (
+	"slices"
+	"strings"
+	"unicode"
+)
+
+// oneOf looks s up in a list written with spaces between.
+func oneOf(s, list string) bool { return slices.Contains(strings.Fields(list), s) }
+
+// rank gives the canonical rank word for the spellings in use, or "".
+func rank(s string) string {
+	switch s = strings.TrimSuffix(strings.ToLower(s), "."); s {
+	case "ssp":
+		return "subsp."
+	case "nothossp":
+		return "nothosubsp."
+	case "fo", "forma":
+		return "f."
+	case "subsp", "var", "f", "subvar", "subf", "nothosubsp", "nothovar", "nothof":
+		return s + "."
+	}
+	return ""
+}
+
+// isCultivarWord: the ICNCP no longer allows "cv." (Art. 14).
+func isCultivarWord(s string) bool { return oneOf(strings.ToLower(s), "cv cv. c.v.") }
+
+func isGroupWord(s string) bool { return oneOf(strings.ToLower(s), "group gp gp. grp grp.") }
+
+// isGrex: names of orchid grexes (ICNCP Art. 4) are not read.
+func isGrex(s string) bool { return oneOf(s, "grex gx") }
+
+// isPlaceholder: words that stand where a list does not know the species.
+func isPlaceholder(s string) bool {
+	return oneOf(strings.ToLower(s), "sp sp. spp spp. cvs cvs. hybrid hybrids")
+}
+
+// isMark: notes on plant breeders' rights, patents and awards.
+func isMark(s string) bool {
+	return oneOf(strings.TrimSuffix(strings.ToUpper(s), "."), "PBR PVR PPAF AGM") || s == "TM"
+}
+
+// isSmallWord: words inside a cultivar that keep a small initial.
+func isSmallWord(s string) bool {
+	return oneOf(strings.ToLower(s), "& a am an and at de der des du in la le les of on the to van von")
+}
+
+// isConnective: words between and after the names of authors.
+func isConnective(s string) bool { return oneOf(s, "& al al. and de der et ex f. fil. in van von") }
+
+// looksAuthor: an abbreviation, but not a title as in 'Dr. Clifford Parks', or
+// one of a few authors often cited in gardening without a full stop.
+func looksAuthor(s string) bool {
+	if oneOf(s, "auct. Benth DC Honda Hook hort. L Lindl Link Makino Mill Nash Roth Salisb Schott Siebold Steud Thunb Trin Vahl Veldkamp Zucc") {
+		return true
+	}
+	return strings.HasSuffix(s, ".") && startsUpper(s) && !oneOf(strings.ToLower(s), "dr. mlle. mme. mr. mrs. mt. prof. st. ste.")
+}
+
+// isSellingName reports whether s, in capitals, reads back as a trade
+// designation.
+func isSellingName(s string) bool {
+	long := false
+	for _, w := range strings.Fields(s) {
+		if isMark(w) || isGroupWord(w) || isCultivarWord(w) || isPlaceholder(w) || rank(w) != "" || looksAuthor(w) || w == "X" || !strings.ContainsFunc(w, isLetterOrDigit) && w != "&" ||
+			strings.ContainsFunc(w, func(r rune) bool { return !isWordRune(r) && r != '\'' }) || strings.Trim(w, "'") != w {
+			return false
+		}
+		long = long || isCapitals(w)
+	}
+	return long
+}
+
+func isLatin(s string) bool {
+	letters := 0
+	for _, r := range s {
+		switch {
+		case unicode.Is(unicode.Latin, r):
+			letters++
+		case r != '-':
+			return false
+		}
+	}
+	return letters >= 2
+}
+
+func startsUpper(s string) bool {
+	for _, r := range s {
+		return unicode.IsUpper(r)
+	}
+	return false
+}
+
+// isLower reports whether s has letters and all are lower case.
+func isLower(s string) bool {
+	return strings.ToLower(s) == s && strings.ContainsFunc(s, unicode.IsLetter)
+}
+
+// isCapitals reports whether s has two letters or more and all are capitals.
+func isCapitals(s string) bool {
+	capitals := strings.Map(func(r rune) rune {
+		if unicode.IsUpper(r) {
+			return r
+		}
+		return -1
+	}, s)
+	return strings.ToUpper(s) == s && len([]rune(capitals)) > 1
+}
+
+func isInitials(s string) bool {
+	for part := range strings.SplitSeq(strings.TrimSuffix(s, "."), ".") {
+		if len([]rune(part)) != 1 {
+			return false
+		}
+	}
+	return strings.HasSuffix(s, ".")
+}
+
+func isYear(s string) bool { return len(s) == 4 && strings.Trim(s, "0123456789") == "" }
+
+func capitalise(s string) string {
+	for i, r := range s {
+		return string(unicode.ToUpper(r)) + s[i+len(string(r)):]
+	}
+	return s
+}
+
+// titleCase writes a cultivar as the ICNCP does: capital initials but for
+// small words inside (Art. 21).
+func titleCase(s string) string {
+	words := strings.Fields(strings.ToLower(s))
+	for i, w := range words {
+		if i == 0 || !isSmallWord(w) {
+			words[i] = capitalise(w)
+		}
+	}
+	return strings.Join(words, " ")
+}

@@ -1,0 +1,230 @@
+// Package prose turns the Markdown body of a file into a small tree of blocks
+// that both editions set: paragraphs, headings, lists. Anything a booklet
+// cannot print, raw HTML above all, is left out and reported at its line, so
+// nothing a contributor writes reaches a page as markup. It is the only
+// importer of a Markdown library.
+package prose
+
+import (
+	"net/url"
+	"slices"
+	"strings"
+	"unicode/utf8"
+
+	"github.com/yuin/goldmark"
+	"github.com/yuin/goldmark/ast"
+	"github.com/yuin/goldmark/text"
+	"github.com/yuin/goldmark/util"
+
+	"sheaf/generator/source"
+)
+
+// A Block is a Paragraph, a Heading or a List.
+type Block interface{ block() }
+
+// Paragraph is a run of text.
+type Paragraph struct{ Runs []Run }
+
+// Heading stands over what follows it; Level counts from 1.
+type Heading struct {
+	Level int
+	Runs  []Run
+}
+
+// List is a row of items, numbered or not.
+type List struct {
+	Numbered bool
+	Items    [][]Block
+}
+
+func (Paragraph) block() {}
+func (Heading) block()   {}
+func (List) block()      {}
+
+// A Run is text in one style.
+type Run struct {
+	Text      string
+	Bold      bool
+	Italic    bool
+	SmallCaps bool
+	// Link is where the run leads: an address (http, https, mailto, tel) or,
+	// in a booklet, "#" and the ID of a section.
+	Link string
+}
+
+// Plain is one run without style.
+func Plain(s string) []Run { return []Run{{Text: s}} }
+
+// String gives the text of runs without their styles.
+func String(runs []Run) string {
+	var b strings.Builder
+	for _, r := range runs {
+		b.WriteString(r.Text)
+	}
+	return b.String()
+}
+
+// deepest is how far blocks and styles may nest before the rest is left out.
+const deepest = 12
+
+// Parse reads Markdown from byte offset from of the file to its end. kind
+// starts the codes of diagnostics, as in fields.
+func Parse(f *source.File, from int, kind string) ([]Block, source.Diagnostics) {
+	body := f.Text[min(from, len(f.Text)):]
+	p := &parser{file: f, from: from, body: body, kind: kind}
+	root := goldmark.DefaultParser().Parse(text.NewReader(body))
+	return p.blocks(root, 0), p.found
+}
+
+type parser struct {
+	file  *source.File
+	from  int
+	body  []byte
+	kind  string
+	found source.Diagnostics
+}
+
+func (p *parser) warn(n ast.Node, code, message string, hints ...string) {
+	at := n.Pos()
+	for q := n; at < 0 && q != nil; q = q.Parent() {
+		at = q.Pos()
+	}
+	at = max(at, 0) + p.from
+	p.found.Add(source.Warning, p.kind+"/"+code, source.Span{File: p.file, Start: at, End: min(at+1, len(p.file.Text))}, message, hints...)
+}
+
+func (p *parser) blocks(parent ast.Node, depth int) []Block {
+	var out []Block
+	for n := parent.FirstChild(); n != nil; n = n.NextSibling() {
+		if depth > deepest {
+			p.warn(n, "markdown", "this is nested too deeply and is left out")
+			return out
+		}
+		switch n := n.(type) {
+		case *ast.Paragraph, *ast.TextBlock:
+			if runs := p.runs(n); len(runs) > 0 {
+				out = append(out, Paragraph{runs})
+			}
+		case *ast.Heading:
+			out = append(out, Heading{n.Level, p.runs(n)})
+		case *ast.List:
+			list := List{Numbered: n.IsOrdered()}
+			for item := n.FirstChild(); item != nil; item = item.NextSibling() {
+				list.Items = append(list.Items, p.blocks(item, depth+1))
+			}
+			out = append(out, list)
+		case *ast.Blockquote:
+			out = append(out, p.blocks(n, depth+1)...)
+		case *ast.HTMLBlock:
+			p.warn(n, "html", "HTML is left out of booklets", "write it in Markdown")
+		case *ast.CodeBlock, *ast.FencedCodeBlock:
+			p.warn(n, "markdown", "a block of code is left out of booklets", "begin the lines without four spaces or a fence")
+		case *ast.ThematicBreak:
+			// A rule between paragraphs: the booklet's own spacing does its work.
+		default:
+			p.warn(n, "markdown", "this kind of block is left out of booklets: "+n.Kind().String())
+		}
+	}
+	return out
+}
+
+func (p *parser) runs(n ast.Node) []Run {
+	var out []Run
+	p.inline(&out, n, Run{}, 0)
+	for len(out) > 0 && strings.TrimSpace(out[len(out)-1].Text) == "" {
+		out = out[:len(out)-1]
+	}
+	return out
+}
+
+func (p *parser) inline(out *[]Run, parent ast.Node, style Run, depth int) {
+	if depth > deepest {
+		return
+	}
+	add := func(s string, run Run) {
+		s = strings.Map(keep, s)
+		if s == "" {
+			return
+		}
+		run.Text = s
+		if n := len(*out); n > 0 {
+			if last := &(*out)[n-1]; last.Bold == run.Bold && last.Italic == run.Italic && last.Link == run.Link {
+				last.Text += s
+				return
+			}
+		}
+		*out = append(*out, run)
+	}
+	for n := parent.FirstChild(); n != nil; n = n.NextSibling() {
+		inner := style
+		switch n := n.(type) {
+		case *ast.Text:
+			add(string(plain(n.Segment.Value(p.body))), style)
+			if n.SoftLineBreak() || n.HardLineBreak() {
+				add(" ", style)
+			}
+		case *ast.String:
+			add(string(n.Value), style)
+		case *ast.Emphasis:
+			if n.Level > 1 {
+				inner.Bold = true
+			} else {
+				inner.Italic = true
+			}
+			p.inline(out, n, inner, depth+1)
+		case *ast.CodeSpan:
+			p.inline(out, n, style, depth+1)
+		case *ast.Link:
+			if safe(string(n.Destination)) {
+				inner.Link = string(n.Destination)
+			} else {
+				p.warn(n, "link", "a booklet links to web, mail and telephone addresses only", "begin the address with https://, mailto: or tel:")
+			}
+			p.inline(out, n, inner, depth+1)
+		case *ast.AutoLink:
+			inner.Link = string(n.URL(p.body))
+			if n.AutoLinkType == ast.AutoLinkEmail && !strings.HasPrefix(inner.Link, "mailto:") {
+				inner.Link = "mailto:" + inner.Link
+			}
+			if !safe(inner.Link) {
+				inner.Link = ""
+			}
+			add(string(n.Label(p.body)), inner)
+		case *ast.RawHTML:
+			p.warn(n, "html", "HTML is left out of booklets", "write it in Markdown")
+		case *ast.Image:
+			p.warn(n, "image", "a picture within the text is left out of booklets")
+		default:
+			p.warn(n, "markdown", "this is left out of booklets: "+n.Kind().String())
+		}
+	}
+}
+
+// plain resolves backslash escapes and character references, which the parser
+// leaves to a renderer.
+func plain(b []byte) []byte {
+	return util.UnescapePunctuations(util.ResolveEntityNames(util.ResolveNumericReferences(b)))
+}
+
+// keep drops what must not stand in a booklet: control characters, marks that
+// turn the direction of text, and characters beyond the Basic Multilingual
+// Plane, which the printed edition has no letters for.
+func keep(r rune) rune {
+	switch {
+	case r == '\n', r == '\t':
+		return ' '
+	case r < 0x20, r >= 0x7f && r < 0xa0, r == utf8.RuneError, r > 0xffff,
+		r >= 0x202a && r <= 0x202e, r >= 0x2066 && r <= 0x2069, r == 0x200e, r == 0x200f:
+		return -1
+	}
+	return r
+}
+
+// Clean is keep for a line of text that is not Markdown: names, notes.
+func Clean(s string) string { return strings.Join(strings.Fields(strings.Map(keep, s)), " ") }
+
+// safe tells whether an address may stand in a booklet.
+func safe(s string) bool {
+	u, err := url.Parse(s)
+	return err == nil && slices.Contains([]string{"http", "https", "mailto", "tel"}, strings.ToLower(u.Scheme))
+}

@@ -1,0 +1,91 @@
+package prose
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"sheaf/generator/source"
+)
+
+// dump writes blocks in a short form: h2, p, ul, ol; *italic*, **bold**, [link].
+func dump(blocks []Block) string {
+	var b strings.Builder
+	for _, block := range blocks {
+		switch block := block.(type) {
+		case Paragraph:
+			fmt.Fprintf(&b, "p(%s)", runs(block.Runs))
+		case Heading:
+			fmt.Fprintf(&b, "h%d(%s)", block.Level, runs(block.Runs))
+		case List:
+			fmt.Fprintf(&b, "list %v{", block.Numbered)
+			for _, it := range block.Items {
+				b.WriteString(dump(it) + ";")
+			}
+			b.WriteString("}")
+		}
+	}
+	return b.String()
+}
+
+func runs(rs []Run) string {
+	var b strings.Builder
+	for _, r := range rs {
+		s := r.Text
+		if r.Italic {
+			s = "*" + s + "*"
+		}
+		if r.Bold {
+			s = "**" + s + "**"
+		}
+		if r.Link != "" {
+			s = "[" + s + "|" + r.Link + "]"
+		}
+		b.WriteString(s)
+	}
+	return b.String()
+}
+
+func TestParse(t *testing.T) {
+	for name, c := range map[string]struct{ in, want, faults string }{
+		"paragraphs": {"One\ntwo.\n\nThree *it* **bold**.", "p(One two.)p(Three *it* **bold**.)", ""},
+		"lists":      {"## How\n\n1. Tie.\n2. Cut.\n\n- a\n- b", "h2(How)list true{p(Tie.);p(Cut.);}list false{p(a);p(b);}", ""},
+		"escapes":    {`A \* and &amp; and &#8212;`, "p(A * and & and \u2014)", ""},
+		"links":      {"[club](https://example.org) <a@example.org>", "p([club|https://example.org] [a@example.org|mailto:a@example.org])", ""},
+		"bad link":   {"See [this](javascript:alert(1)).", "p(See this.)", "3:5 entry/link"},
+		"raw block":  {"a\n\n<script>alert(1)</script>\n\nb", "p(a)p(b)", "5:1 entry/html"},
+		"raw inline": {"a <b onclick=x>c</b>", "p(a c)", "3:3 entry/html\n3:17 entry/html"},
+		"picture":    {"a ![x](y.png)", "p(a )", "3:3 entry/image"},
+		"controls":   {"a\u202eb\U0001f33fc", "p(abc)", ""},
+		"code":       {"    code\n", "", "3:5 entry/markdown"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			front := "---\n---\n"
+			blocks, ds := Parse(source.NewFile("x.md", []byte(front+c.in)), len(front), "entry")
+			if got := dump(blocks); got != c.want {
+				t.Errorf("got  %s\nwant %s", got, c.want)
+			}
+			var faults []string
+			for _, d := range ds.Sorted() {
+				p := d.Span.Pos()
+				faults = append(faults, fmt.Sprintf("%d:%d %s", p.Line, p.Column, d.Code))
+			}
+			if got := strings.Join(faults, "\n"); got != c.faults {
+				t.Errorf("faults %q, want %q", got, c.faults)
+			}
+		})
+	}
+}
+
+func FuzzParse(f *testing.F) {
+	f.Add("# a\n\n*b* **c** [d](https://e.f)\n\n- x\n  - y\n\n<i>z</i>")
+	f.Add(strings.Repeat("> ", 50) + "deep")
+	f.Fuzz(func(t *testing.T, in string) {
+		_, ds := Parse(source.NewFile("x.md", []byte(in)), 0, "entry")
+		for _, d := range ds {
+			if d.Span.Start < 0 || d.Span.End > len(in) || d.Span.End < d.Span.Start {
+				t.Errorf("%v outside", d.Span)
+			}
+		}
+	})
+}

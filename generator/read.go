@@ -1,0 +1,187 @@
+package generator
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"sheaf/content"
+	"sheaf/generator/entries"
+	"sheaf/generator/garden"
+	"sheaf/generator/source"
+)
+
+// BuiltIn is the name of the shipped library in a garden's library list.
+const BuiltIn = "built-in"
+
+// Folders is where a build reads: the garden's folder and, by their names in
+// garden.yaml, the library folders.
+type Folders struct {
+	Garden  fs.FS
+	File    string // the garden file's name in Garden: "garden.yaml"
+	Library func(name string) (fs.FS, error)
+}
+
+// Open gives the folders of a garden on disk; garden is its folder or its
+// garden.yaml. Files are opened within their folder only: a link that leads
+// out of it is refused by the system.
+func Open(garden string) (Folders, error) {
+	file := "garden.yaml"
+	if strings.HasSuffix(garden, ".yaml") || strings.HasSuffix(garden, ".yml") {
+		garden, file = filepath.Dir(garden), filepath.Base(garden)
+	}
+	root, err := os.OpenRoot(garden)
+	if err != nil {
+		return Folders{}, err
+	}
+	return Folders{
+		Garden: root.FS(),
+		File:   file,
+		Library: func(name string) (fs.FS, error) {
+			if name == BuiltIn {
+				return content.Library(), nil
+			}
+			dir := filepath.FromSlash(name)
+			if !filepath.IsAbs(dir) {
+				dir = filepath.Join(garden, dir)
+			}
+			root, err := os.OpenRoot(dir)
+			if err != nil {
+				return nil, err
+			}
+			return root.FS(), nil
+		},
+	}, nil
+}
+
+// Limits of what is read: a hostile folder is refused before it fills memory.
+const (
+	largestFile = 2 << 20
+	mostFiles   = 50000
+)
+
+// read takes one file, named in messages by the folder's name before it.
+func read(fsys fs.FS, folder, name string) (*source.File, error) {
+	info, err := fs.Stat(fsys, name)
+	switch {
+	case err != nil:
+		return nil, err
+	case !info.Mode().IsRegular():
+		return nil, fmt.Errorf("%s is not a plain file", name)
+	case info.Size() > largestFile*4:
+		return nil, fmt.Errorf("%s is larger than %d MB", name, largestFile*4>>20)
+	}
+	text, err := fs.ReadFile(fsys, name)
+	if err != nil {
+		return nil, err
+	}
+	return source.NewFile(path.Join(folder, name), text), nil
+}
+
+// markdown lists the Markdown files below a folder, in order.
+func markdown(fsys fs.FS, dir string) ([]string, error) {
+	var out []string
+	err := fs.WalkDir(fsys, dir, func(p string, d fs.DirEntry, err error) error {
+		switch {
+		case errors.Is(err, fs.ErrNotExist) && p == dir:
+			return fs.SkipAll
+		case err != nil:
+			return err
+		case p != dir && strings.HasPrefix(d.Name(), "."):
+			if d.IsDir() {
+				return fs.SkipDir
+			}
+			return nil
+		case !d.IsDir() && strings.HasSuffix(p, ".md"):
+			out = append(out, p)
+			if len(out) > mostFiles {
+				return fmt.Errorf("%s holds more than %d files", dir, mostFiles)
+			}
+		}
+		return nil
+	})
+	slices.Sort(out)
+	return out, err
+}
+
+// shelf reads and parses one library folder.
+func shelf(fsys fs.FS, folder string, dirs []string) (entries.Shelf, source.Diagnostics, error) {
+	var s entries.Shelf
+	var ds source.Diagnostics
+	for _, dir := range dirs {
+		names, err := markdown(fsys, dir)
+		if err != nil {
+			return s, ds, fmt.Errorf("library %s: %w", folder, err)
+		}
+		for _, name := range names {
+			f, err := read(fsys, folder, name)
+			if err != nil {
+				return s, ds, fmt.Errorf("library %s: %w", folder, err)
+			}
+			ds = append(ds, place(&s, dir, f)...)
+		}
+	}
+	return s, ds, nil
+}
+
+// place parses a file by the folder it is in and puts it on the shelf.
+func place(s *entries.Shelf, dir string, f *source.File) source.Diagnostics {
+	switch dir {
+	case "plants":
+		e, ds := entries.ParseEntry(f)
+		s.Entries = append(s.Entries, e)
+		return ds
+	case "groups":
+		g, ds := entries.ParseGroup(f)
+		s.Groups = append(s.Groups, g)
+		return ds
+	case "jobs":
+		j, ds := entries.ParseJob(f)
+		s.Jobs = append(s.Jobs, j)
+		return ds
+	case "regions":
+		r, ds := entries.ParseRegion(f)
+		s.Regions = append(s.Regions, r)
+		return ds
+	default:
+		p, ds := entries.ParsePage(f)
+		s.Pages = append(s.Pages, p)
+		return ds
+	}
+}
+
+func libraryFolders() []string { return []string{"plants", "groups", "jobs", "regions", "pages"} }
+
+// Library reads all libraries a garden names, its own entries first.
+func (in Folders) library(g *garden.Garden) (*entries.Library, source.Diagnostics, error) {
+	own, ds, err := shelf(in.Garden, "", []string{"plants", "groups"})
+	if err != nil {
+		return nil, ds, err
+	}
+	shelves := []entries.Shelf{own}
+	wanted := g.Libraries
+	if wanted == nil {
+		wanted = []source.At[string]{{Value: BuiltIn, Span: g.Span}}
+	}
+	for _, w := range wanted {
+		fsys, err := in.Library(w.Value)
+		if err != nil {
+			ds.Add(source.Error, "garden/no-library", w.Span, fmt.Sprintf("the library folder %q cannot be opened", w.Value),
+				"folders are named from the garden's own folder; built-in is the shipped library")
+			continue
+		}
+		s, more, err := shelf(fsys, w.Value, libraryFolders())
+		ds = append(ds, more...)
+		if err != nil {
+			return nil, ds, err
+		}
+		shelves = append(shelves, s)
+	}
+	l, more := entries.Assemble(shelves)
+	return l, append(ds, more...), nil
+}

@@ -1,0 +1,99 @@
+// Package source holds the files a build reads and the one kind of message
+// the whole program speaks in: a [Diagnostic] that knows the bytes it is about.
+//
+// Every other package carries a [Span] with each value it reads and reports
+// through [Diagnostics]; lines and columns are computed only when a message is
+// printed.
+package source
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"unicode/utf8"
+)
+
+// A File is one input, read once and never changed.
+type File struct {
+	// Path is how the file is named in messages and in booklet.json: relative
+	// to the garden folder, with forward slashes.
+	Path string
+	Text []byte
+	Sum  [sha256.Size]byte
+}
+
+// NewFile keeps text under the name path. The caller must not change text
+// afterwards.
+func NewFile(path string, text []byte) *File {
+	return &File{Path: path, Text: text, Sum: sha256.Sum256(text)}
+}
+
+// A Span is a range of bytes in a file. The zero Span belongs to no file.
+type Span struct {
+	File       *File
+	Start, End int
+}
+
+// Whole is the span that stands for a file as a whole: its first byte.
+func Whole(f *File) Span { return Span{File: f} }
+
+// Within gives the part of s from byte offset start to end, counted from the
+// beginning of s and kept inside the file.
+func (s Span) Within(start, end int) Span {
+	if s.File == nil {
+		return s
+	}
+	limit := len(s.File.Text)
+	from := min(max(s.Start+start, 0), limit)
+	return Span{s.File, from, min(max(s.Start+end, from), limit)}
+}
+
+// Text is the written form of the span.
+func (s Span) Text() string {
+	if s.File == nil {
+		return ""
+	}
+	return string(s.File.Text[s.Start:s.End])
+}
+
+// A Pos is a place for people: line from 1, column from 1 in characters.
+type Pos struct{ Line, Column int }
+
+// Pos is where the span starts. A span without a file gives the zero Pos.
+func (s Span) Pos() Pos {
+	if s.File == nil {
+		return Pos{}
+	}
+	before := s.File.Text[:min(s.Start, len(s.File.Text))]
+	begin := bytes.LastIndexByte(before, '\n') + 1
+	head := before[begin:]
+	if begin == 0 {
+		head = bytes.TrimPrefix(head, []byte(bom))
+	}
+	return Pos{
+		Line:   1 + bytes.Count(before, []byte("\n")),
+		Column: 1 + utf8.RuneCount(head),
+	}
+}
+
+// bom may start a file; it takes no column.
+const bom = "\ufeff"
+
+// line gives the source line on which the span starts, without its end.
+func (s Span) line() string {
+	before := s.File.Text[:min(s.Start, len(s.File.Text))]
+	begin := bytes.LastIndexByte(before, '\n') + 1
+	rest := s.File.Text[begin:]
+	if end := bytes.IndexByte(rest, '\n'); end >= 0 {
+		rest = rest[:end]
+	}
+	if begin == 0 {
+		rest = bytes.TrimPrefix(rest, []byte(bom))
+	}
+	return string(bytes.TrimRight(rest, "\r"))
+}
+
+// At is a value together with the place where it was written.
+type At[T any] struct {
+	Value T
+	Span  Span
+}

@@ -1,0 +1,13 @@
+// Package themes carries the shipped themes inside the binary.
+package themes
+
+import (
+	"embed"
+	"io/fs"
+)
+
+//go:embed fieldbook
+var shipped embed.FS
+
+// Shipped gives the files of one theme by its folder name.
+func Shipped(name string) (fs.FS, error) { return fs.Sub(shipped, name) }
