@@ -185,3 +185,35 @@ func (in Folders) library(g *garden.Garden) (*entries.Library, source.Diagnostic
 	l, more := entries.Assemble(shelves)
 	return l, append(ds, more...), nil
 }
+
+// CheckFiles parses single library files and holds them to the checks, beside
+// the shipped library. A file's kind is told by the folder it lies in (plants,
+// groups, jobs, regions, pages); one that lies in none is an entry.
+func CheckFiles(paths []string) (source.Diagnostics, error) {
+	var own entries.Shelf
+	var ds source.Diagnostics
+	for _, p := range paths {
+		root, err := os.OpenRoot(filepath.Dir(p))
+		if err != nil {
+			return nil, err
+		}
+		f, err := read(root.FS(), filepath.ToSlash(filepath.Dir(p)), filepath.Base(p))
+		root.Close()
+		if err != nil {
+			return nil, err
+		}
+		dir := "plants"
+		for _, part := range strings.Split(filepath.ToSlash(p), "/") {
+			if slices.Contains(libraryFolders(), part) {
+				dir = part
+			}
+		}
+		ds = append(ds, place(&own, dir, f)...)
+	}
+	shipped, more, err := shelf(content.Library(), BuiltIn, libraryFolders())
+	if err != nil {
+		return nil, err
+	}
+	_, joined := entries.Assemble([]entries.Shelf{own, shipped})
+	return append(ds, append(more, joined...)...), nil
+}

@@ -1,26 +1,32 @@
+// Sheaf makes a garden's care booklet from plant entries and a plant list.
 package main
 
 import (
-	"fmt"
+	"io"
 	"os"
 	"time"
-
-	"sheaf/generator"
-	"sheaf/generator/source"
 )
 
 func main() {
-	f, err := generator.Open(os.Args[1])
-	if err != nil {
-		fmt.Println(err)
-		os.Exit(3)
-	}
-	p, ds, err := generator.Check(generator.Options{Folders: f, Now: time.Now()})
-	ds.Print(os.Stderr, source.Style{})
-	fmt.Println(err)
-	if p != nil && len(os.Args) > 2 {
-		for _, t := range p.Calendar.Tasks {
-			fmt.Println(t.From, t.To, t.Job.For(t.Planting.Entry.CommonName()), t.Rule.Leave.Value, t.Minutes.Print(), t.Why)
-		}
-	}
+	os.Exit(run(os.Args[1:], system{
+		stdout: os.Stdout, stderr: os.Stderr, now: time.Now, env: os.Getenv,
+		terminal: isTerminal(os.Stderr),
+	}))
+}
+
+// A system is what the program knows of the world; tests give their own.
+type system struct {
+	stdout, stderr io.Writer
+	now            func() time.Time
+	env            func(string) string
+	terminal       bool // stderr is a terminal
+}
+
+// run does one call and gives its exit code.
+func run(args []string, sys system) int {
+	root := newRoot(sys)
+	root.SetArgs(args)
+	root.SetOut(sys.stdout)
+	root.SetErr(sys.stderr)
+	return report(sys, root, root.Execute())
 }

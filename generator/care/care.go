@@ -119,7 +119,7 @@ func (in *Input) tasks(p *garden.Planting, r entries.Rule, c *Calendar, ds *sour
 					fmt.Sprintf("for %s this window is empty at the garden: it would end before it begins", p.Label()),
 					"the later half of what is left of the season is used; give another window under adjust, or in the garden's own entry")
 			}
-			t.Minutes = in.minutes(p, fitted, job)
+			t.Minutes = in.Minutes(p, fitted, job)
 			t.Cautions = in.cautions(p, fitted, job)
 			if nest := in.nests(&t); nest != "" {
 				t.Cautions = append(t.Cautions, nest)
@@ -242,9 +242,23 @@ func (in *Input) holds(p *garden.Planting, condition string, year int) bool {
 		bed.Soil != "" && condition == bed.Soil+" soil" || bed.Fertility != "" && condition == bed.Fertility+" soil"
 }
 
-// minutes is the time for all plants of a planting: the rule's figure, else
+// FirstDue is the first civil year in which a rule is due for a planting, after
+// the calendar's first month; 0 if never.
+func (in *Input) FirstDue(p *garden.Planting, r entries.Rule) int {
+	x := site.Context{Climate: in.Climate, WrittenFor: p.Entry.WrittenFor, Flowering: p.Entry.Flowers.Value}
+	for year := in.First.Year() - 1; year < in.First.Year()+40; year++ {
+		for _, w := range x.Resolve(r.When.Value, year) {
+			if w.To >= in.First && due(r, in.growingYear(p, w.To)) {
+				return w.From.Year()
+			}
+		}
+	}
+	return 0
+}
+
+// Minutes is the time for all plants of a planting: the rule's figure, else
 // the job's usual one for a plant of that size. An estimate.
-func (in *Input) minutes(p *garden.Planting, r entries.Rule, job *entries.Job) measure.Minutes {
+func (in *Input) Minutes(p *garden.Planting, r entries.Rule, job *entries.Job) measure.Minutes {
 	per := r.Minutes
 	if per == (measure.Minutes{}) {
 		per = job.MinutesFor(p.Entry.Tallest())

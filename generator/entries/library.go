@@ -365,7 +365,7 @@ func (l *Library) join(e *Entry, ds *source.Diagnostics) {
 	}
 	for i, o := range own {
 		if !used[i] {
-			if o.When.Value.IsZero() && o.When.Span.File == nil {
+			if o.Job.Value != "" && o.When.Value.IsZero() && o.When.Span.File == nil {
 				ds.Add(source.Error, "entry/no-window", o.Job.Span, fmt.Sprintf("the rule %q has no window", o.Job.Value), `add "when: …"; only a rule the care group has too may leave it out`)
 			}
 			e.Rules = append(e.Rules, o)

@@ -3,6 +3,7 @@ package entries
 import (
 	"fmt"
 	"slices"
+	"strings"
 	"time"
 
 	"sheaf/generator/site"
@@ -97,7 +98,9 @@ func (e *Entry) stub(r *Rule, ds *source.Diagnostics) {
 	if !combed && !(grassy && e.Leaf == "evergreen") || e.bears("hard cut") {
 		return
 	}
-	if part, ok := e.left(r); ok && part < 1./3 {
+	part, ok := e.left(r)
+	// "Cut back" alone means to a stub: that is what its job page says.
+	if ok && part < 1./3 || r.Job.Value == "cut back" && r.Leave.Value.IsZero() {
 		ds.Add(source.Error, "entry/evergreen-stub", at(r.Leave.Span, r.Job.Span),
 			"an evergreen that is combed must not be cut to a stub: it may not grow again", "comb it, or leave at least one third of its height")
 	}
@@ -127,13 +130,23 @@ func (e *Entry) winterCut(x site.Context, r *Rule, ds *source.Diagnostics) {
 			continue
 		}
 		for _, w := range x.Resolve(r.When.Value, referenceYear) {
-			if m := w.From.Month(); m == time.December || m <= time.February {
+			if inWinter(w) {
 				ds.Add(source.Error, "entry/winter-cut", at(r.When.Span, r.Job.Span),
 					"a cut in winter takes the buds of a plant that flowers in spring", "cut after flowering")
 				return
 			}
 		}
 	}
+}
+
+// inWinter tells whether any day of an interval lies in December to February.
+func inWinter(w site.Interval) bool {
+	for d := w.From; d <= w.To; d++ {
+		if m := d.Month(); m == time.December || m <= time.February {
+			return true
+		}
+	}
+	return false
 }
 
 // tooEarly: a warm-season grass keeps its old top until the coldest day is
@@ -162,7 +175,7 @@ const season = 150
 func (e *Entry) bears(what string) bool { return slices.Contains(e.Stands, what) }
 
 // left is how much of the plant's height a rule leaves, as a part of one;
-// false when it says so in words.
+// false when it says so in other words than the ground.
 func (e *Entry) left(r *Rule) (float64, bool) {
 	l := r.Leave.Value
 	switch {
@@ -170,6 +183,8 @@ func (e *Entry) left(r *Rule) (float64, bool) {
 		return l.Fraction, true
 	case !l.Length.IsZero() && e.Height.Low > 0:
 		return l.Length.High / e.Height.Low, true
+	case l.Words == "nothing", strings.Contains(l.Words, "ground level"), strings.Contains(l.Words, "to the ground"):
+		return 0, true
 	}
 	return 0, false
 }

@@ -48,6 +48,7 @@ type sketch struct {
 	w       float64 // spread
 	mm      float64 // millimetres to a centimetre of the plant
 	density float64 // 1 for a portrait, less for plants in a row
+	dense   bool    // panicles are dense, as those of shrubs
 	strokes []stroke
 	stem    int16
 	rising  bool
@@ -122,9 +123,24 @@ func (c spine) at(t float64) (x, y, angle float64) {
 	return x, y, math.Atan2(dx, -dy)
 }
 
+// height is how high above the ground the centre line rises.
+func (c spine) height() float64 {
+	top := -c.p[3].Y
+	for _, t := range [...]float64{0.4, 0.55, 0.7, 0.85} {
+		_, y, _ := c.at(t)
+		top = max(top, -y)
+	}
+	return top
+}
+
+// pathOf is an empty path with room for what will be added.
+func pathOf(verbs, points int) draw.Path {
+	return draw.Path{Verbs: make([]draw.Verb, 0, verbs), Points: make([]draw.Point, 0, points)}
+}
+
 // line is the centre line as an open path.
 func (c spine) line() draw.Path {
-	var p draw.Path
+	p := pathOf(2, 4)
 	p.MoveTo(c.p[0].X, c.p[0].Y).CubicTo(c.p[1].X, c.p[1].Y, c.p[2].X, c.p[2].Y, c.p[3].X, c.p[3].Y)
 	return p
 }
@@ -141,7 +157,7 @@ func (c spine) blade(foot, belly float64) draw.Path {
 	end := c.a0 + (c.a1-c.a0)*0.8
 	l0, l1, l2 := side(0, c.a0, -foot/2), side(1, mid, -belly*0.6), side(2, end, -belly*0.5)
 	r0, r1, r2 := side(0, c.a0, foot/2), side(1, mid, belly*0.6), side(2, end, belly*0.5)
-	var p draw.Path
+	p := pathOf(4, 7)
 	p.MoveTo(l0.X, l0.Y).CubicTo(l1.X, l1.Y, l2.X, l2.Y, c.p[3].X, c.p[3].Y).
 		CubicTo(r2.X, r2.Y, r1.X, r1.Y, r0.X, r0.Y).Close()
 	return p
@@ -155,7 +171,7 @@ func (c spine) limb(foot, tip float64) draw.Path {
 	}
 	w1, w2 := foot+(tip-foot)*0.4, foot+(tip-foot)*0.75
 	mid, end := c.a0+(c.a1-c.a0)*0.3, c.a0+(c.a1-c.a0)*0.8
-	var p draw.Path
+	p := pathOf(5, 8)
 	x0, y0 := side(0, c.a0, -foot/2)
 	x1, y1 := side(1, mid, -w1/2)
 	x2, y2 := side(2, end, -w2/2)
@@ -179,7 +195,7 @@ func loop(x, y, a, length, width float64, pointedFoot bool) draw.Path {
 	// The cubic reaches 3/4 of the way to its controls, and 0.577 of their
 	// distance apart.
 	k, half := length*4/3, width/0.577/2
-	var p draw.Path
+	p := pathOf(3, 4)
 	if pointedFoot {
 		p.MoveTo(x, y).CubicTo(x+dx*k-cos*half, y+dy*k-sin*half, x+dx*k+cos*half, y+dy*k+sin*half, x, y).Close()
 		return p
@@ -228,56 +244,50 @@ func wave(pts []draw.Point, closed bool) draw.Path {
 	return p
 }
 
-// bounds is the box around all points of the strokes that keep passes. Control
-// points count, so that the curve is surely inside.
+// bounds is the box around the strokes that keep passes; nil keeps all.
 func bounds(strokes []stroke, keep func(stroke) bool) (lo, hi draw.Point, ok bool) {
 	lo, hi = draw.Point{X: math.Inf(1), Y: math.Inf(1)}, draw.Point{X: math.Inf(-1), Y: math.Inf(-1)}
 	for _, st := range strokes {
 		if keep != nil && !keep(st) {
 			continue
 		}
-		for _, b := range extremes(st.path) {
-			half := st.line / 2
+		half := st.line / 2
+		ok = true
+		along(st.path, func(b draw.Point) {
 			lo.X, lo.Y = min(lo.X, b.X-half), min(lo.Y, b.Y-half)
 			hi.X, hi.Y = max(hi.X, b.X+half), max(hi.Y, b.Y+half)
-			ok = true
-		}
+		})
 	}
 	return lo, hi, ok
 }
 
-// extremes gives points enough to know a path's box: ends, and for a cubic
-// three points on the curve. It errs by far less than a line's width.
-func extremes(p draw.Path) []draw.Point {
-	out := make([]draw.Point, 0, 2*len(p.Points))
+// along visits points enough to know a path's box: ends, and for a cubic six
+// points on the curve. It errs by far less than a line's width.
+func along(p draw.Path, visit func(draw.Point)) {
 	at := 0
 	for _, v := range p.Verbs {
 		switch v {
 		case draw.Move, draw.Line:
-			out = append(out, p.Points[at])
+			visit(p.Points[at])
 			at++
 		case draw.Cubic:
-			c := spine{p: [4]draw.Point{p.Points[at-1], p.Points[at], p.Points[at+1], p.Points[at+2]}}
+			a, b, c, d := p.Points[at-1], p.Points[at], p.Points[at+1], p.Points[at+2]
 			for _, t := range [...]float64{0.15, 0.3, 0.45, 0.6, 0.75, 0.9} {
 				u := 1 - t
 				b0, b1, b2, b3 := u*u*u, 3*u*u*t, 3*u*t*t, t*t*t
-				out = append(out, draw.Point{
-					X: b0*c.p[0].X + b1*c.p[1].X + b2*c.p[2].X + b3*c.p[3].X,
-					Y: b0*c.p[0].Y + b1*c.p[1].Y + b2*c.p[2].Y + b3*c.p[3].Y,
-				})
+				visit(draw.Point{X: b0*a.X + b1*b.X + b2*c.X + b3*d.X, Y: b0*a.Y + b1*b.Y + b2*c.Y + b3*d.Y})
 			}
-			out = append(out, p.Points[at+2])
+			visit(d)
 			at += 3
 		}
 	}
-	return out
 }
 
 // tint is how a run of strokes is coloured when painted.
 type tint struct {
 	shades  map[part]draw.Color
 	opacity float64 // 0: opaque
-	edge    float64 // width in mm of the pen line round filled outlines; 0: none
+	pale    bool    // flowers too pale for paper get a fine pen line round them
 }
 
 // light and dark are what shades are mixed with: sun and cool shadow.
@@ -304,8 +314,13 @@ func paint(strokes []stroke, t tint) []draw.Item {
 	var items []draw.Item
 	for i := 0; i < len(strokes); {
 		first := strokes[i]
-		var p draw.Path
-		for ; i < len(strokes) && strokes[i].layer == first.layer && strokes[i].shade == first.shade && strokes[i].line == first.line; i++ {
+		end, verbs, points := i, 0, 0
+		for ; end < len(strokes) && strokes[end].layer == first.layer && strokes[end].shade == first.shade && strokes[end].line == first.line; end++ {
+			verbs += len(strokes[end].path.Verbs)
+			points += len(strokes[end].path.Points)
+		}
+		p := pathOf(verbs, points)
+		for ; i < end; i++ {
 			p.Verbs = append(p.Verbs, strokes[i].path.Verbs...)
 			p.Points = append(p.Points, strokes[i].path.Points...)
 		}
@@ -315,8 +330,8 @@ func paint(strokes []stroke, t tint) []draw.Item {
 			sh.Stroke = &draw.Stroke{Color: c, Width: first.line, Cap: draw.RoundCap, Join: draw.RoundJoin}
 		} else {
 			sh.Fill = &c
-			if t.edge > 0 {
-				sh.Stroke = &draw.Stroke{Color: c.Mix(dark(), 0.38), Width: t.edge, Join: draw.RoundJoin}
+			if first.part == flower && t.pale && t.opacity == 0 {
+				sh.Stroke = &draw.Stroke{Color: c.Mix(dark(), 0.3), Width: 0.07, Join: draw.RoundJoin}
 			}
 		}
 		items = append(items, sh)

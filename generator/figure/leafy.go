@@ -13,11 +13,16 @@ type leafShape struct {
 }
 
 func (s *sketch) leafShape(p Plant) leafShape {
-	l := leafShape{length: s.between(0.11, 0.16), width: s.between(0.3, 0.55)}
+	l := leafShape{length: s.between(0.1, 0.14), width: s.between(0.32, 0.55)}
 	switch p.Habit {
 	case "column", "spire", "upright":
 		l.length, l.width = s.between(0.1, 0.14), s.between(0.22, 0.36)
 	}
+	if p.Type == "annual" || p.Type == "tender" {
+		l.length *= 0.75
+	}
+	// Fewer leaves are drawn larger.
+	l.length *= min(1.7, 1/math.Sqrt(s.density))
 	return l
 }
 
@@ -53,13 +58,16 @@ func (s *sketch) leafyStems(p Plant) {
 		u := (1 - (float64(i)+0.5)/float64(n)) * sign(float64(i%2)-0.5)
 		u += s.gauss(0.05)
 		s.stem = int16(i + 1)
-		a := u*f.fan + s.gauss(0.05)
-		d := sign(u) * s.about(f.droop, 0.25) * (0.4 + 0.6*math.Abs(u))
+		a := u*f.fan + s.gauss(0.09)
+		d := sign(u+s.gauss(0.3)) * s.about(f.droop, 0.25) * (0.4 + 0.6*math.Abs(u))
 		l := s.about(s.reach(a+d*0.4)*(1-f.fall*math.Abs(u)), 0.07) * (1 + d*d*0.06) * 0.97
+		if i > n*2/3 {
+			l *= s.between(0.62, 0.95) // those in front
+		}
 		c := bend(u*f.base*s.w/2, 0, a, l, d, f.late)
 		layer := 1 + i*3/n*3
 		s.addLine(c.line(), shade{stem, s.tone(-1, 1)}, max(0.16, s.h*0.006), layer, stem)
-		s.dress(c, ls, perStem, f.bare, layer+1)
+		s.dress(c, ls, perStem, f.bare, layer+1, int8(i*3/n)-1)
 		tips = append(tips, c)
 	}
 	s.stem = 0
@@ -67,8 +75,8 @@ func (s *sketch) leafyStems(p Plant) {
 }
 
 // dress puts n leaves along a stem from bare of its length upwards, larger in
-// the middle, alternately left and right.
-func (s *sketch) dress(c spine, ls leafShape, n int, bare float64, layer int) {
+// the middle, alternately left and right; shine lightens stems in front.
+func (s *sketch) dress(c spine, ls leafShape, n int, bare float64, layer int, shine int8) {
 	for j := range n {
 		t := bare + (1-bare)*(float64(j)+s.between(0, 0.8))/float64(n)
 		x, y, a := c.at(min(t, 0.99))
@@ -81,9 +89,9 @@ func (s *sketch) dress(c spine, ls leafShape, n int, bare float64, layer int) {
 		tone := s.tone(-2, 0)
 		// Light falls from the upper left.
 		if math.Sin(angle) < 0.2 || t > 0.75 {
-			tone = s.tone(-1, 2)
+			tone = s.tone(-1, 1)
 		}
-		s.add(loop(x, y, angle, size, size*ls.width, false), shade{leaf, tone}, layer+j%2, leaf)
+		s.add(loop(x, y, angle, size, size*ls.width, false), shade{leaf, tone + shine}, layer+j%2, leaf)
 	}
 }
 
@@ -92,8 +100,14 @@ func (s *sketch) dress(c spine, ls leafShape, n int, bare float64, layer int) {
 func (s *sketch) leafyMound(p Plant) {
 	s.stems(p, 0.4)
 	n := s.n(85)
-	width := s.between(0.62, 0.95)
-	size := min(0.3*s.h, 0.2*s.w)
+	width := s.between(0.62, 0.8)
+	size := min(0.3*s.h, 0.2*s.w) * min(1.4, 1/math.Sqrt(s.density))
+	// Cranesbill and its like have divided leaves, drawn as three lobes.
+	lobed := p.Head != "bell" && s.r.Float64() < 0.6
+	if lobed {
+		n = s.n(110)
+		size *= 0.85
+	}
 	for i := range n {
 		// From the back and the rim to the middle and the front.
 		depth := float64(i) / float64(n)
@@ -120,6 +134,12 @@ func (s *sketch) leafyMound(p Plant) {
 		}
 		dx, dy := heading(angle)
 		x, y = x-dx*l*0.55, min(y-dy*l*0.55, -l*0.1)
+		if lobed {
+			for k := -1.0; k <= 1; k++ {
+				s.add(loop(x, y, angle+k*0.85, l*(0.8-0.12*math.Abs(k)), l*0.46, true), shade{leaf, tone}, layer, leaf)
+			}
+			continue
+		}
 		s.add(loop(x, y, angle, l, l*width, false), shade{leaf, tone}, layer, leaf)
 		if s.density >= 0.6 && depth > 0.3 {
 			s.addLine(hair(x, y, angle, l*0.8), shade{leaf, tone - 2}, 0.1, layer+1, leaf)
@@ -162,6 +182,7 @@ func (s *sketch) mat(p Plant) {
 func (s *sketch) rosette(p Plant) {
 	s.stems(p, 0.1)
 	n := s.n(30)
+	spoon := p.Height > 15 && s.r.Float64() < 0.6
 	for i := range n {
 		depth := float64(i) / float64(n)
 		u := (1 - depth) * sign(float64(i%2)-0.5)
@@ -179,7 +200,14 @@ func (s *sketch) rosette(p Plant) {
 		layer := 1 + int(depth*6)*2
 		tone := s.tone(-2, 1)
 		s.stem = int16(i + 1)
-		s.add(c.blade(w*0.3, w), shade{leaf, tone}, layer, leaf)
+		if spoon {
+			// A stalk and a round blade at its end.
+			x, y, ang := c.at(0.42)
+			s.addLine(c.line(), shade{leaf, tone - 1}, max(0.25, w*0.12), layer, leaf)
+			s.add(loop(x, y, ang, l*0.62, w*1.75, true), shade{leaf, tone}, layer, leaf)
+		} else {
+			s.add(c.blade(w*0.3, w), shade{leaf, tone}, layer, leaf)
+		}
 		if s.density >= 0.6 {
 			var rib draw.Path
 			x, y, _ := c.at(0.9)

@@ -7,15 +7,34 @@ import (
 )
 
 // grow draws the plant at mm millimetres to the centimetre. density thins the
-// strokes of plants that stand in a row.
-func grow(p Plant, mm, density float64) []stroke {
-	s := &sketch{
-		r: generator(p.Seed + "\x00" + p.Habit + p.Type),
-		h: p.Height * mm, fh: p.FlowerHeight * mm, w: p.Spread * mm, mm: mm, density: density,
+// strokes of plants that stand in a row; a plant of more than most segments is
+// drawn again with fewer strokes.
+func grow(p Plant, mm, density float64, most int) []stroke {
+	for {
+		s := &sketch{
+			r: generator(p.Seed + "\x00" + p.Habit + p.Type),
+			h: p.Height * mm, fh: p.FlowerHeight * mm, w: p.Spread * mm, mm: mm, density: density,
+		}
+		s.form(p)
+		n := segments(s.strokes)
+		if n <= most || density < 0.02 {
+			s.settle()
+			return s.strokes
+		}
+		density *= max(0.97*float64(most)/float64(n), 0.5)
 	}
-	s.form(p)
-	s.settle()
-	return s.strokes
+}
+
+// segments counts the lines and curves of the strokes.
+func segments(strokes []stroke) (n int) {
+	for _, st := range strokes {
+		for _, v := range st.path.Verbs {
+			if v == draw.Line || v == draw.Cubic {
+				n++
+			}
+		}
+	}
+	return n
 }
 
 // form sends a plant to the way of drawing its kind and habit.
@@ -81,8 +100,8 @@ func (s *sketch) settle() {
 	lo, hi, ok := bounds(s.strokes, func(st stroke) bool { return !st.rising })
 	kx, ky := 1.0, 1.0
 	if ok {
-		kx = min(max(s.w/(hi.X-lo.X), 0.6), 1.5)
-		ky = min(max(s.h/-lo.Y, 0.6), 1.5)
+		kx = min(max(s.w/(hi.X-lo.X), 0.45), 2)
+		ky = min(max(s.h/-lo.Y, 0.45), 2)
 	}
 	shift := 0.0
 	if ok {
@@ -98,10 +117,14 @@ func (s *sketch) settle() {
 	}
 	for i := range s.strokes {
 		st := &s.strokes[i]
+		by := m
 		if st.rising {
-			st.path = st.path.Apply(mf)
-		} else {
-			st.path = st.path.Apply(m)
+			by = mf
+		}
+		for j, pt := range st.path.Points {
+			pt = by.Apply(pt)
+			pt.Y = min(pt.Y, 0) // nothing grows into the ground
+			st.path.Points[j] = pt
 		}
 	}
 }
@@ -136,25 +159,25 @@ type bladeForm struct {
 func formOf(habit string) bladeForm {
 	switch habit {
 	case "tuft":
-		return bladeForm{count: 120, base: 0.16, fan: 1.35, droop: 0.12, out: 0.3, late: 1.3, width: 0.02, uneven: 0.12}
+		return bladeForm{count: 140, base: 0.16, fan: 1.35, droop: 0.12, out: 0.3, late: 1.3, width: 0.02, uneven: 0.12}
 	case "mound":
-		return bladeForm{count: 105, base: 0.3, fan: 1.0, droop: 1.35, out: 0.55, late: 1.2, width: 0.035, fall: 0.1, uneven: 0.12}
+		return bladeForm{count: 170, base: 0.14, fan: 0.75, droop: 1.5, out: 0.7, late: 1.1, width: 0.024, fall: 0.05, uneven: 0.14}
 	case "upright":
-		return bladeForm{count: 84, base: 0.34, fan: 0.2, droop: 0.1, out: 0.45, late: 2.2, width: 0.013, fall: 0.3, uneven: 0.13}
+		return bladeForm{count: 130, base: 0.34, fan: 0.2, droop: 0.1, out: 0.45, late: 2.2, width: 0.013, fall: 0.3, uneven: 0.13}
 	case "arching":
-		return bladeForm{count: 84, base: 0.14, fan: 0.62, droop: 0.9, out: 1.15, late: 2.6, width: 0.016, fall: 0.1, uneven: 0.12}
+		return bladeForm{count: 140, base: 0.14, fan: 0.62, droop: 0.9, out: 1.15, late: 2.6, width: 0.016, fall: 0.1, uneven: 0.12}
 	case "vase":
-		return bladeForm{count: 84, base: 0.2, fan: 0.55, droop: 0.06, out: 0.35, late: 2, width: 0.016, fall: 0.02, uneven: 0.1}
+		return bladeForm{count: 130, base: 0.2, fan: 0.55, droop: 0.06, out: 0.35, late: 2, width: 0.016, fall: 0.02, uneven: 0.1}
 	case "column":
-		return bladeForm{count: 80, base: 0.8, fan: 0.05, droop: 0.05, out: 0.08, late: 2, width: 0.012, fall: 0.1, uneven: 0.08}
+		return bladeForm{count: 120, base: 0.8, fan: 0.05, droop: 0.05, out: 0.08, late: 2, width: 0.012, fall: 0.1, uneven: 0.08}
 	case "dome":
 		return bladeForm{count: 120, base: 0.3, fan: 1.2, droop: 0.5, out: 0.4, late: 1.3, width: 0.02, uneven: 0.06}
 	case "spire":
-		return bladeForm{count: 80, base: 0.4, fan: 0.5, droop: 0.05, out: 0.3, late: 1.6, width: 0.016, fall: 0.55, uneven: 0.12}
+		return bladeForm{count: 120, base: 0.4, fan: 0.5, droop: 0.05, out: 0.3, late: 1.6, width: 0.016, fall: 0.55, uneven: 0.12}
 	case "clump":
-		return bladeForm{count: 84, base: 0.5, fan: 0.55, droop: 0.45, out: 0.7, late: 1.8, width: 0.022, fall: 0.15, uneven: 0.16}
+		return bladeForm{count: 130, base: 0.5, fan: 0.55, droop: 0.45, out: 0.7, late: 1.8, width: 0.022, fall: 0.15, uneven: 0.16}
 	}
-	return bladeForm{count: 96, base: 0.12, fan: 0.85, droop: 0.9, out: 0.85, late: 1.5, width: 0.018, fall: 0.02, uneven: 0.13} // fountain
+	return bladeForm{count: 150, base: 0.12, fan: 0.85, droop: 0.9, out: 0.85, late: 1.5, width: 0.018, fall: 0.02, uneven: 0.13} // fountain
 }
 
 // blades draws grasses, sedges, rushes and the leaves of bulbs.
@@ -176,8 +199,8 @@ func (s *sketch) blades(p Plant) {
 	case "rush":
 		f.droop, f.out, f.late = f.droop*0.3, f.out*0.4, 1
 	case "bulb":
-		f.count, width = 12, 0.06
-		f.uneven = 0.1
+		f.count, width = 13, 0.07
+		f.uneven, f.fan, f.droop, f.out = 0.1, max(f.fan*0.7, 0.3), 0.15, 0.6
 	case "perennial", "annual", "tender":
 		width *= 1.3
 	}
@@ -191,7 +214,7 @@ func (s *sketch) blades(p Plant) {
 		u = min(max(u+s.gauss(0.1), -1), 1)
 		depth := float64(i) / float64(n)
 		a := u*f.fan + s.gauss(0.06)
-		d := sign(u+s.gauss(0.12)) * s.about(f.droop+f.out*math.Abs(u), 0.25)
+		d := sign(u+s.gauss(0.25)) * s.about(f.droop+f.out*math.Abs(u), 0.25)
 		chord := a + d*0.4
 		l := s.about(s.reach(min(max(chord, -1.5), 1.5))*(1-f.fall*math.Abs(u)), f.uneven)
 		if s.r.Float64() < 0.25 {
@@ -205,6 +228,13 @@ func (s *sketch) blades(p Plant) {
 			w *= 1.35
 		}
 		c := bend(x, 0, a, l, d, f.late)
+		// An even canopy: no single blade stands out of it.
+		if top, want := c.height(), s.h*s.between(0.84, 1); top > want {
+			c = bend(x, 0, a, l*want/top, d, f.late)
+		}
+		if p.Habit == "mound" {
+			c = s.overhang(x, depth)
+		}
 		layer := 1 + int(depth*6)
 		tone := s.tone(-2, 0)
 		switch {
@@ -220,6 +250,23 @@ func (s *sketch) blades(p Plant) {
 	s.heads(p, nil)
 }
 
+// overhang is a blade of a mound: up, over and down to the ground, those in
+// front lower. depth runs from 0 at the back to 1 in front.
+func (s *sketch) overhang(x, depth float64) spine {
+	far := s.between(-1, 1)
+	if s.r.Float64() < 0.35 {
+		far = sign(far) * s.between(0.7, 1)
+	}
+	far *= 1 - 0.3*depth
+	top := s.h * math.Sqrt(1-0.72*far*far) * s.between(0.86, 1) * (1 - 0.68*depth*depth)
+	end := top * s.between(0, 0.5) * (1 - 0.65*math.Abs(far))
+	to := far * s.w / 2
+	c := spine{p: [4]draw.Point{{X: x, Y: 0}, {X: x + (to-x)*0.24, Y: -top * 1.02}, {X: x + (to-x)*0.68, Y: -top * 1.48}, {X: to, Y: -end}}}
+	_, _, c.a0 = c.at(0.001)
+	_, _, c.a1 = c.at(0.999)
+	return c
+}
+
 // bladeMat is many short tufts side by side.
 func (s *sketch) bladeMat(p Plant) {
 	tufts := s.n(11)
@@ -230,7 +277,7 @@ func (s *sketch) bladeMat(p Plant) {
 		edge := 1 - 0.35*math.Abs(x/(s.w/2))
 		for j := range each {
 			u := s.between(-1, 1)
-			l := s.about(s.h*1.15*edge, 0.18)
+			l := s.about(min(s.h*1.15, s.w*0.3)*edge, 0.18)
 			w := max(l*0.045, 0.13)
 			c := bend(x+u*s.w*0.02, 0, u*0.95, l, u*s.between(0.3, 0.9), 1.4)
 			s.add(c.blade(w*0.8, w), shade{leaf, s.tone(-2, 2)}, 1+j*5/each, leaf)

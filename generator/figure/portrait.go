@@ -10,6 +10,8 @@ import (
 const (
 	mmPerPoint  = 25.4 / 72
 	captionSize = 10.0 // points: the least the booklet sets
+	// portraitSegments keeps a picture under about 40 KB of SVG.
+	portraitSegments = 780
 	// digit is the width of a figure in ems, a little more than most faces
 	// have (0.56 in the text face).
 	digit = 0.6
@@ -47,14 +49,14 @@ func setStage(p Plant, f Frame, ruler bool) stage {
 		width = max(width*1.08, min(p.FlowerHeight*0.3, p.Spread*1.2))
 	}
 	if ruler {
-		left = 3*digit*captionSize*mmPerPoint + 3
+		left = rulerRoom(max(top, handCM))
 		head = 2.2 // half a line of type over the top tick
 		switch {
 		case top <= 60:
 			st.beside, st.besideCM = "hand", 11
 			top = max(top, handCM)
 		case top >= 130:
-			st.beside, st.besideCM = "figure", 58
+			st.beside, st.besideCM = "figure", 52
 			top = max(top, figureCM)
 		}
 		st.ruler = left - 1.2
@@ -75,13 +77,21 @@ func setStage(p Plant, f Frame, ruler bool) stage {
 	return st
 }
 
+// rulerRoom is the width of a ruler of top cm with its numbers.
+func rulerRoom(top float64) float64 {
+	digits := math.Floor(math.Log10(max(top, 10))) + 1
+	return digits*digit*captionSize*mmPerPoint + 3.3
+}
+
 // tints are the colours of a plant's parts.
 func tints(p Plant, pal Palette) tint {
 	shaft := p.Leaf.Mix(draw.Color{R: 0x8a, G: 0x72, B: 0x4a}, 0.35)
 	if p.Type == "grass" || p.Type == "sedge" || p.Type == "rush" {
 		shaft = p.Leaf.Mix(draw.Color{R: 0x7d, G: 0x5c, B: 0x38}, 0.6)
 	}
-	return tint{shades: map[part]draw.Color{
+	// Rec. 709 weights: enough to tell a pale flower from a dark one.
+	light := 0.2126*float64(p.Flower.R) + 0.7152*float64(p.Flower.G) + 0.0722*float64(p.Flower.B)
+	return tint{pale: light > 185, shades: map[part]draw.Color{
 		wood: {R: 0x6b, G: 0x58, B: 0x48}, stem: shaft, leaf: p.Leaf, flower: p.Flower,
 		eye: {R: 0xa8, G: 0x7c, B: 0x24}, support: pal.Quiet,
 	}}
@@ -106,7 +116,7 @@ func Portrait(p Plant, pal Palette, f Frame) draw.Picture {
 	pic.Desc += "."
 	pic.Items = append(pic.Items, st.scenery(pal, f)...)
 	t := tints(p, pal)
-	strokes := fit(grow(p, st.mm, 1), st, f)
+	strokes := fit(grow(p, st.mm, 1, portraitSegments), st, f)
 	pic.Items = append(pic.Items, draw.Group{M: draw.Shift(st.x, st.ground), Items: paint(strokes, t)})
 	pic.Items = append(pic.Items, groundLine(st.ground, st.left(), f.W, pal)...)
 	return pic
@@ -162,7 +172,7 @@ func (st stage) scenery(pal Palette, f Frame) []draw.Item {
 		return nil
 	}
 	items = append(items, rulerItems(st.ruler, st.ground, st.top, st.mm, pal)...)
-	line := &draw.Stroke{Color: pal.Quiet.Mix(pal.Hairline, 0.45), Width: 0.2, Cap: draw.RoundCap, Join: draw.RoundJoin}
+	line := &draw.Stroke{Color: pal.Hairline.Mix(pal.Quiet, 0.3), Width: 0.16, Cap: draw.RoundCap, Join: draw.RoundJoin}
 	var p draw.Path
 	switch st.beside {
 	case "hand":
@@ -189,7 +199,7 @@ func rulerItems(x, ground, top, mm float64, pal Palette) []draw.Item {
 	named := tick
 	for _, m := range [...]float64{1, 2, 5, 10, 20, 50, 100} {
 		named = tick * m
-		if named*mm >= captionSize*mmPerPoint*1.5 && math.Mod(named, 30) != 0 {
+		if named*mm >= captionSize*mmPerPoint*2.4 {
 			break
 		}
 	}
@@ -229,9 +239,9 @@ func hand() draw.Path {
 // middle.
 func person() draw.Path {
 	side := [][2]float64{
-		{0, -170}, {6, -168.5}, {8.6, -162}, {8, -154}, {4.8, -148.5}, {5.2, -144.5}, {11, -141.5}, {18, -139}, {21.5, -133},
-		{23.5, -118}, {25.5, -103}, {27, -88}, {28.2, -78}, {26.4, -71.5}, {23.6, -76}, {22.4, -88}, {19.4, -103}, {16.8, -117}, {15.6, -124},
-		{14.4, -112}, {14.2, -102}, {16.4, -91}, {17.2, -76}, {15.6, -48}, {13.6, -24}, {12.6, -7}, {16, -1.5}, {14, 0}, {5.4, 0}, {4.6, -8}, {4.2, -26}, {3.4, -48}, {1.6, -76}, {0, -78},
+		{0, -170}, {5, -168.8}, {7.6, -163}, {7.2, -155}, {4.6, -149}, {4.8, -145}, {10, -142}, {16, -139.5}, {19.5, -134},
+		{21, -120}, {22, -106}, {23.4, -92}, {24.6, -82}, {23.4, -74}, {21.2, -78}, {20, -90}, {17.6, -104}, {15.4, -118}, {14.4, -126},
+		{13.6, -112}, {13, -102}, {15, -90}, {15.6, -76}, {13.8, -48}, {12.8, -34}, {10.6, -8}, {12, -2}, {11, 0}, {4.6, 0}, {4.2, -8}, {4.6, -30}, {3, -48}, {1.4, -76}, {0, -79},
 	}
 	pts := append([][2]float64(nil), side...)
 	for i := len(side) - 2; i > 0; i-- {

@@ -19,7 +19,7 @@ func crownOf(p Plant) crown {
 	case "standard":
 		return crown{0.52, ball}
 	case "column":
-		return crown{0.04, func(t float64) float64 { return math.Pow(max(0, math.Sin(math.Pi*(0.1+0.88*t))), 0.4) }}
+		return crown{0.03, func(t float64) float64 { return math.Pow(max(0, math.Sin(math.Pi*(0.14+0.85*t))), 0.55) }}
 	case "spire":
 		return crown{0.06, func(t float64) float64 { return math.Pow(1-t, 0.85) * min(1, 0.75+t*3) }}
 	case "upright":
@@ -58,6 +58,7 @@ func (s *sketch) woody(p Plant) {
 		s.mat(p)
 		return
 	}
+	s.dense = true
 	s.stems(p, 0.3)
 	cr := crownOf(p)
 	if p.Type == "tree" && cr.clear < 0.15 && p.Habit != "spire" && p.Habit != "column" {
@@ -68,6 +69,11 @@ func (s *sketch) woody(p Plant) {
 	oneTrunk := p.Type == "tree" || p.Habit == "standard" || p.Habit == "spire" || p.Habit == "column"
 	needles := p.Evergreen && (p.Habit == "column" || p.Habit == "spire")
 
+	inside := func(q draw.Point) bool {
+		t := (-q.Y - foot) / height
+		return t > 0 && t < 0.93 && math.Abs(q.X) < cr.half(t)*half*0.88
+	}
+
 	// Limbs: from the trunk or the ground to points within the crown.
 	var limbs []spine
 	trunk := min(max(0.45, s.h*0.028), 3.2)
@@ -77,13 +83,17 @@ func (s *sketch) woody(p Plant) {
 			trunk *= 0.8
 			up = foot + height*0.3
 		}
+		trunkLayer := 4
+		if p.Evergreen {
+			trunkLayer = 0
+		}
 		c := bend(0, 0, s.gauss(0.02), up, s.gauss(0.06), 1)
 		s.stem = 0
-		s.add(c.limb(trunk*1.25, trunk*0.5), shade{wood, 0}, 4, wood)
-		for k := range 3 {
+		s.add(c.limb(trunk*1.25, trunk*0.5), shade{wood, 0}, trunkLayer, wood)
+		for k := range s.n(3) {
 			// Bark: a few strokes along the shaded side.
 			x, y, a := c.at(0.08 + 0.22*float64(k))
-			s.addLine(bend(x+trunk*0.2*s.between(0.3, 1), y, a, up*s.between(0.1, 0.2), 0, 1).line(), shade{wood, -3}, 0.12, 4, wood)
+			s.addLine(bend(x+trunk*0.2*s.between(0.3, 1), y, a, up*s.between(0.1, 0.2), 0, 1).line(), shade{wood, -3}, 0.12, trunkLayer, wood)
 		}
 		n := s.n(9)
 		for i := range n {
@@ -108,31 +118,56 @@ func (s *sketch) woody(p Plant) {
 		}
 	}
 	for i, c := range limbs {
+		for range 6 {
+			if inside(c.p[3]) {
+				break
+			}
+			c = c.shorter(0.88)
+		}
+		limbs[i] = c
 		s.stem = int16(i + 1)
 		w := trunk * 0.42
-		s.add(c.limb(w, w*0.3), shade{wood, s.tone(-1, 1)}, 3+i%2*2, wood)
+		layer := 3 + i%2*2
+		if p.Evergreen {
+			layer = 0 // hidden in the shade of the leaf
+		}
+		s.add(c.limb(w, w*0.3), shade{wood, s.tone(-1, 1)}, layer, wood)
 		for k := range 3 {
 			x, y, a := c.at(0.4 + 0.2*float64(k) + s.gauss(0.05))
 			side := sign(float64(k%2) - 0.5)
 			tw := bend(x, y, a+side*s.between(0.4, 0.8), c.length()*s.between(0.25, 0.4), -side*0.4, 1)
-			s.addLine(tw.line(), shade{wood, 0}, max(w*0.3, 0.14), 3+i%2*2, wood)
+			if p.Evergreen || s.density < 0.2 || !inside(tw.p[3]) {
+				continue // no bare twig sticks out of the leaf
+			}
+			s.addLine(tw.line(), shade{wood, 0}, max(w*0.3, 0.14), layer, wood)
 		}
+	}
+
+	if p.Evergreen {
+		s.mass(cr, foot, height)
 	}
 
 	// Sprays of leaves, evenly strewn: each next one is the farthest from the
 	// others out of a few tries.
-	sprays, perSpray := s.n(44), 9
-	if s.density < 1 {
-		perSpray = 6
+	sprays, perSpray := s.n(66), 8
+	if headFormOf(p.Head).count > 0 {
+		sprays = s.n(50)
 	}
-	if needles {
-		sprays = s.n(56)
+	switch {
+	case needles:
+		sprays, perSpray = s.n(100), 5
+	case s.density < 1:
+		sprays, perSpray = max(s.n(70), 8), 5
+	}
+	tries := 7
+	if p.Evergreen {
+		tries = 4 // the more tries, the more of them at the rim
 	}
 	at := make([]draw.Point, 0, sprays)
 	for range sprays {
 		var best draw.Point
 		far := -1.0
-		for range 7 {
+		for range tries {
 			t := s.r.Float64()
 			x := s.between(-1, 1)
 			if math.Abs(x) > cr.half(t) {
@@ -150,10 +185,36 @@ func (s *sketch) woody(p Plant) {
 		}
 		at = append(at, best)
 	}
-	leafLen := min(max(0.085*min(s.h-foot, s.w), 0.9), 4.2)
-	width := s.between(0.42, 0.6)
-	if needles {
-		leafLen, width = leafLen*0.9, 0.2
+	leafLen := min(max(0.078*min(s.h-foot, s.w), 0.7), 4) * min(1.7, 1/math.Sqrt(s.density))
+	width, twigLow, twigHigh := s.between(0.5, 0.7), 1.5, 2.4
+	switch {
+	case needles:
+	case p.Evergreen:
+		leafLen *= 0.9
+		sprays, perSpray = sprays*9/8, 6
+	case headFormOf(p.Head).mass || p.Head == "panicle" || s.r.Float64() < 0.35:
+		// Broad leaves, few to a twig.
+		leafLen, width = leafLen*1.45, s.between(0.62, 0.78)
+		sprays, perSpray = sprays*5/4, 5
+		twigLow, twigHigh = 0.7, 1.2
+		if p.Type == "tree" {
+			leafLen *= 0.75
+		}
+	}
+	leafLen = min(leafLen, 0.12*min(s.h-foot, s.w))
+	if p.Evergreen {
+		// Leaves in the shade, between the mass and the sprays.
+		for range s.n(130) {
+			t, x := s.between(0.04, 0.88), s.between(-0.85, 0.85)
+			x *= cr.half(t) * half
+			a := x/half*1.2 + s.gauss(0.6)
+			l := leafLen * s.between(0.9, 1.3)
+			w := width
+			if needles {
+				w = 0.22
+			}
+			s.add(loop(x, -(foot+height*t), a, l, l*w, false), shade{leaf, s.tone(-3, 0)}, 2, leaf)
+		}
 	}
 	midY := -(foot + height*0.35)
 	var tips []spine
@@ -166,7 +227,10 @@ func (s *sketch) woody(p Plant) {
 			out = nx*0.7 + s.gauss(0.1)
 		}
 		lit := -nx*0.5 - ny*0.9 + s.gauss(0.25)
-		twig := leafLen * s.between(1.5, 2.4)
+		if p.Evergreen {
+			lit += 0.45 // the shade behind is dark enough
+		}
+		twig := leafLen * s.between(twigLow, twigHigh)
 		dx, dy := heading(out)
 		c := bend(q.X-dx*twig*0.5, q.Y-dy*twig*0.5, out, twig, s.gauss(0.3), 1)
 		s.stem = int16(nearest(limbs, q) + 1)
@@ -185,6 +249,11 @@ func (s *sketch) woody(p Plant) {
 				spread = 0.5
 			}
 			tone := int8(math.Round(min(max(lit*1.8+s.gauss(0.7), -3), 3)))
+			if needles {
+				tone += s.tone(-1, 1)
+				s.addLine(hair(x, y, a+side*spread+s.gauss(0.15), l), shade{leaf, tone}, max(0.24, l*0.13), layer+1, leaf)
+				continue
+			}
 			s.add(loop(x, y, a+side*spread+s.gauss(0.15), l, l*width, false), shade{leaf, tone}, layer+1, leaf)
 		}
 		if t := -q.Y / s.h; t > 0.3 && math.Hypot(nx, ny) > 0.45 {
@@ -193,6 +262,33 @@ func (s *sketch) woody(p Plant) {
 	}
 	s.stem = 0
 	s.heads(p, tips)
+}
+
+// mass is the shade within a dense evergreen crown: an uneven outline behind
+// the leaves.
+func (s *sketch) mass(cr crown, foot, height float64) {
+	const steps = 11
+	var pts []draw.Point
+	for k := range 2 * steps {
+		side := -1.0
+		if k >= steps {
+			side = 1
+		}
+		// Closer at foot and top, where the outline turns.
+		t := (1 - math.Cos(math.Pi*(float64(k)+0.5)/steps)) / 2
+		x := side * cr.half(t) * s.w / 2 * s.between(0.6, 0.8) * min(1, 0.55+2.5*t)
+		pts = append(pts, draw.Point{X: x, Y: -(foot + height*(0.05+t*0.84))})
+	}
+	s.add(wave(pts, true), shade{leaf, -2}, 1, leaf)
+}
+
+// shorter is the centre line scaled down about its foot.
+func (c spine) shorter(k float64) spine {
+	for i := 1; i < 4; i++ {
+		c.p[i].X = c.p[0].X + (c.p[i].X-c.p[0].X)*k
+		c.p[i].Y = c.p[0].Y + (c.p[i].Y-c.p[0].Y)*k
+	}
+	return c
 }
 
 // length is a fair guess of the length of the centre line: its chord.
@@ -222,7 +318,7 @@ func (s *sketch) canes(p Plant) {
 	switch {
 	case p.Type == "subshrub":
 		// Lavender and its kind: many fine shoots from a woody foot.
-		n, perCane = s.n(46), s.n(10)
+		n, perCane = s.n(44), s.n(8)
 		base, fan, droop, late, bare = 0.3, 1.3, -0.12, 1, 0.35
 		width, length = s.between(0.16, 0.24), 0.17
 		thick = min(max(0.16, s.h*0.007), 0.4)
@@ -231,9 +327,11 @@ func (s *sketch) canes(p Plant) {
 	case p.Habit == "fountain":
 		fan, droop, late = 0.5, 1.9, 1.7
 	}
+	s.dense = true
 	s.stems(p, 0.9)
+	length *= min(1.7, 1/math.Sqrt(s.density))
 	if s.density < 1 {
-		perCane = max(perCane, 5)
+		perCane = max(perCane, 6)
 	}
 	var tips []spine
 	for i := range n {
@@ -248,7 +346,11 @@ func (s *sketch) canes(p Plant) {
 		c := bend(u*base*s.w/2, 0, a, l, d, late)
 		s.stem = int16(i + 1)
 		layer := 1 + int(depth*4)*2
-		s.add(c.limb(thick, thick*0.35), shade{wood, s.tone(-1, 1)}, layer, wood)
+		if p.Type == "subshrub" {
+			s.addLine(c.line(), shade{wood, s.tone(-1, 1)}, thick, layer, wood)
+		} else {
+			s.add(c.limb(thick, thick*0.35), shade{wood, s.tone(-1, 1)}, layer, wood)
+		}
 		for j := range perCane {
 			t := bare + (1-bare)*(float64(j)+s.between(0, 0.6))/float64(perCane)
 			x, y, ang := c.at(min(t, 1))
@@ -288,17 +390,21 @@ func (s *sketch) hedge(p Plant) {
 	s.stem = 0
 	var mass draw.Path
 	mass.MoveTo(-half, -s.h*0.07).LineTo(-half+batter, -s.h*0.99).LineTo(half-batter, -s.h*0.99).LineTo(half, -s.h*0.07).Close()
-	s.add(mass, shade{leaf, -1}, 1, leaf)
+	s.add(mass, shade{leaf, -2}, 1, leaf)
 	for i := range n {
 		t := (float64(i) + s.r.Float64()) / float64(n)
 		x := s.between(-1, 1)
-		lit := -x*0.6 + (t-0.5)*1.6 + s.gauss(0.5)
+		// Light from the upper left, broken by the unevenness of the face.
+		lit := -x*0.9 + (t-0.45)*1.8 + 0.8*math.Sin(x*9+t*5)*math.Sin(t*11-x*4) + 0.5 + s.gauss(0.5)
+		if i%16 == 0 {
+			x = sign(x) // the clipped sides
+		}
 		reach := half - batter*t - size*0.3
 		y := -(s.h*0.06 + (s.h*0.94-size*0.75)*t)
 		a := s.gauss(0.5) + x*0.3
 		tone := int8(math.Round(min(max(lit*1.3, -3), 3)))
 		if p.Evergreen {
-			s.addLine(hair(x*reach, y, a, size*s.between(0.7, 1)), shade{leaf, tone}, 0.28, 2+int(t*2), leaf)
+			s.add(loop(x*reach, y, a, size*s.between(0.9, 1.3), size*0.34, false), shade{leaf, tone}, 2+int(t*2), leaf)
 		} else {
 			s.add(loop(x*reach, y, a, size*s.between(0.8, 1.1), size*0.55, false), shade{leaf, tone}, 2+int(t*2), leaf)
 		}
@@ -313,7 +419,7 @@ func (s *sketch) hedge(p Plant) {
 // climber draws a plant on wires, or on a post if it is much taller than wide.
 func (s *sketch) climber(p Plant) {
 	half := s.w / 2
-	size := min(max(0.055*min(s.h, s.w*1.4), 0.9), 4)
+	size := min(max(0.078*min(s.h, s.w*1.3), 0.9), 4.5) * min(1.6, 1/math.Sqrt(s.density))
 	width := s.between(0.45, 0.62)
 	post := max(0.5, s.h*0.016)
 	line := func(x1, y1, x2, y2, w float64) {
@@ -347,13 +453,13 @@ func (s *sketch) climber(p Plant) {
 				a := math.Atan2(-x+lean*half*0.3, step)
 				c := bend(x, y, a+lean*0.5, step, -lean*1.0, 1)
 				s.addLine(c.line(), shade{wood, s.tone(-1, 1)}, max(0.2, s.h*0.006), 1+i%2*3, wood)
-				leaves(c, s.n(10), 0, 2+i%2*3)
-				sx, sy, _ := c.at(0.6)
+				leaves(c, s.n(9), 0, 2+i%2*3)
+				sx, sy, _ := c.at(s.between(0.2, 0.9))
 				t := -sy / s.h
-				reach := half * (0.75 + 0.5*t) * s.between(0.6, 0.95)
-				side := bend(sx, sy, lean*s.between(0.7, 1.2), reach, lean*s.between(0.2, 0.9), 1)
+				reach := half * (0.65 + 0.5*t) * s.between(0.5, 1.05)
+				side := bend(sx, sy, lean*s.between(0.2, 1.2), reach, lean*s.between(0.3, 1.3), 1)
 				s.addLine(side.line(), shade{wood, 1}, 0.16, 1+i%2*3, wood)
-				leaves(side, s.n(13), 0.1, 3+i%2*3)
+				leaves(side, s.n(12), 0.1, 3+i%2*3)
 				if t > 0.15 {
 					tips = append(tips, side)
 				}
@@ -366,6 +472,9 @@ func (s *sketch) climber(p Plant) {
 			line(x, 0, x, -s.h*0.99, post)
 		}
 		wires := 4
+		if s.density < 0.25 {
+			wires = 2
+		}
 		for k := range wires {
 			y := -s.h * (0.28 + 0.68*float64(k)/float64(wires-1))
 			line(-half*0.97, y, half*0.97, y, 0.14)
@@ -381,12 +490,13 @@ func (s *sketch) climber(p Plant) {
 				s.stem = int16(k*2 + 1 + int(side+1)/2)
 				x0, y0, _ := main.at(min(1, -y/s.h*1.02-0.06))
 				l := (half*0.94 - side*x0*0.5) * s.between(0.85, 1)
-				arm := bend(x0, y0, side*1.25, l, side*0.36, 0.7)
+				arm := bend(x0, y0, side*s.between(1.05, 1.3), l, side*s.between(0.3, 0.6), 0.7)
 				s.addLine(arm.line(), shade{wood, s.tone(-1, 1)}, max(0.2, trunk*0.35), 3, wood)
-				leaves(arm, s.n(26), 0.08, 4)
-				for j := range s.n(5) {
-					x, y, _ := arm.at(0.2 + 0.16*float64(j))
-					shoot := bend(x, y, side*s.between(0.3, 1.1), s.h*s.between(0.09, 0.15), side*s.between(0.8, 1.8), 1)
+				leaves(arm, s.n(20), 0.05, 4)
+				shoots := s.n(5)
+				for j := range shoots {
+					x, y, _ := arm.at((float64(j) + s.between(0.3, 1)) / float64(shoots+1))
+					shoot := bend(x, y, side*s.between(-0.4, 1.1), s.h*s.between(0.08, 0.17), side*s.between(0.6, 2.0), 1)
 					s.addLine(shoot.line(), shade{wood, 1}, 0.14, 4, wood)
 					leaves(shoot, s.n(7), 0.2, 5)
 					tips = append(tips, shoot)
@@ -402,9 +512,9 @@ func (s *sketch) climber(p Plant) {
 	n := s.n(max(f.count, 16))
 	size = s.headSize(p)
 	if f.mass {
-		size = min(size, max(0.075*s.h, 1.6))
+		size = min(size*1.4, max(0.085*s.h, 1.6))
 	} else {
-		size = min(0.13*s.h, 40*s.mm)
+		size = min(0.17*s.h, 55*s.mm)
 	}
 	for i := range n {
 		c := tips[i*len(tips)/n]

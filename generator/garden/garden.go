@@ -115,6 +115,15 @@ func Parse(f *source.File) (*Garden, source.Diagnostics) {
 	g.plants(m)
 	if c := m.Map("columns"); c != nil {
 		g.Columns = c.Pairs()
+		var known []string
+		for _, words := range headings() {
+			known = append(known, words[0])
+		}
+		for _, p := range g.Columns {
+			if _, _, ok := columnOf(p.Value.Value, nil); !ok {
+				c.Fail(p.Value.Span, "columns", fmt.Sprintf("%q is not what a column can hold", p.Value.Value), source.Mean(p.Value.Value, known))
+			}
+		}
 	}
 	g.Pages = m.Texts("pages")
 	for _, c := range m.Maps("contacts") {
@@ -303,7 +312,9 @@ func (g *Garden) plants(m *fields.Map) {
 			row.Pot = r.Flag("pot")
 			row.Care, _ = r.Text("care")
 			r.Done()
-			g.Rows = append(g.Rows, row)
+			if row.Plant != "" {
+				g.Rows = append(g.Rows, row)
+			}
 		}
 		return
 	}

@@ -69,7 +69,7 @@ func ReadList(f *source.File, names []fields.Pair) ([]Row, source.Diagnostics) {
 	}
 	f = decoded(f, &ds)
 	l := &list{file: f, found: &ds}
-	l.read()
+	l.read(names)
 	if ds.HasErrors() {
 		return nil, ds
 	}
@@ -110,14 +110,14 @@ type list struct {
 	cols  [columns]int // index of each column, -1 when the list has none
 }
 
-func (l *list) read() {
+func (l *list) read(names []fields.Pair) {
 	text := l.file.Text
 	skip := 0
 	if bytes.HasPrefix(text, []byte("\ufeff")) {
 		skip = len("\ufeff")
 	}
 	r := csv.NewReader(bytes.NewReader(text[skip:]))
-	r.Comma = separator(text)
+	r.Comma = separator(text[skip:], names)
 	r.FieldsPerRecord = -1
 	r.LazyQuotes = true
 	starts := []int{skip}
@@ -129,6 +129,7 @@ func (l *list) read() {
 	for len(l.lines) < mostRows {
 		record, err := r.Read()
 		if errors.Is(err, io.EOF) {
+			l.unclosed()
 			return
 		}
 		if err != nil {
@@ -146,6 +147,20 @@ func (l *list) read() {
 	l.found.Add(source.Error, "list/too-long", source.Whole(l.file), fmt.Sprintf("the list has more than %d rows", mostRows))
 }
 
+// unclosed reports a quote that opens the last field and never closes: it has
+// swallowed whatever rows came after it.
+func (l *list) unclosed() {
+	if len(l.lines) == 0 {
+		return
+	}
+	row := l.lines[len(l.lines)-1]
+	last, text := row[len(row)-1].span, l.file.Text
+	if last.Start == 0 || text[last.Start-1] != '"' || bytes.HasSuffix(bytes.TrimSpace(text), []byte(`"`)) {
+		return
+	}
+	l.found.Add(source.Error, "list/csv", last.Within(-1, 0), "a quote opens here and is never closed", "close it, or write a quote within a field twice")
+}
+
 // place is the span of a field's text; csv gives the place of its quote.
 func (l *list) place(at int, t string) source.Span {
 	if at < len(l.file.Text) && l.file.Text[at] == '"' && !strings.HasPrefix(t, `"`) {
@@ -154,50 +169,76 @@ func (l *list) place(at int, t string) source.Span {
 	return source.Span{File: l.file, Start: at, End: min(at+len(t), len(l.file.Text))}
 }
 
-// separator is the mark that splits the first lines into the most columns.
-func separator(text []byte) rune {
-	head := text[:min(len(text), 4096)]
+// separator is the mark that makes the most known headings of one of the first
+// lines. Counting marks alone is no guide: notes are full of commas.
+func separator(text []byte, names []fields.Pair) rune {
 	best, most := ',', 0
-	for _, c := range ",;\t" {
-		if n := bytes.Count(head, []byte(string(c))); n > most {
-			best, most = c, n
+	n := 0
+	for line := range bytes.Lines(text) {
+		if n++; n > deepestHead {
+			break
+		}
+		for _, c := range ",;\t" {
+			known := 0
+			for f := range strings.SplitSeq(string(line), string(c)) {
+				if _, _, ok := columnOf(strings.Trim(strings.TrimSpace(f), `"`), names); ok {
+					known++
+				}
+			}
+			if known > most {
+				best, most = c, known
+			}
 		}
 	}
 	return best
 }
 
-// header finds the line of headings among the first twenty and sets cols.
+// deepestHead is how many lines of titles may stand above the headings.
+const deepestHead = 20
+
+// header finds the line that holds the most headings, a plant's among them,
+// and sets cols. The most, because a title above may read "Plants". Of two
+// headings for one column the better known counts.
 func (l *list) header(names []fields.Pair) int {
-	for i, row := range l.lines[:min(len(l.lines), 20)] {
-		for c := range l.cols {
-			l.cols[c] = -1
+	head, most := -1, 0
+	for i, row := range l.lines[:min(len(l.lines), deepestHead)] {
+		var cols, ranks [columns]int
+		for c := range cols {
+			cols[c] = -1
 		}
+		known := 0
 		for j, cell := range row {
-			if c, ok := columnOf(cell.text, names); ok && l.cols[c] < 0 {
-				l.cols[c] = j
+			c, rank, ok := columnOf(cell.text, names)
+			if !ok {
+				continue
+			}
+			known++
+			if cols[c] < 0 || rank < ranks[c] {
+				cols[c], ranks[c] = j, rank
 			}
 		}
-		if l.cols[plantColumn] >= 0 {
-			return i
+		if cols[plantColumn] >= 0 && known > most {
+			head, most, l.cols = i, known, cols
 		}
 	}
-	return -1
+	return head
 }
 
-func columnOf(heading string, names []fields.Pair) (column, bool) {
-	known := headings()
+// columnOf tells which column a heading stands over and how plainly it says so:
+// 0 is the column's own name.
+func columnOf(heading string, names []fields.Pair) (column, int, bool) {
 	word := strings.ToLower(strings.Trim(strings.ReplaceAll(heading, ".", ""), " :"))
 	for _, n := range names {
 		if strings.EqualFold(strings.TrimSpace(n.Key.Value), heading) {
 			word = strings.ToLower(n.Value.Value)
 		}
 	}
-	for c, words := range known {
-		if slices.Contains(words, word) {
-			return column(c), true
+	for c, words := range headings() {
+		if r := slices.Index(words, word); r >= 0 {
+			return column(c), r, true
 		}
 	}
-	return 0, false
+	return 0, 0, false
 }
 
 var total = regexp.MustCompile(`(?i)^(sub-?\s?)?totals?\b`)
@@ -215,7 +256,8 @@ func (l *list) rows(head int) []Row {
 		}
 		plant := get(plantColumn)
 		switch {
-		case slices.ContainsFunc(row, func(c cell) bool { return total.MatchString(c.text) }):
+		case total.MatchString(plant.text),
+			plant.text == "" && slices.ContainsFunc(row, func(c cell) bool { return total.MatchString(c.text) }):
 			totals++
 			continue
 		case plant.text == "" && !slices.ContainsFunc(row, func(c cell) bool { return c.text != "" }):
@@ -262,7 +304,11 @@ func plural(n int, what string) string {
 	return fmt.Sprintf("%d %ss", n, what)
 }
 
-var quantityForm = regexp.MustCompile(`(?i)^(?:x\s*)?(\d+(?:[.,]\d+)?)\s*(?:no\.?|nos\.?|x|pcs|plants|m)?$`)
+var quantityForm = regexp.MustCompile(`(?i)^(?:x\s*)?(\d{1,3}(?:,\d{3})+|\d+(?:[.,]\d+)?)\s*(?:no\.?|nos\.?|x|pcs|plants|m)?$`)
+
+// thousands tells "1,500", which is many, from "2,5", which is two and a half:
+// nobody plants to a thousandth.
+var thousands = regexp.MustCompile(`^\d{1,3}(,\d{3})+$`)
 
 // quantity reads "7", "7 no.", "x 7"; nothing written means one.
 func (l *list) quantity(c cell) float64 {
@@ -274,7 +320,11 @@ func (l *list) quantity(c cell) float64 {
 		l.found.Add(source.Warning, "list/quantity", c.span, fmt.Sprintf("%q is not a quantity; 1 is taken", c.text))
 		return 1
 	}
-	v, err := strconv.ParseFloat(strings.Replace(m[1], ",", ".", 1), 64)
+	figure := strings.Replace(m[1], ",", ".", 1)
+	if thousands.MatchString(m[1]) {
+		figure = strings.ReplaceAll(m[1], ",", "")
+	}
+	v, err := strconv.ParseFloat(figure, 64)
 	if err != nil || v > most {
 		l.found.Add(source.Error, "list/quantity", c.span, fmt.Sprintf("a quantity of %s is not possible", c.text))
 		return 1

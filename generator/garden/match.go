@@ -249,3 +249,12 @@ func (x *keys) nearest(n names.Name) string {
 	}
 	return "nearest in the library: " + strings.Join(words, "; ")
 }
+
+// Called is the name a planting goes by in the booklet: the entry's own for a
+// synonym or a slip of the pen, the list's for a cultivar without an entry.
+func (p *Planting) Called() names.Name {
+	if p.How == Species || p.How == Group {
+		return p.Name
+	}
+	return p.Entry.Name.Value
+}

@@ -67,8 +67,8 @@ func (p *parser) lex() *SyntaxError {
 			for i < len(p.runes) && (isWordRune(p.runes[i]) || p.inWord(i)) {
 				i++
 			}
-			if i == from {
-				return &SyntaxError{p.offsets[i], p.offsets[i+1], fmt.Sprintf("%q has no place in a plant name", r), "names use Latin letters, hyphens, quotes, brackets, × and +"}
+			if i == from || unicode.Is(unicode.Mn, r) { // an accent without its letter
+				return &SyntaxError{p.offsets[from], p.offsets[from+1], fmt.Sprintf("%q has no place in a plant name", r), "names use Latin letters, hyphens, quotes, brackets, × and +"}
 			}
 			if x := p.runes[from:i]; len(x) == 1 && (r == 'x' || r == 'X') {
 				kind = times
@@ -102,7 +102,9 @@ func (p *parser) normalise() *SyntaxError {
 	it.InitString(norm.NFC, p.input)
 	for !it.Done() {
 		at := it.Pos()
-		for _, r := range string(it.Next()) {
+		composed := string(it.Next())
+		same := composed == p.input[at:it.Pos()]
+		for k, r := range composed {
 			switch r {
 			case '®', '™', '℠', '©':
 				p.repair(at, it.Pos(), "%c left out: a mark, not part of the name", r)
@@ -112,7 +114,10 @@ func (p *parser) normalise() *SyntaxError {
 				r = '-'
 			}
 			p.runes = append(p.runes, r)
-			p.offsets = append(p.offsets, at)
+			if !same { // a rune has no place of its own in what was composed
+				k = 0
+			}
+			p.offsets = append(p.offsets, at+k)
 		}
 	}
 	p.offsets = append(p.offsets, len(p.input))
@@ -141,8 +146,8 @@ func (p *parser) quoted(i int) (int, *SyntaxError) {
 	t := &p.tokens[len(p.tokens)-1]
 	inside := straight(string(p.runes[i+1 : stop]))
 	t.text = strings.Trim(strings.Join(strings.FieldsFunc(inside, isSpace), " "), "' ")
-	if !strings.ContainsFunc(t.text, isLetterOrDigit) {
-		return 0, &SyntaxError{t.start, t.end, "nothing between the quotes", ""}
+	if strings.IndexFunc(t.text, isLetterOrDigit) != 0 {
+		return 0, &SyntaxError{t.start, t.end, "a cultivar starts with a letter or digit", ""}
 	}
 	return next, nil
 }
@@ -156,7 +161,7 @@ func (p *parser) closing(i int) int {
 		if !isQuote(p.runes[j]) || p.inWord(j) {
 			continue
 		}
-		opens := p.bounded(j-1) && !p.bounded(j+1)
+		opens := p.bounded(j-1) && j+1 < len(p.runes) && !isSpace(p.runes[j+1]) && p.runes[j+1] != ')'
 		if last >= 0 && opens {
 			return last
 		}

@@ -93,7 +93,7 @@ var repaired = []reading{
 	{in: "Geranium Rozanne ('Gerwat') (PBR)", want: rozanne, print: "Geranium ROZANNE (‘Gerwat’)", repairs: []string{`Rozanne → "Rozanne" read as the selling name ROZANNE`, `(PBR) → "(PBR)" left out: a mark, not part of the name`}},
 	{in: "Geranium ROZANNE = 'Gerwat'", want: rozanne, print: "Geranium ROZANNE (‘Gerwat’)", repairs: []string{`= → "=" left out: the cultivar stands in brackets after its selling name`}},
 	{in: "Geranium ROZANNE® 'Gerwat' PBR", want: rozanne, print: "Geranium ROZANNE (‘Gerwat’)", repairs: []string{`® → ® left out: a mark, not part of the name`, `PBR → "PBR" left out: a mark, not part of the name`}},
-	{in: "Geranium 'Rozanne' ('Gerwat')", want: rozanne, print: "Geranium ROZANNE (‘Gerwat’)", repairs: []string{`'Gerwat' → ‘Rozanne’ read as the selling name ROZANNE of this cultivar`}},
+	{in: "Geranium 'Rozanne' ('Gerwat')", want: rozanne, print: "Geranium ROZANNE (‘Gerwat’)", repairs: []string{`'Rozanne' → 'Rozanne' read as the selling name ROZANNE`}},
 	{in: "Geranium 'Gerwat' (ROZANNE)", want: rozanne, print: "Geranium ROZANNE (‘Gerwat’)"},
 	{in: "Rosa ICEBERG®", want: Name{Genus: "Rosa", Trade: "ICEBERG"}, print: "Rosa ICEBERG", repairs: []string{`® → ® left out: a mark, not part of the name`}},
 	{in: "Rosa 'Iceberg™'", want: Name{Genus: "Rosa", Cultivar: "Iceberg"}, print: "Rosa ‘Iceberg’", repairs: []string{`'Iceberg™' → 'Iceberg™' read as ‘Iceberg’`, `™ → ™ left out: a mark, not part of the name`}},
@@ -160,7 +160,7 @@ func TestParseErrors(t *testing.T) {
 		{"Miscanthus sinensis 3L", "3L", `cannot read "3L" as part of a plant name`},
 		{"Miscanthus sinensis - tall", "-", `cannot read "-" as part of a plant name`},
 		{"Rosa 'Peace' 'Iceberg' 'Korbin'", "'Korbin'", "a second cultivar ‘Korbin’"},
-		{"Rosa ''", "''", "nothing between the quotes"},
+		{"Rosa ''", "''", "a cultivar starts with a letter or digit"},
 		{"Rosa Peace'", "'", "a quote closes here that nothing opens"},
 		{"Mahonia ×", "", "an epithet must follow ×"},
 		{"Salix alba ×", "", "a second parent must follow ×"},
@@ -317,6 +317,9 @@ func FuzzParse(f *testing.F) {
 			if r > 'z' {
 				t.Fatalf("%q: slug %q", s, n.Slug())
 			}
+		}
+		if n.Hybrid == Formula && n.String() != n.Text {
+			t.Fatalf("%q prints %q, text %q", s, n, n.Text)
 		}
 		if n.Keys()[0] != n.Key() || n.Key() == "" || n.SortKey() == "" {
 			t.Fatalf("%q: keys %q, sort %q", s, n.Keys(), n.SortKey())

@@ -201,7 +201,7 @@ func (p *parser) hybridSpecies() *SyntaxError {
 func (p *parser) epithet(to *string) *SyntaxError {
 	t := p.peek()
 	epithet := strings.ToLower(t.text)
-	if t.kind != word || !isLatin(epithet) || !isLower(epithet) || isConnective(epithet) || isSmallWord(epithet) || isGrex(epithet) {
+	if t.kind != word || !isLatin(epithet) || !isLower(epithet) || isConnective(epithet) || isSmallWord(epithet) || isReserved(epithet) {
 		return p.unread(*t)
 	}
 	p.rewrite(epithet)
@@ -214,8 +214,13 @@ func (p *parser) epithet(to *string) *SyntaxError {
 // is ambiguous.
 func (p *parser) tail() *SyntaxError {
 	t := p.peek()
+	bare := p.n.Cultivar+p.n.Trade == ""
+	species := bare && p.n.Group == "" // still among the parts the ICN governs
 	switch t.kind {
 	case times, plus:
+		if species && p.n.Species == "" && t.kind == times { // Mentha L. × piperita
+			return p.hybridSpecies()
+		}
 		return p.formula()
 	case quoted:
 		return p.cultivar()
@@ -229,8 +234,6 @@ func (p *parser) tail() *SyntaxError {
 	if t.kind != word {
 		return p.unread(*t)
 	}
-	bare := p.n.Cultivar+p.n.Trade == ""
-	species := bare && p.n.Group == "" // still among the parts the ICN governs
 	switch {
 	case isMark(t.text):
 		return p.drop(1, "a mark, not part of the name")
@@ -332,9 +335,12 @@ func (p *parser) bracket() *SyntaxError {
 
 // group is the length of the run of words from here that ends in "Group".
 func (p *parser) group() int {
-	for n := 0; p.at(n).kind == word; n++ {
-		if isGroupWord(p.at(n).text) {
-			return n + min(n, 1) // the word alone names no Group
+	if isReserved(p.peek().text) {
+		return 0
+	}
+	for n := 1; p.at(n-1).kind == word; n++ {
+		if t := p.at(n); t.kind == word && isGroupWord(t.text) {
+			return n + 1
 		}
 	}
 	return 0
@@ -362,7 +368,7 @@ func (p *parser) takeGroup(n int) *SyntaxError {
 // the genus is too), or any capitalised words before a bracketed cultivar.
 func (p *parser) trade() int {
 	n := 0
-	for p.at(n).kind == word && !isMark(p.at(n).text) && strings.ToUpper(p.at(n).text) == p.at(n).text {
+	for p.at(n).kind == word && !isReserved(p.at(n).text) && strings.ToUpper(p.at(n).text) == p.at(n).text {
 		n++
 	}
 	if !p.capitals && isSellingName(p.text(n)) {
@@ -398,7 +404,7 @@ func (p *parser) unquoted() *SyntaxError {
 		n++
 	}
 	cultivar := p.text(n)
-	if !strings.ContainsFunc(cultivar, isLetterOrDigit) {
+	if strings.IndexFunc(cultivar, isLetterOrDigit) != 0 {
 		return p.unread(*p.peek())
 	}
 	if p.at(n).kind == stray {
@@ -408,17 +414,18 @@ func (p *parser) unquoted() *SyntaxError {
 	return p.cultivar()
 }
 
-// cultivar takes the quoted token. A second one shows that the first was a
-// selling name: Rosa 'Iceberg' ('Korbin').
+// cultivar takes the quoted token. A second one right behind the first shows
+// that the first was a selling name: Rosa 'Iceberg' ('Korbin').
 func (p *parser) cultivar() *SyntaxError {
-	t := p.peek()
-	if first := p.n.Cultivar; first != "" {
-		trade := strings.ToUpper(first)
-		if p.n.Trade != "" || !isSellingName(trade) {
+	t, before := p.peek(), &p.tokens[p.i-1]
+	if p.n.Cultivar != "" {
+		trade := strings.ToUpper(before.text)
+		if p.n.Trade != "" || before.kind != quoted || !isSellingName(trade) {
 			return p.fail(*t, fmt.Sprintf("a second cultivar ‘%s’", curly(t.text)), "one name has one cultivar")
 		}
-		p.repair(t.start, t.end, "‘%s’ read as the selling name %s of this cultivar", curly(first), trade)
+		p.repair(before.start, before.end, "%s read as the selling name %s", p.written(*before), trade)
 		p.n.Trade = trade
+		before.kind, before.text = word, trade
 	}
 	if p.capitals && isCapitals(t.text) || isLower(t.text) {
 		t.text = titleCase(t.text)
@@ -461,7 +468,7 @@ func (p *parser) formula() *SyntaxError {
 			}
 			b.WriteString("‘" + curly(t.text) + "’")
 		case times, plus:
-			if next := p.tokens[j+1]; next.kind != word {
+			if next := p.tokens[j+1]; next.kind != word || !startsUpper(next.text) && !isLower(next.text) {
 				return p.fail(next, "a second parent must follow "+p.written(t), "")
 			}
 			if t.kind == plus {

@@ -29,9 +29,6 @@ func isCultivarWord(s string) bool { return oneOf(strings.ToLower(s), "cv cv. c.
 
 func isGroupWord(s string) bool { return oneOf(strings.ToLower(s), "group gp gp. grp grp.") }
 
-// isGrex: names of orchid grexes (ICNCP Art. 4) are not read.
-func isGrex(s string) bool { return oneOf(s, "grex gx") }
-
 // isPlaceholder: words that stand where a list does not know the species.
 func isPlaceholder(s string) bool {
 	return oneOf(strings.ToLower(s), "sp sp. spp spp. cvs cvs. hybrid hybrids")
@@ -50,6 +47,12 @@ func isSmallWord(s string) bool {
 // isConnective: words between and after the names of authors.
 func isConnective(s string) bool { return oneOf(s, "& al al. and de der et ex f. fil. in van von") }
 
+// isReserved: words that mean something by themselves, so that no epithet,
+// Group or selling name is made of them. Grexes (ICNCP Art. 4) are not read.
+func isReserved(s string) bool {
+	return isMark(s) || isGroupWord(s) || isCultivarWord(s) || isPlaceholder(s) || rank(s) != "" || oneOf(strings.ToLower(s), "grex gx")
+}
+
 // looksAuthor: an abbreviation, but not a title as in 'Dr. Clifford Parks', or
 // one of a few authors often cited in gardening without a full stop.
 func looksAuthor(s string) bool {
@@ -60,12 +63,16 @@ func looksAuthor(s string) bool {
 }
 
 // isSellingName reports whether s, in capitals, reads back as a trade
-// designation.
+// designation: plain words, one of them of two letters or more.
 func isSellingName(s string) bool {
+	p := parser{input: s}
+	if p.lex() != nil {
+		return false
+	}
 	long := false
-	for _, w := range strings.Fields(s) {
-		if isMark(w) || isGroupWord(w) || isCultivarWord(w) || isPlaceholder(w) || rank(w) != "" || looksAuthor(w) || w == "X" || !strings.ContainsFunc(w, isLetterOrDigit) && w != "&" ||
-			strings.ContainsFunc(w, func(r rune) bool { return !isWordRune(r) && r != '\'' }) || strings.Trim(w, "'") != w {
+	for _, t := range p.tokens[:len(p.tokens)-1] {
+		w := t.text
+		if t.kind != word || isReserved(w) || looksAuthor(w) {
 			return false
 		}
 		long = long || isCapitals(w)

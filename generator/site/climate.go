@@ -156,8 +156,9 @@ var (
 )
 
 // frostNight is the mean daily minimum in °C at which the median last or first
-// frost comes. No formula was found in print; it is the middle of what daily
-// records of 14 stations show (3 to 7 °C).
+// frost comes. No formula was found in print; it is the middle of what 14
+// stations show (3 to 7 °C). Its error is 7 days on average against NOAA's
+// medians, and far worse where frost comes on clear nights of a mild season.
 const frostNight = 4.5
 
 // cues finds the cues on the curves, for common and for leap years.

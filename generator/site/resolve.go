@@ -12,8 +12,8 @@ type Context struct {
 	// Climate is the garden's; it must not be nil.
 	Climate *Climate
 	// WrittenFor is the hemisphere the phrase was written for. If the garden is
-	// in the other one, months, seasons and dates are taken six months on. Cues
-	// need no such shift.
+	// in the other one, months and dates are taken six months on. Seasons and
+	// cues are the garden's own: winter in the south is June to August.
 	WrittenFor Hemisphere
 	// Flowering is when the plant flowers, written for the same hemisphere.
 	// Without it spans that use flowering come to nothing.
@@ -52,8 +52,9 @@ func (x Context) Resolve(w Window, year int) []Interval {
 	var found []Interval
 	for _, s := range w.spans {
 		for _, r := range x.resolvers(s) {
-			// A span may start three years on from its growing year, if the plant
-			// flowers across the new year in the south; or one before.
+			// A span may start three years after its growing year (half a year
+			// after a flowering that lasts into the year after that, in the south
+			// where growing years end later anyway), or one before it.
 			for g := year - 3; g <= year+1; g++ {
 				if o := r.occurrence(s, g); o.from.Year() == year {
 					found = append(found, Interval{o.from, o.to, o.mended, r.why(s, o)})
@@ -136,7 +137,7 @@ func laterHalfOfSeason(d Day) (from, to Day) {
 // two comes first is for the span to see to.
 func (r resolver) point(p point, g int) (first, last Day) {
 	if p.kind != relation {
-		return r.monthDay(p.firstDay(), g), r.monthDay(p.lastDay(), g)
+		return r.monthDay(p, p.firstDay(), g), r.monthDay(p, p.lastDay(), g)
 	}
 	first, last = r.cue(p.cue, g)
 	switch {
@@ -167,15 +168,17 @@ func (p point) away(d Day, n int) Day {
 	}
 }
 
-// monthDay places a day as it is written in growing year g.
-func (r resolver) monthDay(written MonthDay, g int) Day {
-	md := r.here(written)
+// monthDay places a day of a point, as it is written, in growing year g.
+func (r resolver) monthDay(p point, written MonthDay, g int) Day {
+	md := r.here(p, written)
 	return md.in(r.climate.hemisphere.civilYear(g, md.Month))
 }
 
-// here moves a day as it is written to the hemisphere of the garden.
-func (r resolver) here(written MonthDay) MonthDay {
-	if r.shifted {
+// here moves a day of a point, as it is written, to the hemisphere of the
+// garden. A season is the garden's own, whatever it was written for.
+func (r resolver) here(p point, written MonthDay) MonthDay {
+	south := r.climate.hemisphere == South
+	if p.isSeason() && south || !p.isSeason() && r.shifted {
 		written.Month = halfYearOn(written.Month)
 	}
 	return written
@@ -226,10 +229,14 @@ func (r resolver) why(s span, o occurrence) string {
 // with the months it stands for if it was shifted.
 func (r resolver) explain(p point, g int) string {
 	if p.kind != relation {
-		if !r.shifted {
+		switch {
+		case p.isSeason() && r.climate.hemisphere == South:
+			return fmt.Sprintf("%s (%s here)", p, r.monthsHere(p))
+		case !p.isSeason() && r.shifted:
+			return fmt.Sprintf("%s (%s here, six months on)", p, r.monthsHere(p))
+		default:
 			return p.String()
 		}
-		return fmt.Sprintf("%s (%s here, six months on)", p, r.monthsHere(p))
 	}
 	if p.cue == Flowering {
 		first, last := r.cue(Flowering, g)
@@ -247,13 +254,13 @@ func (r resolver) explain(p point, g int) string {
 // monthsHere tells a period or date in the months of the garden: "September",
 // "June to August", "late February", "15 September".
 func (r resolver) monthsHere(p point) string {
-	first, last := r.here(p.firstDay()), r.here(p.lastDay())
+	first, last := r.here(p, p.firstDay()), r.here(p, p.lastDay())
 	switch {
 	case p.kind == date:
 		return first.String()
 	case first.Month != last.Month:
 		return fmt.Sprintf("%s to %s", first.Month, last.Month)
-	case p.month != 0 && p.part != whole:
+	case !p.isSeason() && p.part != whole:
 		return fmt.Sprintf("%s %s", partNames[p.part], first.Month)
 	default:
 		return first.Month.String()

@@ -154,7 +154,7 @@ func (p point) String() string {
 		return p.lead() + p.cue.String()
 	}
 	name := seasonNames[p.season]
-	if p.month != 0 {
+	if !p.isSeason() {
 		name = p.month.String()
 	}
 	if p.part != whole {
@@ -177,14 +177,17 @@ func (p point) lead() string {
 	}
 }
 
-// firstDay is the first day of a period or date, as written.
+func (p point) isSeason() bool { return p.kind == period && p.month == 0 }
+
+// firstDay is the first day of a period or date, as written; that of a season
+// as in the north.
 func (p point) firstDay() MonthDay {
 	switch {
 	case p.kind == date:
 		return MonthDay{p.month, p.day}
-	case p.month == 0 && p.part == whole:
+	case p.isSeason() && p.part == whole:
 		return MonthDay{p.season.first(), 1}
-	case p.month == 0:
+	case p.isSeason():
 		return MonthDay{p.thirdOfSeason(), 1}
 	case p.part == whole:
 		return MonthDay{p.month, 1}
@@ -193,15 +196,15 @@ func (p point) firstDay() MonthDay {
 	}
 }
 
-// lastDay is the last day of a period or date, as written; 31 stands for the
-// end of any month.
+// lastDay is the last day of a period or date, as written; that of a season as
+// in the north. 31 stands for the end of any month.
 func (p point) lastDay() MonthDay {
 	switch {
 	case p.kind == date:
 		return MonthDay{p.month, p.day}
-	case p.month == 0 && p.part == whole:
+	case p.isSeason() && p.part == whole:
 		return MonthDay{(p.season.first()+1)%12 + 1, 31}
-	case p.month == 0:
+	case p.isSeason():
 		return MonthDay{p.thirdOfSeason(), 31}
 	case p.part == whole || p.part == late:
 		return MonthDay{p.month, 31}

@@ -1,0 +1,317 @@
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+
+	"sheaf/generator"
+	"sheaf/generator/source"
+)
+
+const rootHelp = `Sheaf makes a garden's care booklet: a web edition, a booklet to print, and
+the same as data.
+
+  sheaf build gardens/dovecote-barn     make every edition
+  sheaf check gardens/dovecote-barn     every fault, and the designer's report
+  sheaf check plants/sesleria.md        the faults of single files
+
+A garden is a folder with a garden.yaml in it; without one named, this folder.
+`
+
+const buildHelp = `Build checks a garden and makes its booklet.
+
+  sheaf build                           the garden in this folder
+  sheaf build gardens/dovecote-barn     writes to output/dovecote-barn
+  sheaf build . --out ~/handover        writes there
+  sheaf build . --editions web,json     only these editions
+  sheaf build . --year 2028             the same garden, another year
+
+With a fault in the content nothing is written. Options:
+
+  --out DIR          where to write (default output/ and the garden's name)
+  --year N           the booklet's first year (default: that of the handover)
+  --editions LIST    of web, a5, json (default all)
+  --partial          let plants without an entry pass, with a warning
+  --strict           let warnings fail the build
+  --json             print the diagnostics and the report as JSON
+`
+
+const checkHelp = `Check finds every fault and prints the designer's report; it writes nothing.
+
+  sheaf check                           the garden in this folder
+  sheaf check gardens/dovecote-barn     another garden
+  sheaf check plants/sesleria.md        entries and groups by themselves
+
+Options:
+
+  --partial          take plants without an entry as warnings
+  --strict           let warnings fail the check
+  --json             print the diagnostics and the report as JSON
+`
+
+// newRoot builds the commands; nothing outside it is shared between calls.
+func newRoot(sys system) *cobra.Command {
+	root := &cobra.Command{
+		Use:           "sheaf",
+		SilenceErrors: true,
+		SilenceUsage:  true,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if len(args) > 0 {
+				return usageError{fmt.Errorf("there is no command %q%s", args[0], orMean(args[0], commandNames(cmd)))}
+			}
+			fmt.Fprint(sys.stdout, rootHelp)
+			return nil
+		},
+		Args: cobra.ArbitraryArgs,
+	}
+	help := func(c *cobra.Command, text string) *cobra.Command {
+		c.SetHelpFunc(func(*cobra.Command, []string) { fmt.Fprint(sys.stdout, text) })
+		c.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
+			return usageError{fmt.Errorf("%s%s", err, orMean(flagOf(err.Error()), flagNames(c)))}
+		})
+		return c
+	}
+	root.AddCommand(help(buildCommand(sys), buildHelp), help(checkCommand(sys), checkHelp))
+	root.SetHelpCommand(&cobra.Command{Hidden: true})
+	return help(root, rootHelp)
+}
+
+func orMean(word string, known []string) string {
+	if near := source.Closest(word, known); near != "" {
+		return fmt.Sprintf("; did you mean %q?", near)
+	}
+	return ""
+}
+
+func commandNames(root *cobra.Command) []string {
+	var out []string
+	for _, c := range root.Commands() {
+		if !c.Hidden {
+			out = append(out, c.Name())
+		}
+	}
+	return out
+}
+
+// flagOf finds the flag that pflag complains of.
+func flagOf(message string) string {
+	_, after, _ := strings.Cut(message, "--")
+	if i := strings.IndexAny(after, " =\"'"); i >= 0 {
+		after = after[:i]
+	}
+	return "--" + after
+}
+
+func flagNames(c *cobra.Command) []string {
+	var out []string
+	c.Flags().VisitAll(func(f *pflag.Flag) { out = append(out, "--"+f.Name) })
+	return out
+}
+
+// one takes the garden argument: a folder, a garden.yaml, or nothing.
+func one(args []string) (string, error) {
+	switch len(args) {
+	case 0:
+		return ".", nil
+	case 1:
+		return args[0], nil
+	}
+	return "", usageError{fmt.Errorf("one garden at a time; %d are named", len(args))}
+}
+
+// open gives a garden's options and the folder its paths count from.
+func open(sys system, garden string) (generator.Options, string, error) {
+	folders, err := generator.Open(garden)
+	if err != nil {
+		return generator.Options{}, "", err
+	}
+	o := generator.Options{Folders: folders, Now: sys.now()}
+	if s := sys.env("SOURCE_DATE_EPOCH"); s != "" {
+		n, err := strconv.ParseInt(s, 10, 64)
+		if err != nil {
+			return o, "", usageError{fmt.Errorf("SOURCE_DATE_EPOCH=%q is not a number of seconds", s)}
+		}
+		o.Stamp = time.Unix(n, 0).UTC()
+		o.Now = o.Stamp
+	}
+	folder := garden
+	if strings.HasSuffix(garden, ".yaml") || strings.HasSuffix(garden, ".yml") {
+		folder = filepath.Dir(garden)
+	}
+	return o, folder, nil
+}
+
+// mostShown is how many messages a build prints before it says how many more
+// there are; check prints all.
+const mostShown = 20
+
+func buildCommand(sys system) *cobra.Command {
+	var out, editions string
+	var year int
+	var partial, strict, asJSON bool
+	c := &cobra.Command{Use: "build [GARDEN]", RunE: func(cmd *cobra.Command, args []string) error {
+		garden, err := one(args)
+		if err != nil {
+			return err
+		}
+		o, folder, err := open(sys, garden)
+		if err != nil {
+			return err
+		}
+		o.Year, o.Partial = year, partial
+		if year != 0 && (year < 1900 || year > 2200) {
+			return usageError{fmt.Errorf("--year %d is not a year from 1900 to 2200", year)}
+		}
+		if editions != "" {
+			for _, e := range strings.Split(editions, ",") {
+				e = strings.TrimSpace(e)
+				if !slices.Contains(generator.Editions(), e) {
+					return usageError{fmt.Errorf("there is no edition %q; there are %s", e, strings.Join(generator.Editions(), ", "))}
+				}
+				o.Editions = append(o.Editions, e)
+			}
+		}
+		if out == "" {
+			name, err := filepath.Abs(folder)
+			if err != nil {
+				return err
+			}
+			out = filepath.Join("output", filepath.Base(name))
+		}
+		if err := outside(out, folder); err != nil {
+			return err
+		}
+		result, ds, err := generator.Build(cmd.Context(), o)
+		if err != nil {
+			return err
+		}
+		verdict := verdict(ds, strict)
+		if asJSON {
+			var report any
+			if result != nil {
+				report = result.Plan.Report
+			}
+			if err := printJSON(sys, ds, report); err != nil {
+				return err
+			}
+		} else if err := unnoted(ds).Print(sys.stderr, sys.style(folder, mostShown)); err != nil {
+			return err
+		}
+		if verdict != nil {
+			return verdict
+		}
+		if err := result.WriteTo(out); err != nil {
+			return err
+		}
+		if !asJSON {
+			fmt.Fprintf(sys.stderr, "%s: %d plantings, %d tasks, %d files\n", out, len(result.Plan.Plantings), len(result.Plan.Calendar.Tasks), len(result.Files))
+		}
+		return nil
+	}}
+	f := c.Flags()
+	f.StringVar(&out, "out", "", "")
+	f.IntVar(&year, "year", 0, "")
+	f.StringVar(&editions, "editions", "", "")
+	f.BoolVar(&partial, "partial", false, "")
+	f.BoolVar(&strict, "strict", false, "")
+	f.BoolVar(&asJSON, "json", false, "")
+	return c
+}
+
+// unnoted drops notes: a build says what is wrong, check says all.
+func unnoted(ds source.Diagnostics) source.Diagnostics {
+	return slices.DeleteFunc(slices.Clone(ds), func(d source.Diagnostic) bool { return d.Severity == source.Note })
+}
+
+// outside refuses an output folder inside one that is read.
+func outside(out, garden string) error {
+	abs, err := filepath.Abs(out)
+	if err != nil {
+		return err
+	}
+	for _, dir := range []string{"plants", "groups", "jobs", "regions", "pages", "photos"} {
+		in, err := filepath.Abs(filepath.Join(garden, dir))
+		if err != nil {
+			return err
+		}
+		if rel, err := filepath.Rel(in, abs); err == nil && (rel == "." || filepath.IsLocal(rel)) {
+			if _, err := os.Stat(in); err == nil {
+				return &generator.FolderError{Dir: out, Why: "the output folder lies in " + filepath.Join(garden, dir) + ", which is read"}
+			}
+		}
+	}
+	if same, err := filepath.Abs(garden); err == nil && same == abs {
+		return &generator.FolderError{Dir: out, Why: "the output folder is the garden's own"}
+	}
+	return nil
+}
+
+func checkCommand(sys system) *cobra.Command {
+	var partial, strict, asJSON bool
+	c := &cobra.Command{Use: "check [GARDEN|FILE…]", RunE: func(cmd *cobra.Command, args []string) error {
+		if len(args) > 0 && strings.HasSuffix(args[0], ".md") {
+			ds, err := generator.CheckFiles(args)
+			if err != nil {
+				return err
+			}
+			if asJSON {
+				err = printJSON(sys, ds, nil)
+			} else {
+				err = ds.Print(sys.stderr, sys.style("", 0))
+			}
+			if err != nil {
+				return err
+			}
+			return verdict(ds, strict)
+		}
+		garden, err := one(args)
+		if err != nil {
+			return err
+		}
+		o, folder, err := open(sys, garden)
+		if err != nil {
+			return err
+		}
+		o.Partial = partial
+		plan, ds, err := generator.Check(o)
+		if err != nil {
+			return err
+		}
+		if asJSON {
+			if err := printJSON(sys, ds, plan.Report); err != nil {
+				return err
+			}
+			return verdict(ds, strict)
+		}
+		if err := ds.Print(sys.stderr, sys.style(folder, 0)); err != nil {
+			return err
+		}
+		printReport(sys.stdout, plan)
+		return verdict(ds, strict)
+	}}
+	f := c.Flags()
+	f.BoolVar(&partial, "partial", false, "")
+	f.BoolVar(&strict, "strict", false, "")
+	f.BoolVar(&asJSON, "json", false, "")
+	return c
+}
+
+// printJSON writes one object; fields are only ever added.
+func printJSON(sys system, ds source.Diagnostics, report any) error {
+	enc := json.NewEncoder(sys.stdout)
+	enc.SetEscapeHTML(false)
+	enc.SetIndent("", " ")
+	return enc.Encode(struct {
+		Diagnostics []source.Diagnostic `json:"diagnostics"`
+		Report      any                 `json:"report"`
+	}{append([]source.Diagnostic{}, ds.Sorted()...), report})
+}

@@ -1,0 +1,233 @@
+// Package booklet composes the document both editions print: sections of
+// blocks, in reading order, with every word, picture and link decided and no
+// page, no tag and no millimetre of layout in it. In go the plan of a garden,
+// the library and the theme's colours ([Compose]); html renders the result as
+// files, layout sets it on pages.
+package booklet
+
+import (
+	"sheaf/generator/draw"
+	"sheaf/generator/prose"
+)
+
+// A Book is a whole booklet.
+type Book struct {
+	Title    string // the garden
+	Subtitle string
+	For, By  string
+	Date     string // "20 March 2027", or the year
+	Lang     string // BCP 47
+	Sections []Section
+}
+
+// Kind is what a section is; editions place and style sections by it.
+type Kind string
+
+const (
+	Cover     Kind = "cover"
+	Contents  Kind = "contents"
+	Words     Kind = "page" // a page of words, such as how to use the booklet
+	Glance    Kind = "glance"
+	Year      Kind = "year"
+	Month     Kind = "month"
+	Plant     Kind = "plant"
+	JobPage   Kind = "job"
+	FirstYear Kind = "first-year"
+	Safety    Kind = "safety"
+	Glossary  Kind = "glossary"
+	Index     Kind = "index"
+	Back      Kind = "back"
+)
+
+// A Section is one thing to turn to. Links lead to its ID.
+type Section struct {
+	ID    string
+	Kind  Kind
+	Title []prose.Run
+	Part  string // the running name at the foot of its pages: "The months"
+	// Aside is a second line under the title: a common name, the hours.
+	Aside  string
+	Blocks []Block
+}
+
+// A Block is one of the types below; the set is closed.
+type Block interface{ block() }
+
+// Text is a paragraph.
+type Text struct {
+	Runs []prose.Run
+	Role Role
+}
+
+// Role is the voice a paragraph speaks in.
+type Role uint8
+
+const (
+	Plain Role = iota
+	Lead       // the first words about something
+	Small      // captions and asides
+	Warn       // what could hurt someone or the plant
+)
+
+// Heading stands over part of a section.
+type Heading struct{ Runs []prose.Run }
+
+// List is a row of items, numbered or not.
+type List struct {
+	Numbered bool
+	Items    [][]prose.Run
+}
+
+// Facts are label and text, side by side.
+type Facts struct{ Rows []Fact }
+
+// A Fact is one row of Facts.
+type Fact struct {
+	Label string
+	Text  []prose.Run
+}
+
+// Figure is a picture with a line beneath it.
+type Figure struct {
+	Picture draw.Picture
+	Caption string
+}
+
+// Portrait opens a plant's section.
+type Portrait struct {
+	Picture draw.Picture
+	Names   []string // common names after the first, synonyms: what labels may say
+	Look    []prose.Run
+	Where   []string // "Long border, 9 plants"
+}
+
+// Work is one job of a plant.
+type Work struct {
+	Job     string // ID of the job's section
+	Mark    string
+	Family  string
+	Verb    string
+	When    []string // "12 March to 23 April", one a window
+	Amount  string   // "Leave 8 to 10 cm, about a hand's width"
+	Later   bool     // not due in the months of this booklet
+	Picture *draw.Picture
+	Rows    []Fact // look for, how, why …
+	Terms   string // tools, time and what is forbidden, in a few words
+	Notes   []string
+}
+
+// Tasks is a check list.
+type Tasks struct{ Lines []TaskLine }
+
+// A TaskLine is one thing to do in one month.
+type TaskLine struct {
+	Mark, Family string
+	Verb, Rest   string // "Cut back", "switch grass to 10 cm"
+	Plant        string // ID of the plant's section
+	Leave        string // what stays, when Rest does not say it: "Leave all living leaf"
+	Where        string // "Long border, 7 plants"
+	Look         string // the cue
+	When         string // within the month: "from 12 March"
+	Minutes      string
+	Warn         string // what must not be missed on the day: nests, ladders
+}
+
+// Chart is the year: rows of bars by bed.
+type Chart struct {
+	Months []string // initials, "M" for March
+	Full   []string // "March 2027"
+	Cues   []ChartCue
+	Groups []ChartGroup
+}
+
+// A ChartCue is a thin line with a name.
+type ChartCue struct {
+	At   float64 // along the year, 0 to 1
+	Name string
+	Date string
+}
+
+// A ChartGroup is a bed.
+type ChartGroup struct {
+	Bed  string
+	Rows []ChartRow
+}
+
+// A ChartRow is a plant in a bed with its windows.
+type ChartRow struct {
+	Plant string // ID of its section
+	Name  string
+	Bars  []ChartBar
+}
+
+// A ChartBar is one window, along the year from 0 to 1.
+type ChartBar struct {
+	From, To     float64
+	Mark, Family string
+	Label        string // "Cut back, 12 March to 23 April"
+}
+
+// Entries is a list of sections with where they are: the contents.
+type Entries struct{ Rows []EntryRow }
+
+// An EntryRow leads to a section. Level 0 is a part, 1 what is in it.
+type EntryRow struct {
+	Level  int
+	Runs   []prose.Run
+	Target string
+	Aside  string
+}
+
+// IndexList is the alphabetical index.
+type IndexList struct{ Rows []IndexRow }
+
+// An IndexRow is one name with the sections it leads to.
+type IndexRow struct {
+	Runs    []prose.Run
+	Letter  string // its initial, for headings
+	Targets []string
+}
+
+// Legend shows the marks with their names.
+type Legend struct{ Marks []LegendMark }
+
+// A LegendMark is one mark.
+type LegendMark struct{ Mark, Family, Name, Job string }
+
+// Terms are words with what they mean.
+type Terms struct{ Rows []Fact }
+
+func (Text) block()      {}
+func (Heading) block()   {}
+func (List) block()      {}
+func (Facts) block()     {}
+func (Figure) block()    {}
+func (Portrait) block()  {}
+func (Work) block()      {}
+func (Tasks) block()     {}
+func (Chart) block()     {}
+func (Entries) block()   {}
+func (IndexList) block() {}
+func (Legend) block()    {}
+func (Terms) block()     {}
+
+// Find gives the section of an ID, nil when there is none.
+func (b *Book) Find(id string) *Section {
+	for i := range b.Sections {
+		if b.Sections[i].ID == id {
+			return &b.Sections[i]
+		}
+	}
+	return nil
+}
+
+// Of lists the sections of a kind.
+func (b *Book) Of(k Kind) []*Section {
+	var out []*Section
+	for i := range b.Sections {
+		if b.Sections[i].Kind == k {
+			out = append(out, &b.Sections[i])
+		}
+	}
+	return out
+}

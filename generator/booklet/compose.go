@@ -1,0 +1,830 @@
+package booklet
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+	"unicode"
+
+	"sheaf/generator/care"
+	"sheaf/generator/entries"
+	"sheaf/generator/figure"
+	"sheaf/generator/garden"
+	"sheaf/generator/measure"
+	"sheaf/generator/names"
+	"sheaf/generator/prose"
+	"sheaf/generator/site"
+	"sheaf/generator/theme"
+)
+
+// Input is what a book is composed from.
+type Input struct {
+	care.Input
+	Calendar *care.Calendar
+	Theme    *theme.Theme
+	Pages    []*entries.Page // the garden's own, in order
+}
+
+// composer holds what the sections share.
+type composer struct {
+	Input
+	pal    figure.Palette
+	units  measure.Units
+	year   int
+	plants []*plant
+}
+
+// A plant is what has a page of its own: one name, in one or more beds.
+type plant struct {
+	id        string
+	name      names.Name
+	runs      []prose.Run
+	common    string
+	entry     *entries.Entry
+	plantings []*garden.Planting
+	tasks     []int // in Calendar.Tasks
+}
+
+// Compose makes the book.
+func Compose(in Input) *Book {
+	c := &composer{Input: in, pal: figure.Palette(in.Theme.Light), units: in.Garden.Units, year: in.Calendar.First.Year()}
+	c.gather()
+	b := &Book{
+		Title: in.Garden.Name, Subtitle: "A year of care", For: in.Garden.For, By: in.Garden.By,
+		Date: fmt.Sprint(c.year), Lang: "en-GB",
+	}
+	if c.units == measure.US {
+		b.Lang = "en-US"
+	}
+	if in.Garden.Date != 0 {
+		b.Date = dated(in.Garden.Date, c.units)
+	}
+	b.Sections = slices.Concat(
+		c.front(), c.glance(), c.years(), c.months(), c.plantPages(), c.jobPages(), c.backMatter(b))
+	c.contents(b)
+	return b
+}
+
+// gather joins plantings of one name and sorts them as an index does.
+func (c *composer) gather() {
+	by := map[string]*plant{}
+	for i := range c.Plantings {
+		p := &c.Plantings[i]
+		if p.Entry == nil {
+			continue
+		}
+		name := p.Called()
+		key := name.Key() + "\x00" + p.Entry.ID
+		q := by[key]
+		if q == nil {
+			q = &plant{id: "plants/" + name.Slug(), name: name, runs: botanical(name), common: p.Entry.CommonName(), entry: p.Entry}
+			by[key] = q
+			c.plants = append(c.plants, q)
+		}
+		q.plantings = append(q.plantings, p)
+	}
+	slices.SortStableFunc(c.plants, func(a, b *plant) int {
+		return cmp.Or(strings.Compare(a.name.SortKey(), b.name.SortKey()), strings.Compare(a.id, b.id))
+	})
+	// Two names with one slug, or one entry under two names, are told apart.
+	ids, shared := map[string]int{}, map[*entries.Entry]int{}
+	for _, q := range c.plants {
+		shared[q.entry]++
+		if ids[q.id]++; ids[q.id] > 1 {
+			q.id = fmt.Sprintf("%s-%d", q.id, ids[q.id])
+		}
+	}
+	for _, q := range c.plants {
+		if shared[q.entry] > 1 && q.name.Cultivar != "" {
+			q.common += " ‘" + q.name.Cultivar + "’"
+		}
+		for i := range c.Calendar.Tasks {
+			if slices.Contains(q.plantings, c.Calendar.Tasks[i].Planting) {
+				q.tasks = append(q.tasks, i)
+			}
+		}
+	}
+}
+
+// of finds the plant a planting belongs to.
+func (c *composer) of(p *garden.Planting) *plant {
+	i := slices.IndexFunc(c.plants, func(q *plant) bool { return slices.Contains(q.plantings, p) })
+	return c.plants[i]
+}
+
+// drawn is what figure needs to know of an entry.
+func drawn(q *plant) figure.Plant {
+	e := q.entry
+	mid := func(l measure.Length) float64 { return (l.Low + l.High) / 2 }
+	return figure.Plant{
+		Seed: q.id, Type: e.Type, Habit: e.Habit, Head: e.Head,
+		Height: mid(e.Height), FlowerHeight: mid(e.FlowerHeight), Spread: mid(e.Spread),
+		Leaf: e.LeafColour, Flower: e.FlowerColour, Evergreen: e.Leaf == "evergreen",
+	}
+}
+
+// Sizes of pictures in millimetres, at the measure of an A5 page; larger
+// editions scale them.
+var (
+	coverFrame    = figure.Frame{W: 120, H: 62}
+	portraitFrame = figure.Frame{W: 60, H: 46}
+	workFrame     = figure.Frame{W: 46, H: 25}
+	jobFrame      = figure.Frame{W: 90, H: 34}
+)
+
+func (c *composer) front() []Section {
+	var row []figure.Plant
+	for _, q := range c.plants {
+		row = append(row, drawn(q))
+	}
+	cover := Section{ID: "cover", Kind: Cover, Title: prose.Plain(c.Garden.Name)}
+	cover.Blocks = []Block{Figure{Picture: figure.Row(row, c.pal, coverFrame)}}
+	out := []Section{cover, {ID: "contents", Kind: Contents, Title: prose.Plain("Contents"), Part: "Contents"}}
+	for _, p := range c.Pages {
+		out = append(out, words("pages/"+p.ID, Words, p, "Welcome"))
+	}
+	if p := c.Library.Page("how-to-use"); p != nil {
+		s := words("pages/how-to-use", Words, p, "How to use this booklet")
+		s.Blocks = append(s.Blocks, Legend{c.legend()})
+		out = append(out, s)
+	}
+	return out
+}
+
+func words(id string, k Kind, p *entries.Page, part string) Section {
+	return Section{ID: id, Kind: k, Title: prose.Plain(p.Title), Part: part, Blocks: blocks(p.Body)}
+}
+
+// blocks turns prose into blocks of the book.
+func blocks(body []prose.Block) []Block {
+	var out []Block
+	for _, b := range body {
+		switch b := b.(type) {
+		case prose.Paragraph:
+			out = append(out, Text{Runs: b.Runs})
+		case prose.Heading:
+			out = append(out, Heading{b.Runs})
+		case prose.List:
+			l := List{Numbered: b.Numbered}
+			for _, item := range b.Items {
+				var runs []prose.Run
+				for _, inner := range item {
+					if p, ok := inner.(prose.Paragraph); ok {
+						if runs != nil {
+							runs = append(runs, prose.Run{Text: " "})
+						}
+						runs = append(runs, p.Runs...)
+					}
+				}
+				l.Items = append(l.Items, runs)
+			}
+			out = append(out, l)
+		}
+	}
+	return out
+}
+
+// legend shows each mark that the garden's jobs use, once, with the jobs that
+// share it.
+func (c *composer) legend() []LegendMark {
+	var out []LegendMark
+	for _, j := range c.jobs() {
+		if i := slices.IndexFunc(out, func(m LegendMark) bool { return m.Mark == j.Mark }); i >= 0 {
+			if len(out[i].Name) < 24 {
+				out[i].Name += ", " + j.Name.Value
+			}
+			continue
+		}
+		out = append(out, LegendMark{Mark: j.Mark, Family: j.Family, Name: j.Name.Value, Job: "jobs/" + j.ID})
+	}
+	return out
+}
+
+// jobs lists the jobs that any of the garden's plants ever asks for.
+func (c *composer) jobs() []*entries.Job {
+	var out []*entries.Job
+	for _, j := range c.Library.Jobs {
+		if slices.ContainsFunc(c.plants, func(q *plant) bool {
+			return slices.ContainsFunc(q.entry.Rules, func(r entries.Rule) bool { return r.Job.Value == j.Name.Value })
+		}) {
+			out = append(out, j)
+		}
+	}
+	return out
+}
+
+func (c *composer) glance() []Section {
+	s := Section{ID: "garden", Kind: Glance, Title: prose.Plain("The garden at a glance"), Part: "The garden"}
+	beds := slices.Clone(c.Garden.Beds)
+	if slices.ContainsFunc(c.Plantings, func(p garden.Planting) bool { return p.Bed == nil }) {
+		beds = append(beds, garden.Bed{})
+	}
+	for _, bed := range beds {
+		var rows []Fact
+		for _, q := range c.plants {
+			for _, p := range q.plantings {
+				if name(p.Bed) == bed.Name {
+					rows = append(rows, Fact{howMany(p.Row.Quantity, q.entry, c.units), link(q)})
+				}
+			}
+		}
+		if rows == nil {
+			continue
+		}
+		title := bed.Name
+		if title == "" {
+			title = "Elsewhere"
+		}
+		s.Blocks = append(s.Blocks, Heading{prose.Plain(title)})
+		if about := aboutBed(bed, c.units); about != "" {
+			s.Blocks = append(s.Blocks, Text{Runs: prose.Plain(about), Role: Small})
+		}
+		s.Blocks = append(s.Blocks, Facts{rows})
+	}
+	if tools := c.Calendar.Tools(); tools != nil {
+		s.Blocks = append(s.Blocks, Heading{prose.Plain("Tools for the year")}, Text{Runs: prose.Plain(capital(list(tools)) + ".")})
+	}
+	return []Section{s}
+}
+
+func name(b *garden.Bed) string {
+	if b == nil {
+		return ""
+	}
+	return b.Name
+}
+
+func aboutBed(b garden.Bed, u measure.Units) string {
+	var parts []string
+	if b.Area > 0 {
+		parts = append(parts, b.Area.Print(u))
+	}
+	for _, s := range []string{b.Light, b.Exposure} {
+		if s != "" {
+			parts = append(parts, s)
+		}
+	}
+	if soil := strings.TrimSpace(strings.Join([]string{b.Fertility, b.Soil}, " ")); soil != "" {
+		parts = append(parts, soil+" soil")
+	}
+	return capital(strings.Join(parts, ", "))
+}
+
+// link is a plant's two names, leading to its page.
+func link(q *plant) []prose.Run {
+	var out []prose.Run
+	for _, r := range q.runs {
+		r.Link = "#" + q.id
+		out = append(out, r)
+	}
+	if q.common != q.name.String() {
+		out = append(out, prose.Run{Text: ", " + q.common})
+	}
+	return out
+}
+
+// years makes a chart for each twelve months.
+func (c *composer) years() []Section {
+	var out []Section
+	for n := range c.Garden.Years {
+		months := c.Calendar.Months[12*n : 12*n+12]
+		first, last := months[0].First, months[11].Last
+		along := func(d site.Day) float64 { return float64(d-first) / float64(last-first+1) }
+		id, title := "year", "The year"
+		if n > 0 {
+			id, title = fmt.Sprintf("year-%d", n+1), fmt.Sprintf("Year %d", n+1)
+		}
+		chart := Chart{}
+		for _, m := range months {
+			y, mon, _ := m.First.Civil()
+			chart.Months = append(chart.Months, mon.String()[:1])
+			chart.Full = append(chart.Full, fmt.Sprintf("%s %d", mon, y))
+		}
+		cues := c.cues(first, last)
+		for _, q := range cues {
+			chart.Cues = append(chart.Cues, ChartCue{along(q.day), q.cue.String(), dated(q.day, c.units)})
+		}
+		for _, bed := range append(slices.Clone(c.Garden.Beds), garden.Bed{}) {
+			g := ChartGroup{Bed: bed.Name}
+			for _, q := range c.plants {
+				for _, p := range q.plantings {
+					if name(p.Bed) != bed.Name {
+						continue
+					}
+					row := ChartRow{Plant: q.id, Name: q.common}
+					for _, i := range q.tasks {
+						t := &c.Calendar.Tasks[i]
+						if t.Planting == p && t.From <= last && t.To >= first {
+							row.Bars = append(row.Bars, ChartBar{max(along(t.From), 0), min(along(t.To+1), 1), t.Job.Mark, t.Job.Family,
+								t.Job.Verb() + ", " + span(t.From, t.To, c.year, c.units)})
+						}
+					}
+					g.Rows = append(g.Rows, row)
+				}
+			}
+			if g.Rows != nil {
+				chart.Groups = append(chart.Groups, g)
+			}
+		}
+		s := Section{ID: id, Kind: Year, Title: prose.Plain(title), Part: "The year", Blocks: []Block{chart}}
+		var loads []figure.Load
+		for _, m := range months {
+			loads = append(loads, figure.Load{Low: m.Minutes.Low / 60, High: m.Minutes.High / 60, Label: m.First.Month().String()[:3]})
+		}
+		s.Blocks = append(s.Blocks,
+			Heading{prose.Plain("Hours in each month")},
+			Figure{Picture: figure.Workload(loads, c.pal, figure.Frame{W: 120, H: 34}),
+				Caption: "Estimates for a practised adult, without carrying waste away. A job that may be done in two months is shared between them."},
+			Heading{prose.Plain("The cues of this garden")},
+			Text{Runs: prose.Plain(c.basis())}, c.cueFacts(cues))
+		out = append(out, s)
+	}
+	return out
+}
+
+type cueDay struct {
+	cue site.Cue
+	day site.Day
+}
+
+// cues are the cue days between two days, in order.
+func (c *composer) cues(first, last site.Day) []cueDay {
+	var out []cueDay
+	for _, cue := range site.Cues() {
+		for year := first.Year() - 1; year <= last.Year()+1; year++ {
+			d, ok := c.Climate.Cue(cue, year)
+			if ok && d >= first && d <= last && !slices.ContainsFunc(out, func(o cueDay) bool { return o.cue == cue }) {
+				out = append(out, cueDay{cue, d})
+			}
+		}
+	}
+	slices.SortStableFunc(out, func(a, b cueDay) int { return cmp.Compare(a.day, b.day) })
+	return out
+}
+
+func (c *composer) cueFacts(cues []cueDay) Facts {
+	var rows []Fact
+	for _, q := range cues {
+		rows = append(rows, Fact{capital(q.cue.String()), prose.Plain(fmt.Sprintf("about %s: %s.", dated(q.day, c.units), c.Climate.Basis(q.cue)))})
+	}
+	return Facts{rows}
+}
+
+// basis says what the dates rest on.
+func (c *composer) basis() string {
+	const watch = " Years differ by weeks. Watch for the cue in the garden and let the date tell you when to look."
+	switch c.Garden.Place.Basis() {
+	case site.FromNormals:
+		from := "the monthly temperatures given for it"
+		if c.Garden.ClimateSource != "" {
+			from = "monthly temperatures: " + c.Garden.ClimateSource
+		}
+		return "The dates are computed for this garden from " + from + "." + watch
+	case site.FromFrostDates:
+		return "The dates are computed from the garden's usual frost dates and, for the rest, from a mild coastal climate." + watch
+	}
+	return "No climate figures were given for this garden. The dates are those of a mild coastal climate and may be weeks out." + watch
+}
+
+func (c *composer) months() []Section {
+	var out []Section
+	for _, m := range c.Calendar.Months {
+		y, mon, _ := m.First.Civil()
+		s := Section{
+			ID: fmt.Sprintf("months/%04d-%02d", y, mon), Kind: Month, Part: "The months",
+			Title: prose.Plain(fmt.Sprintf("%s %d", mon, y)), Aside: m.Minutes.Print(),
+		}
+		lines := c.lines(m)
+		if lines == nil {
+			s.Aside = "nothing that must be done"
+			s.Blocks = []Block{Text{Runs: prose.Plain("Walk round and look. Sharpen and oil the tools."), Role: Lead}}
+		} else {
+			s.Blocks = []Block{Tasks{lines}}
+		}
+		out = append(out, s)
+	}
+	return out
+}
+
+// lines are a month's check list: plantings of one plant with the same work
+// and dates are one line.
+func (c *composer) lines(m care.Month) []TaskLine {
+	type key struct {
+		plant    *plant
+		job      string
+		from, to site.Day
+		leave    measure.Leave
+	}
+	var order []key
+	tasks := map[key][]*care.Task{}
+	for _, i := range m.Tasks {
+		t := &c.Calendar.Tasks[i]
+		k := key{c.of(t.Planting), t.Job.Name.Value, t.From, t.To, t.Rule.Leave.Value}
+		if tasks[k] == nil {
+			order = append(order, k)
+		}
+		tasks[k] = append(tasks[k], t)
+	}
+	var out []TaskLine
+	for _, k := range order {
+		ts := tasks[k]
+		t := ts[0]
+		l := TaskLine{Mark: t.Job.Mark, Family: t.Job.Family, Plant: k.plant.id, Look: t.Rule.LookFor,
+			When: within(t.From, t.To, m, c.units)}
+		l.Verb, l.Rest, l.Leave = action(t.Job, k.plant.common, t.Rule.Leave.Value, c.units)
+		var minutes measure.Minutes
+		var where []string
+		for _, t := range ts {
+			minutes = minutes.Plus(t.Minutes)
+			where = append(where, c.where(t.Planting))
+		}
+		l.Minutes, l.Where = minutes.Short(), strings.Join(where, "; ")
+		switch {
+		case c.InNestSeason(t):
+			l.Warn = "Look for nests first."
+		case care.Professional(t):
+			l.Warn = "Work for a qualified person if it cannot be reached from the ground."
+		}
+		out = append(out, l)
+	}
+	return out
+}
+
+func (c *composer) where(p *garden.Planting) string {
+	many := howMany(p.Row.Quantity, p.Entry, c.units)
+	if p.Bed == nil {
+		return many
+	}
+	return p.Bed.Name + ", " + many
+}
+
+func (c *composer) plantPages() []Section {
+	var out []Section
+	for _, q := range c.plants {
+		out = append(out, c.plantPage(q))
+	}
+	return out
+}
+
+func (c *composer) plantPage(q *plant) Section {
+	e := q.entry
+	s := Section{ID: q.id, Kind: Plant, Title: q.runs, Part: "The plants", Aside: q.common}
+	head := Portrait{Picture: figure.Portrait(drawn(q), c.pal, portraitFrame)}
+	if len(e.Common) > 1 {
+		head.Names = append(head.Names, "Also called "+list(e.Common[1:])+".")
+	}
+	if syn := c.synonyms(q); syn != "" {
+		head.Names = append(head.Names, "On labels also "+syn+".")
+	}
+	for _, p := range q.plantings {
+		head.Where = append(head.Where, c.where(p))
+	}
+	body := blocks(e.Body)
+	if len(body) > 0 {
+		if t, ok := body[0].(Text); ok {
+			head.Look, body = t.Runs, body[1:]
+		}
+	}
+	s.Blocks = append(s.Blocks, head)
+	for _, r := range e.Rules {
+		if w, ok := c.work(q, r); ok {
+			s.Blocks = append(s.Blocks, w)
+		}
+	}
+	var warn []string
+	for _, h := range e.Hazards {
+		if line := c.Library.Caution(h.Value); line != "" && !slices.Contains(warn, line) {
+			warn = append(warn, line)
+		}
+	}
+	for _, p := range q.plantings {
+		if cold, ok := c.TooCold(p); ok {
+			warn = append(warn, "Winter: "+cold+". Protect it, or take cuttings.")
+		}
+	}
+	if warn != nil {
+		s.Blocks = append(s.Blocks, Heading{prose.Plain("Take care")})
+		for _, w := range warn {
+			s.Blocks = append(s.Blocks, Text{Runs: prose.Plain(sentence(w)), Role: Warn})
+		}
+	}
+	var notes []string
+	for _, p := range q.plantings {
+		for _, n := range c.PlaceNotes(p) {
+			if !slices.Contains(notes, n) {
+				notes = append(notes, n)
+			}
+		}
+	}
+	if notes != nil {
+		s.Blocks = append(s.Blocks, Heading{prose.Plain("In this garden")})
+		for _, n := range notes {
+			s.Blocks = append(s.Blocks, Text{Runs: prose.Plain(sentence(n))})
+		}
+	}
+	if len(body) > 0 {
+		s.Blocks = append(s.Blocks, Heading{prose.Plain("Why, and what to expect")})
+		s.Blocks = append(s.Blocks, body...)
+	}
+	if e.Contributor != "" {
+		s.Blocks = append(s.Blocks, Text{Runs: prose.Plain("Written by " + e.Contributor + "."), Role: Small})
+	}
+	return s
+}
+
+// synonyms lists other botanical names a label may bear.
+func (c *composer) synonyms(q *plant) string {
+	var out []string
+	for _, n := range q.entry.Synonyms {
+		out = append(out, n.Value.String())
+	}
+	if q.name.Key() != q.entry.Name.Value.Key() && q.name.SpeciesKey() != q.entry.Name.Value.SpeciesKey() {
+		out = append([]string{q.entry.Name.Value.String()}, out...)
+	}
+	return list(out)
+}
+
+// work is one job on a plant's page. It is left out only where the garden's
+// places need it nowhere.
+func (c *composer) work(q *plant, r entries.Rule) (Work, bool) {
+	job := c.Library.Job(r.Job.Value)
+	if job == nil {
+		return Work{}, false
+	}
+	w := Work{Job: "jobs/" + job.ID, Mark: job.Mark, Family: job.Family, Verb: job.Verb()}
+	fitted, all, quantity, done := r, measure.Minutes{}, 0.0, false
+	for _, p := range q.plantings {
+		f, notes, ok := c.Fit(p, r, c.year)
+		if !ok {
+			continue
+		}
+		if !done {
+			fitted = f
+		}
+		done = true
+		for _, n := range notes {
+			if !slices.Contains(w.Notes, n) {
+				w.Notes = append(w.Notes, n)
+			}
+		}
+		all = all.Plus(c.Minutes(p, f, job))
+		quantity += p.Row.Quantity
+	}
+	if !done {
+		return Work{}, false
+	}
+	w.When, w.Later = c.windows(q, r)
+	w.Amount = amount(fitted.Leave.Value, c.units)
+	per := measure.Minutes{}
+	if quantity > 0 {
+		per = all.Times(1 / quantity)
+	}
+	for _, f := range []struct{ label, text string }{
+		{"Look for", r.LookFor}, {"How", r.How}, {"Why", r.Why}, {"If missed", r.IfMissed},
+		{"Stop if", r.StopIf}, {"Wait if", r.WaitIf}, {"Take care", strings.Join(r.Cautions, " ")},
+	} {
+		if f.text != "" {
+			w.Rows = append(w.Rows, Fact{f.label, prose.Plain(sentence(f.text))})
+		}
+	}
+	w.Terms = strings.Join(slices.DeleteFunc([]string{
+		sentence(capital(list(care.ToolsOf(r, job)))), times(per, all, quantity, q.entry), never(r),
+	}, func(s string) bool { return s == "" }), " ")
+	if job.Family != "protect" && job.Mark != "tie in" && job.Mark != "mulch" {
+		l := fitted.Leave.Value
+		pic := figure.BeforeAfter(drawn(q), figure.Cut{Mark: job.Mark, Leave: (l.Length.Low + l.Length.High) / 2, Fraction: l.Fraction}, c.pal, workFrame)
+		w.Picture = &pic
+	}
+	return w, true
+}
+
+func never(r entries.Rule) string {
+	var out []string
+	for _, n := range r.Never {
+		out = append(out, n.Value.String())
+	}
+	if out == nil {
+		return ""
+	}
+	return "Never in " + either(out) + "."
+}
+
+// windows says when a rule is done in the booklet's months; for one that is
+// not due in them, when it will be.
+func (c *composer) windows(q *plant, r entries.Rule) (said []string, later bool) {
+	var out []string
+	for _, i := range q.tasks {
+		t := &c.Calendar.Tasks[i]
+		if t.Rule.Span != r.Span {
+			continue
+		}
+		if s := span(t.From, t.To, c.year, c.units); !slices.Contains(out, s) {
+			out = append(out, s)
+		}
+	}
+	if out != nil {
+		return out, false
+	}
+	switch first := c.FirstDue(q.plantings[0], r); {
+	case r.Only > 0:
+		return []string{fmt.Sprintf("Only in year %d after planting", r.Only)}, true
+	case r.Every > 1 && first > 0:
+		return []string{fmt.Sprintf("Every %d years, first in %d", r.Every, first)}, true
+	case first > 0:
+		return []string{fmt.Sprintf("From %d on", first)}, true
+	}
+	return []string{capital(r.When.Value.String())}, true
+}
+
+func (c *composer) jobPages() []Section {
+	var out []Section
+	for _, j := range c.jobs() {
+		s := Section{ID: "jobs/" + j.ID, Kind: JobPage, Title: prose.Plain(capital(j.Name.Value)), Part: "How to", Aside: sentence(j.Summary)}
+		// The picture shows a plant of this garden that gets the job.
+		for _, q := range c.plants {
+			i := slices.IndexFunc(q.entry.Rules, func(r entries.Rule) bool { return r.Job.Value == j.Name.Value })
+			if i < 0 || j.Family == "protect" || j.Mark == "mulch" || j.Mark == "tie in" {
+				continue
+			}
+			l := q.entry.Rules[i].Leave.Value
+			s.Blocks = append(s.Blocks, Figure{
+				Picture: figure.BeforeAfter(drawn(q), figure.Cut{Mark: j.Mark, Leave: (l.Length.Low + l.Length.High) / 2, Fraction: l.Fraction}, c.pal, jobFrame),
+				Caption: capital(q.common) + ".",
+			})
+			break
+		}
+		s.Blocks = append(s.Blocks, blocks(j.Body)...)
+		if tools := j.Tools; tools != nil {
+			s.Blocks = append(s.Blocks, Facts{[]Fact{{"Tools", prose.Plain(capital(list(tools)) + ".")}}})
+		}
+		for _, r := range j.Risks {
+			if line := c.Library.Caution(r.Value); line != "" {
+				s.Blocks = append(s.Blocks, Text{Runs: prose.Plain(sentence(line)), Role: Warn})
+			}
+		}
+		out = append(out, s)
+	}
+	return out
+}
+
+func (c *composer) backMatter(b *Book) []Section {
+	var out []Section
+	if p := c.Library.Page("first-year"); p != nil {
+		out = append(out, words("first-year", FirstYear, p, "The first year"))
+	}
+	out = append(out, c.safety()...)
+	if p := c.Library.Page("glossary"); p != nil {
+		s := words("glossary", Glossary, p, "Glossary")
+		var t Terms
+		for _, pair := range p.Terms {
+			t.Rows = append(t.Rows, Fact{pair.Key.Value, prose.Plain(prose.Clean(pair.Value.Value))})
+		}
+		slices.SortStableFunc(t.Rows, func(a, b Fact) int { return strings.Compare(a.Label, b.Label) })
+		s.Blocks = append(s.Blocks, t)
+		out = append(out, s)
+	}
+	return append(out, c.sources(), c.index(), c.back())
+}
+
+// safety is the library's page with the region's rules.
+func (c *composer) safety() []Section {
+	p := c.Library.Page("safety")
+	if p == nil {
+		return nil
+	}
+	s := words("safety", Safety, p, "Safety")
+	r := c.Region
+	if r == nil {
+		s.Blocks = append(s.Blocks, Text{Runs: prose.Plain("Rules on nests, hedges, trees and waste differ by place. Ask your council or a licensed person before you cut."), Role: Warn})
+		return []Section{s}
+	}
+	s.Blocks = append(s.Blocks, Heading{prose.Plain("In " + r.Name)})
+	var rows []Fact
+	if r.Nest != nil {
+		rows = append(rows, Fact{"Nests", prose.Plain(fmt.Sprintf("Main season %s to %s. %s", r.Nest.From, r.Nest.To, r.NestNote))})
+	}
+	for _, f := range []struct{ label, text string }{{"Trees", r.Trees}, {"Hedges", r.Hedges}, {"Waste", r.Waste}, {"Help", r.Aid}} {
+		if f.text != "" {
+			rows = append(rows, Fact{f.label, prose.Plain(f.text)})
+		}
+	}
+	s.Blocks = append(s.Blocks, Facts{rows})
+	s.Blocks = append(s.Blocks, blocks(r.Body)...)
+	s.Blocks = append(s.Blocks, Text{Runs: prose.Plain(fmt.Sprintf("Checked on %s. Sources: %s.", dated(r.Checked, c.units), strings.Join(r.Sources, "; "))), Role: Small})
+	return []Section{s}
+}
+
+// sources says where the advice comes from and what is estimated.
+func (c *composer) sources() Section {
+	s := Section{ID: "sources", Kind: Words, Title: prose.Plain("Where the advice comes from"), Part: "Sources"}
+	var all []string
+	common := false
+	add := func(from []string) {
+		for _, src := range from {
+			switch {
+			case strings.EqualFold(src, "common practice"):
+				common = true
+			case !slices.Contains(all, src):
+				all = append(all, src)
+			}
+		}
+	}
+	for _, q := range c.plants {
+		add(q.entry.Sources)
+		if q.entry.Group != nil {
+			add(q.entry.Group.Sources)
+		}
+	}
+	slices.Sort(all)
+	s.Blocks = append(s.Blocks, Text{Runs: prose.Plain("Dates are computed and minutes are estimates. Where publications disagree, this booklet gives the cautious advice: cut less, and later.")})
+	if common {
+		s.Blocks = append(s.Blocks, Text{Runs: prose.Plain("Much of it is common practice among gardeners, for which no single source can be named. The rest leans on these publications, in our own words.")})
+	}
+	s.Blocks = append(s.Blocks, Text{Runs: prose.Plain(strings.Join(all, "; ") + "."), Role: Small})
+	return s
+}
+
+func (c *composer) index() Section {
+	type row struct {
+		sort string
+		IndexRow
+	}
+	var rows []row
+	add := func(sort string, runs []prose.Run, target string) {
+		for i := range rows {
+			if rows[i].sort == sort && prose.String(rows[i].Runs) == prose.String(runs) {
+				if !slices.Contains(rows[i].Targets, target) {
+					rows[i].Targets = append(rows[i].Targets, target)
+				}
+				return
+			}
+		}
+		rows = append(rows, row{sort, IndexRow{Runs: runs, Targets: []string{target}}})
+	}
+	for _, q := range c.plants {
+		add(q.name.SortKey(), q.runs, q.id)
+		for _, n := range q.entry.Synonyms {
+			add(n.Value.SortKey(), botanical(n.Value), q.id)
+		}
+		for _, common := range q.entry.Common {
+			add(strings.ToLower(common), prose.Plain(common), q.id)
+		}
+	}
+	for _, j := range c.jobs() {
+		add(j.Name.Value, prose.Plain(j.Name.Value), "jobs/"+j.ID)
+	}
+	slices.SortStableFunc(rows, func(a, b row) int {
+		return cmp.Or(strings.Compare(a.sort, b.sort), strings.Compare(prose.String(a.Runs), prose.String(b.Runs)))
+	})
+	var out IndexList
+	for _, r := range rows {
+		for _, letter := range r.sort {
+			r.Letter = string(unicode.ToUpper(letter))
+			break
+		}
+		out.Rows = append(out.Rows, r.IndexRow)
+	}
+	return Section{ID: "names", Kind: Index, Title: prose.Plain("Index"), Part: "Index", Blocks: []Block{out}}
+}
+
+func (c *composer) back() Section {
+	s := Section{ID: "back", Kind: Back, Title: prose.Plain(c.Garden.Name)}
+	var rows []Fact
+	for _, k := range c.Garden.Contacts {
+		rows = append(rows, Fact{k.Name, prose.Plain(k.Text)})
+	}
+	if rows != nil {
+		s.Blocks = append(s.Blocks, Facts{rows})
+	}
+	if c.Garden.Online != "" {
+		s.Blocks = append(s.Blocks, Text{Runs: []prose.Run{{Text: "The same booklet on a screen: "}, {Text: c.Garden.Online, Link: c.Garden.Online}}})
+	}
+	return s
+}
+
+// contents fills the contents from the sections of the finished book.
+func (c *composer) contents(b *Book) {
+	var rows []EntryRow
+	part := ""
+	for i := range b.Sections {
+		s := &b.Sections[i]
+		switch s.Kind {
+		case Cover, Contents, Back:
+			continue
+		case Month, Plant, JobPage:
+			if s.Part != part {
+				rows = append(rows, EntryRow{Level: 0, Runs: prose.Plain(s.Part), Target: s.ID})
+			}
+			row := EntryRow{Level: 1, Runs: s.Title, Target: s.ID}
+			if s.Kind == Plant && s.Aside != prose.String(s.Title) {
+				row.Aside = s.Aside
+			}
+			rows = append(rows, row)
+		default:
+			rows = append(rows, EntryRow{Level: 0, Runs: s.Title, Target: s.ID})
+		}
+		part = s.Part
+	}
+	b.Find("contents").Blocks = []Block{Entries{rows}}
+}

@@ -1,0 +1,135 @@
+package generator
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+	"path"
+	"slices"
+	"strings"
+	"time"
+
+	"sheaf/generator/booklet"
+	"sheaf/generator/entries"
+	"sheaf/generator/html"
+	"sheaf/generator/layout"
+	"sheaf/generator/pdf"
+	"sheaf/generator/source"
+	"sheaf/generator/theme"
+	"sheaf/themes"
+)
+
+// Editions lists the forms a booklet can be built in.
+func Editions() []string { return []string{"web", "a5", "json"} }
+
+// A Result is a finished booklet: its files by their paths in the output
+// folder.
+type Result struct {
+	Plan  *Plan
+	Files map[string][]byte
+}
+
+// Build makes the files of a garden's booklet. With an error among the
+// diagnostics there is no result: a booklet is built whole or not at all.
+func Build(ctx context.Context, o Options) (*Result, source.Diagnostics, error) {
+	p, ds, err := Check(o)
+	if err != nil || p == nil || ds.HasErrors() {
+		return nil, ds, err
+	}
+	pages, more, err := o.pages(p)
+	ds = append(ds, more...)
+	if err != nil {
+		return nil, ds, err
+	}
+	files, err := themes.Shipped("fieldbook")
+	if err != nil {
+		return nil, ds, err
+	}
+	t, more, err := theme.Load(files)
+	ds = append(ds, more...)
+	if err != nil || ds.HasErrors() {
+		return nil, ds, err
+	}
+	book := booklet.Compose(booklet.Input{Input: p.Input, Calendar: p.Calendar, Theme: t, Pages: pages})
+	out := &Result{Plan: p, Files: map[string][]byte{}}
+	editions := o.Editions
+	if editions == nil {
+		editions = Editions()
+	}
+	for _, e := range editions {
+		if err := ctx.Err(); err != nil {
+			return nil, ds, err
+		}
+		switch e {
+		case "web":
+			web, more, err := html.Render(book, t)
+			ds = append(ds, more...)
+			if err != nil {
+				return nil, ds, err
+			}
+			for name, text := range web {
+				out.Files[name] = text
+			}
+		case "a5":
+			sheet := layout.A5()
+			if p.Garden.Paper == "Letter" {
+				sheet = layout.HalfLetter()
+			}
+			laid, more := layout.Lay(book, t, sheet)
+			ds = append(ds, more...)
+			if out.Files["booklet.pdf"], err = pdf.Render(laid, t, o.stamp(p)); err != nil {
+				return nil, ds, err
+			}
+		case "json":
+			// Written last, below: it holds what the other editions found.
+		default:
+			return nil, ds, fmt.Errorf("there is no edition %q; there are %s", e, strings.Join(Editions(), ", "))
+		}
+	}
+	if slices.Contains(editions, "json") {
+		if out.Files["booklet.json"], err = record(p, ds.Sorted()); err != nil {
+			return nil, ds, err
+		}
+	}
+	if ds.HasErrors() {
+		return nil, ds, nil
+	}
+	return out, ds, nil
+}
+
+// stamp is the date written into files: the one asked for, else the
+// handover's, else the booklet's first day. It is never the clock's, so that
+// the same input gives the same bytes.
+func (o Options) stamp(p *Plan) time.Time {
+	if !o.Stamp.IsZero() {
+		return o.Stamp
+	}
+	day := p.Garden.Date
+	if day == 0 {
+		day = p.Calendar.First
+	}
+	y, m, d := day.Civil()
+	return time.Date(y, m, d, 0, 0, 0, 0, time.UTC)
+}
+
+// pages reads the garden's own pages, in the order its file names them.
+func (o Options) pages(p *Plan) ([]*entries.Page, source.Diagnostics, error) {
+	var out []*entries.Page
+	var ds source.Diagnostics
+	for _, name := range p.Garden.Pages {
+		clean := path.Clean(name.Value)
+		f, err := read(o.Garden, "", clean)
+		switch {
+		case errors.Is(err, fs.ErrNotExist) || errors.Is(err, fs.ErrInvalid):
+			ds.Add(source.Error, "garden/no-page", name.Span, fmt.Sprintf("the page %q cannot be read", name.Value), "the name counts from the garden's own folder")
+			continue
+		case err != nil:
+			return nil, ds, err
+		}
+		page, more := entries.ParsePage(f)
+		ds = append(ds, more...)
+		out = append(out, page)
+	}
+	return out, ds, nil
+}

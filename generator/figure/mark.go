@@ -1,0 +1,139 @@
+package figure
+
+import (
+	"math"
+
+	"sheaf/generator/draw"
+)
+
+const (
+	markSize = 5.0  // mm square
+	markLine = 0.35 // mm
+)
+
+// Mark is the sign of a kind of job, 5 mm square in one line weight. It draws
+// what the hand does, seen from the side. An unknown name gives a plain ring.
+func Mark(name string, c draw.Color) draw.Picture {
+	var p draw.Path
+	var dashed draw.Path
+	curve := func(x0, y0, x1, y1, x2, y2, x3, y3 float64) { p.MoveTo(x0, y0).CubicTo(x1, y1, x2, y2, x3, y3) }
+	line := func(x0, y0, x1, y1 float64) { p.MoveTo(x0, y0).LineTo(x1, y1) }
+	add := func(q draw.Path) { p.Verbs, p.Points = append(p.Verbs, q.Verbs...), append(p.Points, q.Points...) }
+	desc := ""
+	switch name {
+	case "comb":
+		desc = "fingers drawn through blades"
+		curve(2.0, 4.7, 1.8, 4.2, 1.2, 3.8, 0.4, 3.7)
+		curve(2.2, 4.7, 2.1, 3.6, 1.8, 2.7, 1.3, 2.0)
+		curve(2.4, 4.7, 2.5, 3.8, 2.5, 2.9, 2.35, 2.2)
+		curve(2.6, 4.7, 2.9, 4.1, 3.5, 3.8, 4.4, 3.7)
+		// Fingers from the right, hooked down into the blades.
+		curve(4.6, 0.4, 2.8, 0.2, 0.9, 0.7, 0.5, 2.6)
+		curve(4.6, 1.1, 3.2, 0.9, 2.0, 1.3, 1.75, 3.1)
+		curve(4.6, 1.8, 3.7, 1.7, 3.2, 2.1, 3.1, 3.1)
+		line(4.6, 0.4, 4.6, 1.8)
+	case "groom":
+		desc = "one leaf leaving a tuft"
+		curve(1.8, 4.6, 1.6, 3.6, 1.2, 3.0, 0.4, 2.7)
+		curve(2.0, 4.6, 1.9, 3.4, 1.7, 2.4, 1.1, 1.7)
+		curve(2.2, 4.6, 2.3, 3.5, 2.3, 2.5, 2.4, 1.6)
+		// The leaf that goes, whole.
+		p.MoveTo(3.1, 3.3).CubicTo(3.1, 2.1, 3.7, 1.3, 4.6, 0.8).CubicTo(4.7, 1.9, 4.2, 2.8, 3.1, 3.3).Close()
+		line(3.1, 3.3, 2.8, 3.75)
+	case "cut back":
+		desc = "stubs under a level cut"
+		dashed.MoveTo(0.4, 2.3).LineTo(4.6, 2.3)
+		line(1.7, 4.6, 1.1, 3.1)
+		line(2.1, 4.6, 1.8, 3.1)
+		line(2.5, 4.6, 2.5, 3.1)
+		line(2.9, 4.6, 3.2, 3.1)
+		line(3.3, 4.6, 3.9, 3.1)
+	case "deadhead":
+		desc = "a round head with a cut under it"
+		// A head with its petals, the cut, and the stem with a leaf that stays.
+		add(draw.Ellipse(2.5, 1.25, 0.42, 0.42))
+		for i := range 9 {
+			dx, dy := heading(float64(i)/9*2*math.Pi + 0.15)
+			if dy < 0.9 { // below is the stem
+				line(2.5+dx*0.75, 1.25+dy*0.75, 2.5+dx*1.0, 1.25+dy*1.0)
+			}
+		}
+		line(2.5, 1.7, 2.5, 2.75)
+		line(1.5, 3.1, 3.5, 2.75)
+		curve(2.5, 3.4, 2.5, 3.9, 2.45, 4.3, 2.4, 4.7)
+		curve(2.45, 4.5, 2.0, 4.6, 1.3, 4.3, 1.0, 3.7)
+	case "remove stems":
+		desc = "one tall stem struck at its base"
+		curve(2.5, 4.6, 2.6, 3.0, 2.6, 1.9, 2.8, 1.5)
+		p.MoveTo(2.75, 1.6).CubicTo(2.5, 1.0, 2.8, 0.6, 3.1, 0.35).CubicTo(3.3, 0.8, 3.2, 1.3, 2.75, 1.6).Close()
+		curve(2.2, 4.6, 2.0, 3.8, 1.5, 3.3, 0.6, 3.3)
+		curve(2.8, 4.6, 3.0, 3.8, 3.5, 3.3, 4.4, 3.3)
+		line(1.8, 4.2, 3.3, 3.5)
+	case "thin":
+		desc = "one of five stems struck at the ground"
+		curve(2.1, 4.6, 1.8, 3.2, 1.2, 2.0, 0.5, 1.2)
+		curve(2.3, 4.6, 2.1, 3.2, 1.9, 1.8, 1.6, 0.7)
+		line(2.5, 4.6, 2.55, 0.5)
+		curve(2.7, 4.6, 2.9, 3.2, 3.2, 1.8, 3.5, 0.7)
+		curve(3.1, 4.6, 3.4, 3.4, 3.9, 2.2, 4.5, 1.3)
+		line(2.7, 3.4, 4.4, 4.2)
+	case "trim":
+		desc = "a flat-topped outline"
+		p.MoveTo(0.7, 4.6).LineTo(0.9, 1.7).LineTo(4.1, 1.7).LineTo(4.3, 4.6)
+		line(2.5, 4.6, 2.5, 2.9)
+		curve(2.5, 4.1, 2.3, 3.7, 1.9, 3.5, 1.7, 3.0)
+		curve(2.5, 3.7, 2.7, 3.4, 3.1, 3.2, 3.3, 2.7)
+		dashed.MoveTo(0.4, 0.8).LineTo(4.6, 0.8)
+	case "divide":
+		desc = "a clump parted by a wedge"
+		p.MoveTo(1.9, 0.4).LineTo(3.1, 0.4).LineTo(2.5, 4.3).Close()
+		curve(1.7, 4.6, 1.6, 3.5, 1.5, 2.6, 1.2, 1.7)
+		curve(1.5, 4.6, 1.3, 3.8, 0.9, 3.1, 0.4, 2.8)
+		curve(3.3, 4.6, 3.4, 3.5, 3.5, 2.6, 3.8, 1.7)
+		curve(3.5, 4.6, 3.7, 3.8, 4.1, 3.1, 4.6, 2.8)
+	case "mulch":
+		desc = "a layer of dots under a stem"
+		curve(2.5, 3.2, 2.5, 2.4, 2.5, 1.4, 2.6, 0.5)
+		curve(2.5, 2.4, 1.9, 2.3, 1.4, 1.9, 1.2, 1.2)
+		curve(2.5, 1.9, 3.1, 1.8, 3.6, 1.4, 3.8, 0.8)
+		for i := range 5 {
+			add(draw.Ellipse(0.5+float64(i), 3.7, 0.13, 0.13))
+		}
+		for i := range 4 {
+			add(draw.Ellipse(1+float64(i), 4.55, 0.13, 0.13))
+		}
+	case "water":
+		desc = "drops falling to a root"
+		drop := func(x, y float64) {
+			p.MoveTo(x, y).CubicTo(x+0.65, y+0.95, x+0.45, y+1.35, x, y+1.35).CubicTo(x-0.45, y+1.35, x-0.65, y+0.95, x, y).Close()
+		}
+		drop(0.95, 0.4)
+		drop(2.5, 1.0)
+		drop(4.05, 0.4)
+		curve(2.6, 2.9, 2.5, 3.5, 2.4, 4.1, 2.5, 4.7)
+		curve(2.5, 3.4, 2.1, 3.7, 1.6, 3.7, 1.0, 4.3)
+		curve(2.45, 3.9, 2.8, 4.0, 3.2, 4.1, 3.6, 4.6)
+	case "protect":
+		desc = "a hood over a tuft"
+		p.MoveTo(0.6, 4.6).CubicTo(0.5, 2.0, 1.4, 0.5, 2.5, 0.5).CubicTo(3.6, 0.5, 4.5, 2.0, 4.4, 4.6)
+		curve(2.3, 4.6, 2.2, 3.7, 1.9, 3.0, 1.4, 2.6)
+		line(2.5, 4.6, 2.5, 2.2)
+		curve(2.7, 4.6, 2.8, 3.7, 3.1, 3.0, 3.6, 2.6)
+	case "tie in":
+		desc = "a loop round a stem and a cane"
+		line(3.2, 4.7, 3.2, 0.4)
+		curve(1.7, 4.7, 2.4, 3.4, 2.5, 2.2, 1.9, 0.5)
+		add(draw.Ellipse(2.72, 2.6, 1.25, 0.55))
+	default:
+		add(draw.Ellipse(2.5, 2.5, 1.6, 1.6))
+	}
+	stroke := draw.Stroke{Color: c, Width: markLine, Cap: draw.RoundCap, Join: draw.RoundJoin}
+	pic := draw.Picture{W: markSize, H: markSize, Items: []draw.Item{draw.Shape{Path: p, Stroke: &stroke}}}
+	if len(dashed.Verbs) > 0 {
+		s := stroke
+		s.Dash = []float64{0.6, 0.7}
+		pic.Items = append(pic.Items, draw.Shape{Path: dashed, Stroke: &s})
+	}
+	pic.Desc = desc
+	return pic
+}

@@ -1,0 +1,558 @@
+package garden
+
+import (
+	"bytes"
+	"flag"
+	"fmt"
+	"os"
+	"path"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+
+	"sheaf/generator/entries"
+	"sheaf/generator/fields"
+	"sheaf/generator/measure"
+	"sheaf/generator/source"
+)
+
+var update = flag.Bool("update", false, "write the want files anew")
+
+// A part is one file of a txtar archive: a line "-- name --", then its text.
+type part struct{ name, text string }
+
+var partLine = regexp.MustCompile(`(?m)^-- (.+) --\n`)
+
+// unpack splits an archive into the comment before its files, and the files.
+func unpack(t testing.TB, name string) (comment string, parts []part) {
+	t.Helper()
+	b, err := os.ReadFile(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	at := partLine.FindAllSubmatchIndex(b, -1)
+	for i, m := range at {
+		end := len(b)
+		if i+1 < len(at) {
+			end = at[i+1][0]
+		}
+		parts = append(parts, part{string(b[m[2]:m[3]]), string(b[m[1]:end])})
+	}
+	if len(at) == 0 {
+		return string(b), nil
+	}
+	return string(b[:at[0][0]]), parts
+}
+
+// library is the small library of testdata/base: a dozen plants, two groups.
+func library(t testing.TB) *entries.Library {
+	t.Helper()
+	var s entries.Shelf
+	var ds source.Diagnostics
+	_, parts := unpack(t, "testdata/base/library.txtar")
+	for _, p := range parts {
+		f := source.NewFile(p.name, []byte(p.text))
+		var more source.Diagnostics
+		switch path.Dir(p.name) {
+		case "plants":
+			var e *entries.Entry
+			e, more = entries.ParseEntry(f)
+			s.Entries = append(s.Entries, e)
+		case "groups":
+			var g *entries.Group
+			g, more = entries.ParseGroup(f)
+			s.Groups = append(s.Groups, g)
+		case "jobs":
+			var j *entries.Job
+			j, more = entries.ParseJob(f)
+			s.Jobs = append(s.Jobs, j)
+		}
+		ds = append(ds, more...)
+	}
+	l, more := entries.Assemble([]entries.Shelf{s})
+	if ds = append(ds, more...); len(ds) > 0 {
+		t.Fatalf("the library of the tests has faults:\n%s", printed(ds))
+	}
+	return l
+}
+
+// printed gives the messages as the want files hold them.
+func printed(ds source.Diagnostics) string {
+	var b strings.Builder
+	for _, d := range ds.Sorted() {
+		fmt.Fprintf(&b, "%s: %s: %s [%s]\n", place(d.Span), d.Severity, d.Message, d.Code)
+		for _, r := range d.Related {
+			fmt.Fprintf(&b, "  %s: %s\n", place(r.Span), r.Value)
+		}
+		for _, h := range d.Hints {
+			fmt.Fprintf(&b, "  hint: %s\n", h)
+		}
+	}
+	return b.String()
+}
+
+func place(s source.Span) string {
+	if s.File == nil {
+		return "nowhere"
+	}
+	p := s.Pos()
+	return fmt.Sprintf("%s:%d:%d", s.File.Path, p.Line, p.Column)
+}
+
+// read takes a case's garden through all of the package: garden file, plant
+// list, matching.
+func read(t testing.TB, parts []part) (*Garden, []Planting, source.Diagnostics) {
+	get := func(name string) *source.File {
+		for _, p := range parts {
+			if p.name == name {
+				return source.NewFile(name, []byte(p.text))
+			}
+		}
+		return nil
+	}
+	g, ds := Parse(get("garden.yaml"))
+	if f := get(g.List.Value); f != nil {
+		rows, more := ReadList(f, g.Columns)
+		g.Rows = append(g.Rows, rows...)
+		ds = append(ds, more...)
+	}
+	ps, more := Find(g, library(t), false)
+	return g, ps, append(ds, more...)
+}
+
+// TestDiagnostics holds every archive's garden to the messages in its want
+// file.
+func TestDiagnostics(t *testing.T) {
+	cases, err := filepath.Glob("testdata/*.txtar")
+	if err != nil || len(cases) == 0 {
+		t.Fatalf("no cases: %v", err)
+	}
+	for _, name := range cases {
+		t.Run(strings.TrimSuffix(filepath.Base(name), ".txtar"), func(t *testing.T) {
+			comment, parts := unpack(t, name)
+			want := ""
+			if i := slices.IndexFunc(parts, func(p part) bool { return p.name == "want" }); i >= 0 {
+				want = parts[i].text
+				parts = slices.Delete(parts, i, i+1)
+			}
+			_, _, ds := read(t, parts)
+			got := printed(ds)
+			if got == want {
+				return
+			}
+			if !*update {
+				t.Errorf("got\n%s\nwant\n%s", got, want)
+				return
+			}
+			var b bytes.Buffer
+			b.WriteString(comment)
+			for _, p := range append(parts, part{"want", got}) {
+				fmt.Fprintf(&b, "-- %s --\n%s", p.name, p.text)
+			}
+			if err := os.WriteFile(name, b.Bytes(), 0o644); err != nil {
+				t.Fatal(err)
+			}
+		})
+	}
+}
+
+var (
+	codeForms = []*regexp.Regexp{
+		regexp.MustCompile(`\.Fail\((?:[^"\n]|n\.Key\("[a-z]+"\))*?, "([a-z-]+)",`),
+		regexp.MustCompile(`"(list/[a-z-]+)"`),
+	}
+	codePrinted = regexp.MustCompile(`(?m)\[([a-z]+)/([a-z-]+)\]$`)
+)
+
+// TestEveryCodeHasACase finds the codes in the source, so that a new one
+// without a case fails.
+func TestEveryCodeHasACase(t *testing.T) {
+	shown := map[string]bool{"list/too-large": true, "list/too-long": true, "list/encoding": true} // TestListLimits, TestReadList
+	cases, _ := filepath.Glob("testdata/*.txtar")
+	for _, name := range cases {
+		_, parts := unpack(t, name)
+		for _, m := range codePrinted.FindAllStringSubmatch(parts[len(parts)-1].text, -1) {
+			shown[m[2]], shown[m[1]+"/"+m[2]] = true, true
+		}
+	}
+	found := 0
+	files, _ := filepath.Glob("*.go")
+	for _, name := range files {
+		if strings.HasSuffix(name, "_test.go") {
+			continue
+		}
+		text, err := os.ReadFile(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, form := range codeForms {
+			for _, m := range form.FindAllSubmatch(text, -1) {
+				found++
+				if code := string(m[1]); !shown[code] {
+					t.Errorf("%s: no case in testdata shows %q", name, code)
+				}
+			}
+		}
+	}
+	if found < 30 {
+		t.Errorf("only %d codes were found in the source: do the patterns still fit?", found)
+	}
+}
+
+// TestParse reads a garden in which every key is written, the example of
+// DESIGN 6.
+func TestParse(t *testing.T) {
+	_, parts := unpack(t, "testdata/base/garden.txtar")
+	g, ps, ds := read(t, parts)
+	if len(ds) > 0 {
+		t.Fatalf("unexpected\n%s", printed(ds))
+	}
+	bed := g.BedNamed("COURTYARD")
+	if bed == nil || len(ps) != 1 || g.ColdestNight == nil || g.Place.Normals == nil || g.Place.LastFrost == nil {
+		t.Fatalf("incomplete: %+v", g)
+	}
+	for _, c := range []struct{ what, got, want string }{
+		{"garden", g.Name, "Tern Cottage"},
+		{"kind", g.Kind, "handover"},
+		{"for", g.For, "the owners"},
+		{"date", g.Date.String(), "2027-03-20"},
+		{"years", fmt.Sprint(g.Years), "2"},
+		{"hemisphere", g.Place.Hemisphere().String(), "north"},
+		{"basis", g.Place.Basis().String(), "normals"},
+		{"frost", g.Place.LastFrost.String() + ", " + g.Place.FirstFrost.String(), "18 April, 2 November"},
+		{"minimum of July", fmt.Sprint(g.Place.Normals.Min[6]), "11"},
+		{"coldest night", g.ColdestNight.Print(measure.Metric), measure.Celsius(-7).Print(measure.Metric)},
+		{"elevation", g.Elevation.Print(measure.Metric), measure.One(1200).Print(measure.Metric)},
+		{"climate's source", g.ClimateSource, "invented"},
+		{"bed", strings.Join([]string{bed.Light, bed.Soil, bed.Fertility, bed.Exposure, bed.Area.Print(measure.Metric)}, ", "), "part shade, moist, average, sheltered, " + measure.Area(14).Print(measure.Metric)},
+		{"libraries", fmt.Sprint(len(g.Libraries)), "2"},
+		{"paper", g.Paper, "A4"},
+		{"contact", g.Contacts[0].Name, "The practice"},
+		{"row", row(g.Rows[0]), "25: Hakonechloa macra ×7, bed courtyard, planted 2027-03-01, pot, size 2 litre, notes by the door, care reed"},
+		{"row's bed", ps[0].Bed.Name, "Courtyard"},
+		{"match", string(ps[0].How), "exact"},
+	} {
+		if c.got != c.want {
+			t.Errorf("%s: got %q, want %q", c.what, c.got, c.want)
+		}
+	}
+}
+
+// A garden may give its winter as a rating or zone, whose lower end counts
+// (RHS hardiness ratings: H4 is −10 to −5 °C; USDA zone 8b is 15 to 20 °F),
+// and its normals in °F.
+func TestOtherScales(t *testing.T) {
+	for in, want := range map[string]float64{"-7 °C": -7, "19 °F": -7.2222, "H4": -10, "Z8b": -9.4444, "USDA 8b": -9.4444} {
+		c, err := coldestNight(in)
+		if err != nil || float64(c)-want > 0.001 || want-float64(c) > 0.001 {
+			t.Errorf("%s: %v, %v; want %v", in, c, err, want)
+		}
+	}
+	g, ds := Parse(source.NewFile("garden.yaml", []byte("garden: x\nsite:\n  latitude: 33.6\n  normals:\n    unit: °F\n"+
+		"    min: [32, 32, 41, 50, 59, 68, 68, 68, 59, 50, 41, 32]\n    max: [50, 50, 59, 68, 77, 86, 86, 86, 77, 68, 59, 50]\n")))
+	if len(ds) > 0 || g.Place.Normals == nil || g.Place.Normals.Min[2] != 5 || g.Place.Normals.Max[5] != 30 {
+		t.Errorf("normals %+v\n%s", g.Place.Normals, printed(ds))
+	}
+}
+
+// row prints a row with what it holds beside the plant.
+func row(r Row) string {
+	s := fmt.Sprintf("%d: %s ×%v", r.Line, r.Plant, r.Quantity)
+	for _, f := range []struct{ what, text string }{{"bed", r.Bed.Value}, {"planted", day(r)}, {"pot", ""}, {"size", r.Size}, {"notes", r.Notes}, {"care", r.Care.Value}} {
+		switch {
+		case f.what == "pot" && r.Pot:
+			s += ", pot"
+		case f.text != "":
+			s += ", " + f.what + " " + f.text
+		}
+	}
+	return s
+}
+
+func day(r Row) string {
+	if r.Planted == 0 {
+		return ""
+	}
+	return r.Planted.String()
+}
+
+func rows(rs []Row) string {
+	var b strings.Builder
+	for _, r := range rs {
+		fmt.Fprintln(&b, row(r))
+	}
+	return b.String()
+}
+
+// TestReadList reads lists as designers keep them (DESIGN 6).
+func TestReadList(t *testing.T) {
+	const plain = "2: Carex elata ×7, bed Pond\n3: Stipa gigantea ×3, bed Gravel\n"
+	for _, c := range []struct{ name, in, rows, found string }{
+		{"comma", "plant,quantity,bed\nCarex elata,7,Pond\nStipa gigantea,3,Gravel\n", plain, ""},
+		{"semicolon", "plant;quantity;bed\nCarex elata;7;Pond\nStipa gigantea;3;Gravel\n", plain, ""},
+		{"tab", "plant\tquantity\tbed\nCarex elata\t7\tPond\nStipa gigantea\t3\tGravel\n", plain, ""},
+		{"semicolon, with commas in the text", "plant;quantity;notes\nCarex elata;7;wet, sun, front, by the pond, low\nStipa gigantea;3;dry, sun, back\n",
+			"2: Carex elata ×7, notes wet, sun, front, by the pond, low\n3: Stipa gigantea ×3, notes dry, sun, back\n", ""},
+		{"byte order mark", "\ufeffplant,quantity,bed\nCarex elata,7,Pond\nStipa gigantea,3,Gravel\n", plain, ""},
+		{"CRLF", "plant,quantity,bed\r\nCarex elata,7,Pond\r\nStipa gigantea,3,Gravel\r\n", plain, ""},
+		{"no line end at the end", "plant,quantity,bed\nCarex elata,7,Pond\nStipa gigantea,3,Gravel", plain, ""},
+		{"Windows-1252", "plant,notes\nCalamagrostis \xd7 acutiflora \x91Overdam\x92,caf\xe9\n", "2: Calamagrostis × acutiflora ‘Overdam’ ×1, notes café\n",
+			"plants.csv:1:1: note: the list is not UTF-8 and was read as Windows-1252 [list/encoding]\n"},
+		{"UTF-8", "plant,notes\nCalamagrostis × acutiflora ‘Overdam’,café\n", "2: Calamagrostis × acutiflora ‘Overdam’ ×1, notes café\n", ""},
+		{"quoted fields", "plant,quantity,notes\n\"Geranium \"\"Rozanne\"\"\",7,\"front,\nin groups\"\n\"Carex elata\",3,back\n",
+			"2: Geranium \"Rozanne\" ×7, notes front, in groups\n4: Carex elata ×3, notes back\n", ""},
+		{"inch marks", "plant,size,notes\nCarex elata,4\" pot,\nStipa gigantea,3 litre,12\" apart\n",
+			"2: Carex elata ×1, size 4\" pot\n3: Stipa gigantea ×1, size 3 litre, notes 12\" apart\n", ""},
+		{"headings in another order", "Notes,Location,Qty.,Botanical Name\nlow,Pond,7,Carex elata\n", "2: Carex elata ×7, bed Pond, notes low\n", ""},
+		{"capitals and colons", "LATIN NAME: ,  No. ,ZONE\nCarex elata,7,Pond\n", "2: Carex elata ×7, bed Pond\n", ""},
+		{"species, nr, position", "Species,Nr,Position,Pot size,Comments,Date planted,Care group\nCarex elata,7,Pond,2 l,low,2026-10-04,reed\n",
+			"2: Carex elata ×7, bed Pond, planted 2026-10-04, size 2 l, notes low, care reed\n", ""},
+		{"two headings for the plant: the better known", "Plant name,Latin name,qty\ngolden oats,Stipa gigantea,3\n", "2: Stipa gigantea ×3\n", ""},
+		{"columns nobody asked for", "Ref,plant,price\nA1,Carex elata,9.50\n", "2: Carex elata ×1\n", ""},
+		{"cultivar in its own column", "plant,cultivar\nCarex elata,Aurea\nCarex elata 'Aurea',Aurea\nStipa gigantea,\n",
+			"2: Carex elata 'Aurea' ×1\n3: Carex elata 'Aurea' ×1\n4: Stipa gigantea ×1\n", ""},
+		{"title rows above", "Planting plan,,\nTern Cottage,rev B,\n,,\nplant,qty,bed\nCarex elata,7,Pond\n", "5: Carex elata ×7, bed Pond\n", ""},
+		{"a title that is a heading's word", "Plants,,\nbotanical name,qty,bed\nCarex elata,7,Pond\n", "3: Carex elata ×7, bed Pond\n", ""},
+		{"blank rows and totals", "plant,qty,bed\nCarex elata,7,Pond\n,,\nSub-total,7,\n , ,\nStipa gigantea,3,Gravel\nTotals:,10,\n,,Total 10\n",
+			"2: Carex elata ×7, bed Pond\n6: Stipa gigantea ×3, bed Gravel\n",
+			"plants.csv:1:1: note: 2 blank rows and 3 rows of totals skipped [list/skipped]\n"},
+		{"a note that begins with total", "plant,qty,notes\nCarex elata,7,total shade by noon\n", "2: Carex elata ×7, notes total shade by noon\n", ""},
+		{"a row without a plant", "plant,qty,bed\n,7,Pond\nCarex elata,7,Pond\n", "3: Carex elata ×7, bed Pond\n",
+			"plants.csv:2:1: warning: this row names no plant and is left out [list/no-plant]\n"},
+		{"short and long rows", "plant,qty,bed\nCarex elata\nStipa gigantea,3,Gravel,extra,more\n", "2: Carex elata ×1\n3: Stipa gigantea ×3, bed Gravel\n", ""},
+		{"pots by bed and notes, not by size", "plant,bed,size,notes\nCarex elata,Blue pots,,\nCarex elata,Pond,3 l pot,\nCarex elata,Pond,,in a trough\nCarex elata,Pond,,potato patch\n",
+			"2: Carex elata ×1, bed Blue pots, pot\n3: Carex elata ×1, bed Pond, size 3 l pot\n4: Carex elata ×1, bed Pond, pot, notes in a trough\n5: Carex elata ×1, bed Pond, notes potato patch\n", ""},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			rs, ds := ReadList(source.NewFile("plants.csv", []byte(c.in)), nil)
+			if got := rows(rs); got != c.rows {
+				t.Errorf("rows\n%s\nwant\n%s", got, c.rows)
+			}
+			if got := printed(ds); got != c.found {
+				t.Errorf("found\n%s\nwant\n%s", got, c.found)
+			}
+		})
+	}
+}
+
+// Every row keeps the place of its plant's name, whatever comes before it.
+func TestRowsKnowTheirPlace(t *testing.T) {
+	for _, in := range []string{
+		"\ufeffqty,plant,bed\n7,Carex elata,Pond\n",
+		"\ufeffplant,qty\r\n\"Carex elata\",7\r\n",
+		"qty;plant\n\n7;Carex elata\n",
+		"notes,plant\n\"two\nlines × wide\",Carex elata\n",
+		"plant\nCarex elata",
+	} {
+		rs, ds := ReadList(source.NewFile("plants.csv", []byte(in)), nil)
+		if len(ds) > 0 || len(rs) != 1 || rs[0].Span.Text() != "Carex elata" {
+			t.Errorf("%q: %v\n%s", in, rows(rs), printed(ds))
+		}
+	}
+}
+
+func TestQuantities(t *testing.T) {
+	for in, want := range map[string]float64{
+		"": 1, "7": 7, "7 no.": 7, "7no": 7, "7 nos.": 7, "x 7": 7, "x7": 7, "7x": 7, "X 7": 7, "14 m": 14, "7 plants": 7, "7 pcs": 7,
+		"2.5": 2.5, "2,5": 2.5, "0": 0, "1,000": 1000, "1,500 no.": 1500,
+	} {
+		text := "quantity;plant\n" + in + ";Carex elata\n"
+		rs, ds := ReadList(source.NewFile("plants.csv", []byte(text)), nil)
+		if len(ds) > 0 || len(rs) != 1 || rs[0].Quantity != want {
+			t.Errorf("%q: %s, want %v\n%s", in, rows(rs), want, printed(ds))
+		}
+	}
+}
+
+func TestDatesOfPlanting(t *testing.T) {
+	for in, want := range map[string]string{
+		"2026-10-04": "2026-10-04", "04/10/2026": "2026-10-04", "4/10/2026": "2026-10-04", "4 October 2026": "2026-10-04", "4 Oct 2026": "2026-10-04",
+		"October 2026": "2026-10-01", "Oct 2026": "2026-10-01", "10/2026": "2026-10-01", "2026-10": "2026-10-01", "2026": "2026-01-01", "": "",
+	} {
+		rs, ds := ReadList(source.NewFile("plants.csv", []byte("plant,planted\nCarex elata,"+in+"\n")), nil)
+		if len(ds) > 0 || len(rs) != 1 || day(rs[0]) != want {
+			t.Errorf("%q: %s, want %s\n%s", in, rows(rs), want, printed(ds))
+		}
+	}
+	for _, in := range []string{"last autumn", "31/02/2026", "0026-10-04x", "1726"} {
+		rs, ds := ReadList(source.NewFile("plants.csv", []byte("plant,planted\nCarex elata,"+in+"\n")), nil)
+		if len(ds) != 1 || ds[0].Code != "list/date" || len(rs) != 1 {
+			t.Errorf("%q: %s\n%s", in, rows(rs), printed(ds))
+		}
+	}
+}
+
+// A garden may name its own headings (DESIGN 6, columns).
+func TestOwnColumns(t *testing.T) {
+	g, ds := Parse(source.NewFile("garden.yaml", []byte("garden: x\nsite: {latitude: 54}\ncolumns: {What: plant, How many: Qty, Where: bed}\n")))
+	rs, more := ReadList(source.NewFile("plants.csv", []byte("Where;what;how MANY\nPond;Carex elata;7\n")), g.Columns)
+	if ds = append(ds, more...); len(ds) > 0 || rows(rs) != "2: Carex elata ×7, bed Pond\n" {
+		t.Errorf("%s\n%s", rows(rs), printed(ds))
+	}
+}
+
+func TestListLimits(t *testing.T) {
+	for code, text := range map[string]string{
+		"list/too-large": "plant\n" + strings.Repeat("x", largestList),
+		"list/too-long":  strings.Repeat("plant\n", mostRows+1),
+	} {
+		rs, ds := ReadList(source.NewFile("plants.csv", []byte(text)), nil)
+		if len(rs) > 0 || len(ds) != 1 || ds[0].Code != code {
+			t.Errorf("want %s alone, got %d rows\n%s", code, len(rs), printed(ds))
+		}
+	}
+}
+
+// TestFind takes rows through every step of DESIGN 6, in its order.
+func TestFind(t *testing.T) {
+	l := library(t)
+	for _, c := range []struct {
+		name, care, entry string
+		how               Match
+		code              string // of the one message that is not a note on form
+	}{
+		// Exact, whatever the form of the name.
+		{"Hakonechloa macra", "", "Hakonechloa macra", Exact, ""},
+		{"HAKONECHLOA MACRA", "", "Hakonechloa macra", Exact, ""},
+		{"Carex elata \"Aurea\"", "", "Carex elata ‘Aurea’", Exact, ""},
+		{"Calamagrostis x acutiflora", "", "Calamagrostis × acutiflora", Exact, ""},
+		{"Geranium ROZANNE ('Gerwat')", "", "Geranium ROZANNE (‘Gerwat’)", Exact, ""},
+		{"Geranium 'Rozanne'", "", "Geranium ROZANNE (‘Gerwat’)", Exact, ""},
+		{"Geranium 'Gerwat'", "", "Geranium ROZANNE (‘Gerwat’)", Exact, ""},
+		// A name of its own comes before the same name as another's synonym or species.
+		{"Salvia nemorosa 'Caradonna'", "", "Salvia nemorosa ‘Caradonna’", Exact, ""},
+		{"Salvia nemorosa", "", "Salvia nemorosa", Exact, ""},
+		{"Hakonechloa macra", "reed", "Hakonechloa macra", Exact, ""},
+		// Synonym.
+		{"Perovskia atriplicifolia", "", "Salvia yangii", Synonym, "list/synonym"},
+		{"PEROVSKIA ATRIPLICIFOLIA", "", "Salvia yangii", Synonym, "list/synonym"},
+		{"Sedum 'Herbstfreude'", "", "Hylotelephium ‘Herbstfreude’", Synonym, "list/synonym"},
+		// Cultivar to species, by name or synonym.
+		{"Hakonechloa macra 'Albovariegata'", "", "Hakonechloa macra", Species, "list/species"},
+		{"Perovskia atriplicifolia 'Blue Spire'", "", "Salvia yangii", Species, "list/species"},
+		{"Salvia nemorosa 'Amethyst'", "", "Salvia nemorosa", Species, "list/species"},
+		// Spelling, one and two letters off, with and without a cultivar.
+		{"Hakonecloa macra", "", "Hakonechloa macra", Spelling, "list/spelling"},
+		{"Hakonecloa macro", "", "Hakonechloa macra", Spelling, "list/spelling"},
+		{"Perovskia atriplicifola", "", "Salvia yangii", Spelling, "list/spelling"},
+		{"Hakonecloa macra 'Albovariegata'", "", "Hakonechloa macra", Spelling, "list/spelling"},
+		{"Carex elata 'Aurae'", "", "Carex elata ‘Aurea’", Spelling, "list/spelling"},
+		// Three letters off, or two names as near: no.
+		{"Hakonecla macro", "", "", None, "list/uncovered"},
+		{"Molinia carulea", "", "Molinia caerulea", Spelling, "list/spelling"},
+		{"Salix elba", "", "", None, "list/uncovered"},
+		// A species has no care of its cultivar's, nor a subspecies of its species'.
+		{"Carex elata", "", "", None, "list/uncovered"},
+		{"Molinia caerulea subsp. arundinacea", "", "", None, "list/uncovered"},
+		// A genus alone never implies care (TRADE 3.8).
+		{"Hakonechloa", "", "", None, "list/uncovered"},
+		{"Hakonechloa sp.", "", "", None, "list/uncovered"},
+		{"Carex 'Aurea'", "", "", None, "list/uncovered"},
+		{"Hydrangea arborescens", "", "", None, "list/uncovered"},
+		// A care group named in the list comes last.
+		{"Panicum virgatum", "reed", "Panicum virgatum", Group, ""},
+		{"Panicum virgatum", "REED", "Panicum virgatum", Group, ""},
+		{"Panicum", "reed", "Panicum", Group, ""},
+		{"Hakonecloa macra", "reed", "Hakonechloa macra", Spelling, "list/spelling"},
+	} {
+		g := &Garden{Rows: []Row{{Plant: c.name, Care: source.At[string]{Value: c.care}}}}
+		ps, ds := Find(g, l, false)
+		got := ""
+		if ps[0].Entry != nil {
+			got = ps[0].Entry.Name.Value.String()
+		}
+		ds = slices.DeleteFunc(ds, func(d source.Diagnostic) bool { return d.Code == "list/name-form" })
+		code := ""
+		for _, d := range ds {
+			code += d.Code
+		}
+		if got != c.entry || ps[0].How != c.how || code != c.code {
+			t.Errorf("%s (care %q): %q by %s, %q; want %q by %s, %q", c.name, c.care, got, ps[0].How, code, c.entry, c.how, c.code)
+		}
+	}
+}
+
+// Two names equally near are no match: the choice is the designer's.
+func TestTwoNamesAsNear(t *testing.T) {
+	ps, ds := Find(&Garden{Rows: []Row{{Plant: "Salvia albo"}}}, library(t), false)
+	if ps[0].How != None || len(ds) != 1 || ds[0].Code != "list/uncovered" || len(ds[0].Hints) != 2 || !strings.Contains(ds[0].Hints[0], "Salvia alba") {
+		t.Errorf("%s\n%s", ps[0].How, printed(ds))
+	}
+}
+
+// A name that two entries claim alike is an error and names both.
+func TestAmbiguous(t *testing.T) {
+	_, ds := Find(&Garden{Rows: []Row{{Plant: "Aster amellus"}}}, library(t), false)
+	if len(ds) == 0 || ds[0].Code != "list/ambiguous" || ds[0].Severity != source.Error || len(ds[0].Related) != 2 {
+		t.Errorf("got\n%s", printed(ds))
+	}
+}
+
+// Under partial a row without an entry is a gap, told as a warning; nothing
+// else is let through.
+func TestPartial(t *testing.T) {
+	g := &Garden{Rows: []Row{{Plant: "Panicum virgatum"}, {Plant: "Hakonechloa macra", Bed: source.At[string]{Value: "Nowhere"}}}}
+	for partial, want := range map[bool]string{false: "list/uncovered error, list/no-such-bed error", true: "list/uncovered warning, list/no-such-bed error"} {
+		ps, ds := Find(g, library(t), partial)
+		var got []string
+		for _, d := range ds {
+			got = append(got, d.Code+" "+d.Severity.String())
+		}
+		if s := strings.Join(got, ", "); s != want || len(ps) != 2 || ps[0].Entry != nil || ps[0].Label() != "Panicum virgatum" {
+			t.Errorf("partial %v: %s, want %s", partial, s, want)
+		}
+	}
+}
+
+// What a planting is called in the booklet (DESIGN 6: a cultivar keeps its
+// name, a slip of the pen does not).
+func TestCalled(t *testing.T) {
+	g := &Garden{Rows: []Row{
+		{Plant: "Hakonechloa macra 'Albovariegata'"}, {Plant: "Hakonecloa macra"}, {Plant: "Perovskia atriplicifolia"},
+		{Plant: "Panicum virgatum 'Shenandoah'", Care: source.At[string]{Value: "reed"}},
+	}}
+	ps, _ := Find(g, library(t), false)
+	for i, want := range []string{"Hakonechloa macra ‘Albovariegata’", "Hakonechloa macra", "Salvia yangii", "Panicum virgatum ‘Shenandoah’"} {
+		if got := ps[i].Called().String(); got != want {
+			t.Errorf("%s is called %s, want %s", g.Rows[i].Plant, got, want)
+		}
+	}
+	if e := ps[3].Entry; len(e.Rules) != 1 || e.Rules[0].Job.Value != "cut back" {
+		t.Errorf("care by group has the rules %v", e.Rules)
+	}
+}
+
+// FuzzReadList: whatever the bytes, no panic; rows and messages stand inside
+// the list.
+func FuzzReadList(f *testing.F) {
+	for _, s := range []string{
+		"plant,qty,bed,planted,care\nCarex elata,7,Pond,2026,reed\n", "\ufeffLatin name;No.\r\n\"Stipa\n\"\"x\"\"\";x 7\r\n", "plant\tcultivar\nCarex\t\xd7\x91A\x92\n",
+		"plant\n,\nTotal\n\"", "a,b\nplant,\"x\n",
+	} {
+		f.Add([]byte(s))
+	}
+	l := library(f)
+	own := []fields.Pair{{Key: source.At[string]{Value: "a"}, Value: source.At[string]{Value: "plant"}}}
+	f.Fuzz(func(t *testing.T, text []byte) {
+		for _, names := range [][]fields.Pair{nil, own} {
+			rs, ds := ReadList(source.NewFile("plants.csv", text), names)
+			g := &Garden{Rows: rs}
+			_, more := Find(g, l, false)
+			for _, d := range append(ds, more...) {
+				inside(t, d.Code, d.Span)
+			}
+			for _, r := range rs {
+				inside(t, "row", r.Span)
+			}
+			printed(append(ds, more...))
+		}
+	})
+}
+
+func inside(t *testing.T, what string, s source.Span) {
+	if s.File != nil && (s.Start < 0 || s.End < s.Start || s.End > len(s.File.Text)) {
+		t.Errorf("%s points outside the file: %d to %d of %d", what, s.Start, s.End, len(s.File.Text))
+	}
+}

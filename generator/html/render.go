@@ -1,0 +1,240 @@
+// Package html renders a booklet as files for a browser: a page for each
+// section, an opening page, lists of plants, months and jobs, one stylesheet
+// and one small script. In go the book and the theme with its templates, out
+// come paths and bytes; generator calls it and writes them.
+//
+// All links are relative and nothing is fetched from anywhere, so the pages
+// work from a folder. Every text of the book reaches a page through
+// html/template; the only markup made outside of it is what svg returns.
+package html
+
+import (
+	"bytes"
+	"cmp"
+	"fmt"
+	"html/template"
+	"io/fs"
+	"slices"
+	"strings"
+
+	"sheaf/generator/booklet"
+	"sheaf/generator/draw"
+	"sheaf/generator/figure"
+	"sheaf/generator/prose"
+	"sheaf/generator/source"
+	"sheaf/generator/theme"
+)
+
+// edition is what the pages of one booklet share.
+type edition struct {
+	book    *booklet.Book
+	pages   *template.Template
+	palette figure.Palette
+	vars    map[draw.Color]string
+	files   map[string]string           // where a section is, by its ID
+	jobs    map[string]booklet.TaskLine // mark and family of a job, by its section's ID
+	latin   map[string]bool             // the italic words of the plants' names
+	scheme  string                      // the theme's colours as CSS
+	out     map[string][]byte
+	ds      source.Diagnostics
+}
+
+// Render gives the files of the web edition: path, with forward slashes, to
+// bytes. The diagnostics tell of links that lead nowhere; the error is for
+// templates that fail and for books with a block this edition cannot show.
+func Render(b *booklet.Book, t *theme.Theme) (map[string][]byte, source.Diagnostics, error) {
+	pages, err := template.ParseFS(t.Files, "*.html")
+	if err != nil {
+		return nil, nil, fmt.Errorf("html: %w", err)
+	}
+	e := &edition{
+		book: b, pages: pages, palette: figure.Palette(t.Light), vars: variables(t.Light),
+		files: map[string]string{}, jobs: map[string]booklet.TaskLine{}, latin: map[string]bool{}, out: map[string][]byte{},
+	}
+	if err := e.assets(t); err != nil {
+		return nil, nil, err
+	}
+	if err := e.survey(); err != nil {
+		return nil, nil, err
+	}
+	if err := e.write(&page{edition: e, File: home, Name: b.Title, Description: b.Subtitle + " for " + cmp.Or(b.For, b.Title)}, "home"); err != nil {
+		return nil, nil, err
+	}
+	for _, l := range lists() {
+		p := &page{edition: e, File: l.file, Name: l.name, Kind: l.kind, Description: l.name + " of " + b.Title}
+		if len(p.Of(l.kind)) == 0 {
+			continue
+		}
+		if err := e.write(p, "list"); err != nil {
+			return nil, nil, err
+		}
+	}
+	for i := range b.Sections {
+		s := &b.Sections[i]
+		if !own(s.Kind) {
+			continue
+		}
+		p := &page{edition: e, File: e.files[s.ID], Name: prose.String(s.Title), Kind: s.Kind, Section: s, Description: describe(s)}
+		if err := e.write(p, "section"); err != nil {
+			return nil, nil, err
+		}
+	}
+	return e.out, e.ds.Sorted(), nil
+}
+
+// home is the opening page. The cover, the contents and the back are parts of
+// it and not pages of their own.
+const home = "index.html"
+
+func own(k booklet.Kind) bool {
+	return k != booklet.Cover && k != booklet.Contents && k != booklet.Back
+}
+
+// list is a page that leads to all sections of a kind.
+type list struct {
+	kind       booklet.Kind
+	file, name string
+}
+
+func lists() []list {
+	return []list{
+		{booklet.Plant, "plants/index.html", "The plants"},
+		{booklet.JobPage, "jobs/index.html", "The jobs"},
+		{booklet.Month, "months/index.html", "The months"},
+	}
+}
+
+// survey finds a file for each section, and what pages need to know of others.
+func (e *edition) survey() error {
+	taken := map[string]bool{home: true}
+	for _, l := range lists() {
+		taken[l.file] = true
+	}
+	for _, s := range e.book.Sections {
+		if !own(s.Kind) {
+			e.files[s.ID] = home
+			continue
+		}
+		file := s.ID + ".html"
+		if !fs.ValidPath(file) || strings.ContainsAny(file, `\:?#%`) {
+			return fmt.Errorf("html: %q cannot name a file", s.ID)
+		}
+		if taken[file] {
+			return fmt.Errorf("html: two pages would be %s", file)
+		}
+		taken[file] = true
+		e.files[s.ID] = file
+		for _, b := range s.Blocks {
+			if w, ok := b.(booklet.Work); ok {
+				e.jobs[w.Job] = booklet.TaskLine{Mark: w.Mark, Family: w.Family}
+			}
+		}
+		if s.Kind == booklet.Plant {
+			for _, r := range s.Title {
+				if r.Italic {
+					e.latin[strings.TrimSpace(r.Text)] = true
+				}
+			}
+		}
+	}
+	return nil
+}
+
+// write renders a page with one of the theme's templates.
+func (e *edition) write(p *page, body string) error {
+	p.Body = body
+	var b bytes.Buffer
+	if err := e.pages.ExecuteTemplate(&b, "page", p); err != nil {
+		return fmt.Errorf("html: %s: %w", p.File, err)
+	}
+	e.out[p.File] = b.Bytes()
+	return nil
+}
+
+// assets are the stylesheet, with the theme's colours before it, and the
+// script.
+func (e *edition) assets(t *theme.Theme) error {
+	css, err := fs.ReadFile(t.Files, "style.css")
+	if err != nil {
+		return fmt.Errorf("html: %w", err)
+	}
+	script, err := fs.ReadFile(t.Files, "booklet.js")
+	if err != nil {
+		return fmt.Errorf("html: %w", err)
+	}
+	// The dark colours are for screens: what is printed stays light.
+	e.scheme = ":root {\n" + declare(t.Light) + "}\n@media screen and (prefers-color-scheme: dark) {\n:root {\n" + declare(t.Dark) + "}\n}\n"
+	e.out["style.css"] = slices.Concat([]byte(e.scheme), css)
+	e.out["booklet.js"] = script
+	return nil
+}
+
+// colour is one of the palette with its CSS custom property.
+type colour struct {
+	name  string
+	value draw.Color
+}
+
+func colours(p theme.Palette) []colour {
+	return []colour{
+		{"--paper", p.Paper}, {"--ink", p.Ink}, {"--quiet", p.Quiet}, {"--straw", p.Straw}, {"--clay", p.Clay},
+		{"--moss", p.Moss}, {"--frost", p.Frost}, {"--hairline", p.Hairline},
+	}
+}
+
+func variables(p theme.Palette) map[draw.Color]string {
+	out := map[draw.Color]string{}
+	for _, c := range colours(p) {
+		out[c.value] = c.name
+	}
+	return out
+}
+
+func declare(p theme.Palette) string {
+	var b strings.Builder
+	for _, c := range colours(p) {
+		fmt.Fprintf(&b, "  %s: %s;\n", c.name, c.value.Hex())
+	}
+	return b.String()
+}
+
+// standalone is a picture as a file, with the theme's colours in it. Type in
+// it is the system's own, since a picture may fetch nothing.
+func (e *edition) standalone(pic draw.Picture) []byte {
+	pic.Title, pic.Desc = "", "" // the page's alt text names it
+	var b bytes.Buffer
+	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %.2f %.2f"><style>%s text { font-family: Go, "Go Regular", "Noto Sans", "Segoe UI", system-ui, sans-serif }</style>`, pic.W, pic.H, e.scheme)
+	b.WriteString(string(svg(pic, "", e.vars)))
+	b.WriteString("</svg>\n")
+	return b.Bytes()
+}
+
+// describe sums a section up for search results and previews.
+func describe(s *booklet.Section) string {
+	text := s.Aside
+	for _, b := range s.Blocks {
+		switch b := b.(type) {
+		case booklet.Portrait:
+			return brief(s.Aside + ": " + prose.String(b.Look))
+		case booklet.Text:
+			if text == "" {
+				text = prose.String(b.Runs)
+			}
+		}
+	}
+	return brief(prose.String(s.Title) + ". " + text)
+}
+
+// brief keeps whole words of about the length that previews show.
+func brief(s string) string {
+	const most = 155
+	r := []rune(strings.TrimSpace(s))
+	if len(r) <= most {
+		return string(r)
+	}
+	cut := string(r[:most])
+	if i := strings.LastIndexByte(cut, ' '); i > 0 {
+		cut = cut[:i]
+	}
+	return strings.TrimRight(cut, ",;:.") + "…"
+}

@@ -1,0 +1,223 @@
+package layout
+
+import (
+	"strconv"
+
+	"sheaf/generator/draw"
+	"sheaf/generator/prose"
+)
+
+// A box is what cannot be broken: a line, a row, a picture. Its items are
+// placed from its own top left corner.
+type box struct {
+	h     float64
+	gap   float64 // space above it, dropped at the top of a page
+	items []Item
+	keep  bool // the next box must follow on the same page
+	table *table
+}
+
+// A table's head stands again at the top of each page it runs on to.
+type table struct{ head box }
+
+// fill sets boxes on pages of one or more columns, none taller than the page.
+// first says where the next page falls, so that margins mirror.
+func (l *layer) fill(boxes []box, columns int) [][]Item {
+	var pages [][]Item
+	var page []Item
+	column, y := 0, 0.0
+	height := l.columnHeight()
+	next := func() {
+		y = 0
+		if column++; column < columns {
+			return
+		}
+		pages = append(pages, page)
+		page, column = nil, 0
+	}
+	put := func(b box) {
+		dx := float64(column) * (l.columnWidth(columns) + l.gutter())
+		for _, it := range b.items {
+			page = append(page, shift(it, dx, y))
+		}
+		y += b.h
+	}
+	for i := 0; i < len(boxes); {
+		// A chain is a box with all that must stay with it.
+		j, need := i, 0.0
+		for {
+			need += boxes[j].h
+			if j > i {
+				need += boxes[j].gap
+			}
+			if !boxes[j].keep || j+1 == len(boxes) {
+				break
+			}
+			j++
+		}
+		gap := boxes[i].gap
+		if y == 0 {
+			gap = 0
+		}
+		if y > 0 && y+gap+need > height+slack {
+			if need > height {
+				// Longer than a page: keep what can be kept and let it run on.
+				j = i
+				need = boxes[i].h
+			}
+			if y+gap+need > height+slack {
+				next()
+				gap = 0
+				if t := boxes[i].table; t != nil && i > 0 && boxes[i-1].table == t {
+					put(t.head)
+				}
+			}
+		}
+		if need > height {
+			j = i
+		}
+		for ; i <= j; i++ {
+			if y > 0 {
+				y += boxes[i].gap
+			}
+			put(boxes[i])
+		}
+	}
+	if len(page) > 0 || len(pages) == 0 {
+		pages = append(pages, page)
+	}
+	return pages
+}
+
+// slack forgives rounding when a page is exactly full.
+const slack = 0.01
+
+func (l *layer) columnWidth(columns int) float64 {
+	return (l.measure() - float64(columns-1)*l.gutter()) / float64(columns)
+}
+
+func (l *layer) gutter() float64 { return 6 }
+
+// measure is the width of the text, in millimetres.
+func (l *layer) measure() float64 { return l.sheet.W - l.theme.Margins.Inner - l.theme.Margins.Outer }
+
+// columnHeight is the height of the text in whole lines of the baseline grid.
+func (l *layer) columnHeight() float64 {
+	h := l.sheet.H - l.theme.Margins.Head - l.theme.Margins.Foot
+	return float64(int(h/l.grid())) * l.grid()
+}
+
+// grid is one line of text, in millimetres.
+func (l *layer) grid() float64 { return mm(l.theme.Sizes.Leading) }
+
+// add puts pages of items into the document, each with its margins and foot.
+func (l *layer) add(pages [][]Item, part string) {
+	for _, items := range pages {
+		n := len(l.doc.Pages) + 1
+		left := l.theme.Margins.Inner
+		if n%2 == 0 {
+			left = l.theme.Margins.Outer
+		}
+		p := Page{W: l.sheet.W, H: l.sheet.H}
+		for _, it := range items {
+			if a, ok := it.(Anchor); ok {
+				l.pageOf[a.ID] = n
+			}
+			p.Items = append(p.Items, shift(it, left, l.theme.Margins.Head))
+		}
+		if part != "" {
+			p.Items = append(p.Items, l.foot(n, part)...)
+		}
+		l.doc.Pages = append(l.doc.Pages, p)
+	}
+}
+
+// foot is the page number and the running name at the outer foot.
+func (l *layer) foot(n int, part string) []Item {
+	s := l.small()
+	y := l.sheet.H - l.theme.Margins.Foot + 7.5
+	number := l.setLine([]piece{{strconv.Itoa(n), draw.Bold, ""}}, s)
+	name := l.setLine([]piece{{part, draw.Body, ""}}, s)
+	const apart = 4 // mm
+	var out []Item
+	if n%2 == 0 {
+		x := l.theme.Margins.Outer
+		out = moved(out, number.items, x, y)
+		return moved(out, name.items, x+number.width+apart, y)
+	}
+	x := l.sheet.W - l.theme.Margins.Outer
+	out = moved(out, name.items, x-number.width-apart-name.width, y)
+	return moved(out, number.items, x-number.width, y)
+}
+
+func moved(out, items []Item, dx, dy float64) []Item {
+	for _, it := range items {
+		out = append(out, shift(it, dx, dy))
+	}
+	return out
+}
+
+// paragraph makes boxes of runs, one a line, that never leave a single line
+// alone at a page's foot or head.
+func (l *layer) paragraph(runs []prose.Run, s style, x, width, gap float64) []box {
+	lines := l.lines(runs, s, width)
+	boxes := make([]box, len(lines))
+	for i, ln := range lines {
+		boxes[i] = box{h: mm(s.leading), items: moved(nil, ln.items, x, l.baseline(s))}
+	}
+	for i := range boxes {
+		if i == 0 {
+			boxes[i].gap = gap
+		}
+		// Two lines at least before a break and two after it.
+		boxes[i].keep = i+1 < len(boxes) && (i == 0 || i+2 == len(boxes))
+	}
+	return boxes
+}
+
+// baseline is where letters stand in a line of the style, from its top: the
+// line's white is shared two to one above and below, as eyes expect.
+func (l *layer) baseline(s style) float64 {
+	return mm(s.leading)*0.5 + mm(s.size)*0.34
+}
+
+// height of boxes set one under the other.
+func height(boxes []box) float64 {
+	h := 0.0
+	for i, b := range boxes {
+		h += b.h
+		if i > 0 {
+			h += b.gap
+		}
+	}
+	return h
+}
+
+// stack joins boxes to one that cannot be broken.
+func stack(boxes []box) box {
+	var out box
+	for i, b := range boxes {
+		if i > 0 {
+			out.h += b.gap
+		}
+		out.items = moved(out.items, b.items, 0, out.h)
+		out.h += b.h
+	}
+	return out
+}
+
+// snap rounds a height up to the half lines of the grid.
+func (l *layer) snap(h float64) float64 {
+	half := l.grid() / 2
+	n := int(h / half)
+	if h > float64(n)*half+slack {
+		n++
+	}
+	return float64(n) * half
+}
+
+// rule is a straight line as a picture.
+func rule(x, y, w, weight float64, c draw.Color) Item {
+	return Picture{X: x, Y: y, Picture: draw.Picture{W: w, H: weight, Items: []draw.Item{
+		draw.Shape{Path: draw.Segment(0, 0, w, 0), Stroke: &draw.Stroke{Color: c, Width: weight}}}}}
+}

@@ -1,0 +1,208 @@
+package layout
+
+import (
+	"fmt"
+
+	"sheaf/generator/booklet"
+	"sheaf/generator/draw"
+	"sheaf/generator/figure"
+	"sheaf/generator/prose"
+	"sheaf/generator/source"
+	"sheaf/generator/theme"
+)
+
+// A layer is the state of one layout.
+type layer struct {
+	book   *booklet.Book
+	theme  *theme.Theme
+	sheet  Sheet
+	pal    figure.Palette
+	doc    *Pages
+	pageOf map[string]int // page of each anchor
+	told   map[rune]bool
+	found  source.Diagnostics
+}
+
+// Lay sets a book on pages of a size.
+func Lay(b *booklet.Book, t *theme.Theme, sheet Sheet) (*Pages, source.Diagnostics) {
+	l := &layer{
+		book: b, theme: t, sheet: sheet, pal: figure.Palette(t.Light), told: map[rune]bool{}, pageOf: map[string]int{},
+		doc: &Pages{Title: b.Title + ": " + b.Subtitle, Author: b.By, Subject: "A care booklet for the garden " + b.Title, Lang: b.Lang},
+	}
+	first, many := 0, 0 // the pages kept for the contents
+	for i := 0; i < len(b.Sections); i++ {
+		s := &b.Sections[i]
+		switch s.Kind {
+		case booklet.JobPage:
+			// How-to pages follow one another without a new page for each.
+			var boxes []box
+			for ; i < len(b.Sections) && b.Sections[i].Kind == booklet.JobPage; i++ {
+				next := l.section(&b.Sections[i])
+				next[0].gap = 2 * l.grid()
+				boxes = append(boxes, next...)
+			}
+			i--
+			l.add(l.fill(boxes, 1), s.Part)
+		case booklet.Cover:
+			l.add([][]Item{l.cover(s)}, "")
+		case booklet.Contents:
+			first, many = len(l.doc.Pages), len(l.fill(l.section(s), 1))
+			l.add(make([][]Item, many), s.Part)
+			l.pageOf[s.ID] = first + 1
+		case booklet.Index:
+			l.titled(s, 2)
+		case booklet.Plant:
+			l.plant(s)
+		case booklet.Back:
+			l.add([][]Item{l.back(s)}, "")
+		default:
+			l.titled(s, 1)
+		}
+	}
+	if many > 0 {
+		rest := l.doc.Pages[first+many:]
+		l.doc.Pages = l.doc.Pages[:first]
+		s := b.Find("contents")
+		l.add(l.fill(l.section(s), 1), s.Part)
+		l.doc.Pages = append(l.doc.Pages, rest...)
+	}
+	l.outline()
+	return l.doc, l.found
+}
+
+// missing tells once that a face has no glyph for a character.
+func (l *layer) missing(c rune, face *theme.Face) {
+	if l.told[c] {
+		return
+	}
+	l.told[c] = true
+	l.found.Add(source.Warning, "layout/no-glyph", source.Span{}, fmt.Sprintf("the typeface %s has no letter for %q (U+%04X), which is left out in print", face.Name, c, c))
+}
+
+// titled lays a section that begins on a page of its own.
+func (l *layer) titled(s *booklet.Section, columns int) {
+	if columns == 1 {
+		l.add(l.fill(l.section(s), 1), s.Part)
+		return
+	}
+	// The title stands over all columns: they are filled below it on the first
+	// page by keeping its height free at the head of each.
+	head := stack(l.title(s))
+	boxes := l.blocks(s.Blocks, l.columnWidth(columns))
+	pages := l.under(head, boxes, columns)
+	l.add(pages, s.Part)
+}
+
+// under fills columns below a head that spans them on the first page.
+func (l *layer) under(head box, boxes []box, columns int) [][]Item {
+	spacer := box{h: head.h}
+	// Fill the first page's columns one by one with the head's height gone.
+	var pages [][]Item
+	first := append([]Item(nil), head.items...)
+	rest := boxes
+	for c := range columns {
+		n := l.fits(rest, l.columnHeight()-spacer.h)
+		b := stack(rest[:n])
+		first = moved(first, b.items, float64(c)*(l.columnWidth(columns)+l.gutter()), spacer.h)
+		rest = rest[n:]
+	}
+	pages = append(pages, first)
+	if len(rest) > 0 {
+		pages = append(pages, l.fill(rest, columns)...)
+	}
+	return pages
+}
+
+// fits counts the boxes that fill a height without parting what is kept.
+func (l *layer) fits(boxes []box, height float64) int {
+	h, good := 0.0, 0
+	for i, b := range boxes {
+		if i > 0 {
+			h += b.gap
+		}
+		if h += b.h; h > height+slack {
+			return good
+		}
+		if !b.keep {
+			good = i + 1
+		}
+	}
+	return len(boxes)
+}
+
+// plant lays a plant so that it is never broken across a turn of the page: one
+// that fits a spread begins on a left-hand page, and a page left over before
+// it is for notes. One longer than a spread may begin anywhere.
+func (l *layer) plant(s *booklet.Section) {
+	var pages [][]Item
+	for _, d := range []density{full, leading, close, closest} {
+		if pages = l.fill(l.plantBoxes(s, d), 1); len(pages) <= 2 {
+			break
+		}
+	}
+	if len(pages) > 2 {
+		pages = l.fill(l.plantBoxes(s, leading), 1)
+	}
+	if len(pages) == 2 && len(l.doc.Pages)%2 == 0 {
+		l.add([][]Item{l.notes()}, s.Part)
+	}
+	l.add(pages, s.Part)
+}
+
+// notes is a page of faint lines to write on.
+func (l *layer) notes() []Item {
+	title := l.lines(prose.Plain("Notes"), l.aside(), l.measure())
+	items := moved(nil, title[0].items, 0, l.baseline(l.aside()))
+	for y := 3 * l.grid(); y <= l.columnHeight()+slack; y += 1.5 * l.grid() {
+		items = append(items, rule(0, y, l.measure(), 0.15, l.theme.Light.Hairline))
+	}
+	return items
+}
+
+// outline makes the bookmarks: parts, and below them what they hold.
+func (l *layer) outline() {
+	part := ""
+	for i := range l.book.Sections {
+		s := &l.book.Sections[i]
+		page, ok := l.pageOf[s.ID]
+		if !ok {
+			continue
+		}
+		title, level := prose.String(s.Title), 0
+		switch s.Kind {
+		case booklet.Month, booklet.Plant, booklet.JobPage:
+			if s.Part != part {
+				l.doc.Outline = append(l.doc.Outline, Mark{Title: s.Part, Page: page})
+			}
+			level = 1
+		}
+		part = s.Part
+		l.doc.Outline = append(l.doc.Outline, Mark{Title: title, Level: level, Page: page})
+	}
+}
+
+// Styles. The theme gives the sizes; roles of type are LOOK's.
+
+func (l *layer) text() style {
+	s := l.theme.Sizes
+	return style{draw.Body, draw.Bold, draw.Italic, s.Text, s.Leading, l.theme.Light.Ink}
+}
+
+func (l *layer) small() style {
+	s := l.theme.Sizes
+	return style{draw.Body, draw.Bold, draw.Italic, s.Caption, s.Caption * 1.25, l.theme.Light.Quiet}
+}
+
+func (l *layer) aside() style {
+	s := l.theme.Sizes
+	return style{draw.Heading, draw.Heading, draw.HeadingItalic, s.Heading - 1, s.Leading * 1.25, l.theme.Light.Quiet}
+}
+
+func (l *layer) heading() style {
+	s := l.theme.Sizes
+	return style{draw.Heading, draw.Heading, draw.HeadingItalic, s.Heading, s.Leading * 1.25, l.theme.Light.Ink}
+}
+
+func (l *layer) display(size float64) style {
+	return style{draw.Heading, draw.Heading, draw.HeadingItalic, size, size * 1.15, l.theme.Light.Ink}
+}

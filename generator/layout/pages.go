@@ -1,0 +1,98 @@
+// Package layout sets a booklet on pages: it breaks lines, measures with the
+// fonts themselves, fills pages by keep rules and numbers them. In go a
+// [booklet.Book] and a theme, out come [Pages] of items at fixed millimetres,
+// which pdf paints without a decision of its own.
+//
+// The contents come before what they list, but their length does not hang on
+// any page number: they are laid out once for their length and once more, with
+// the numbers, when all else stands.
+package layout
+
+import "sheaf/generator/draw"
+
+// Pages is a laid-out document.
+type Pages struct {
+	Pages   []Page
+	Outline []Mark
+	Title   string
+	Author  string
+	Subject string
+	Lang    string
+}
+
+// A Page holds placed items. Lengths are millimetres, y down from the top left
+// corner. Pages count from 1.
+type Page struct {
+	W, H  float64
+	Items []Item
+}
+
+// An Item is one of the types below.
+type Item interface{ item() }
+
+// Text is a run of one face on one baseline.
+type Text struct {
+	X, Y   float64 // start of the baseline
+	W      float64
+	Face   draw.Face
+	Size   float64 // points
+	Color  draw.Color
+	String string
+}
+
+// Picture is a drawing with its top left corner at X, Y.
+type Picture struct {
+	X, Y    float64
+	Picture draw.Picture
+}
+
+// Link makes a rectangle lead to an anchor or an address.
+type Link struct {
+	X, Y, W, H float64
+	Target     string // an anchor's ID, or ""
+	URL        string
+}
+
+// Anchor is a place that links and the outline lead to.
+type Anchor struct {
+	Y  float64
+	ID string
+}
+
+func (Text) item()    {}
+func (Picture) item() {}
+func (Link) item()    {}
+func (Anchor) item()  {}
+
+// A Mark is a line of the document's outline.
+type Mark struct {
+	Title string
+	Level int // from 0, never skipping one
+	Page  int
+	Y     float64
+}
+
+// A Sheet is the size of a page.
+type Sheet struct{ W, H float64 }
+
+// A5 by ISO 216; HalfLetter is half of ANSI A.
+func A5() Sheet         { return Sheet{148, 210} }
+func HalfLetter() Sheet { return Sheet{139.7, 215.9} }
+
+func shift(it Item, dx, dy float64) Item {
+	switch it := it.(type) {
+	case Text:
+		it.X, it.Y = it.X+dx, it.Y+dy
+		return it
+	case Picture:
+		it.X, it.Y = it.X+dx, it.Y+dy
+		return it
+	case Link:
+		it.X, it.Y = it.X+dx, it.Y+dy
+		return it
+	case Anchor:
+		it.Y += dy
+		return it
+	}
+	return it
+}

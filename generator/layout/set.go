@@ -1,0 +1,404 @@
+package layout
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+
+	"sheaf/generator/booklet"
+	"sheaf/generator/draw"
+	"sheaf/generator/figure"
+	"sheaf/generator/prose"
+)
+
+// Sizes of the parts of a page that do not follow from type, in millimetres.
+const (
+	markSize  = 5.0  // a job's mark (LOOK)
+	labelWide = 18.0 // the label column of facts
+	whenWide  = 31.0 // the date column of a check list
+	chartName = 40.0 // the name column of the year
+	indent    = 5.0
+)
+
+// section is a section's boxes, title first.
+func (l *layer) section(s *booklet.Section) []box {
+	return append(l.title(s), l.blocks(s.Blocks, l.measure())...)
+}
+
+// title is the section's name, its aside and the anchor that leads there.
+func (l *layer) title(s *booklet.Section) []box {
+	boxes := l.paragraph(s.Title, l.display(l.theme.Sizes.Title), 0, l.measure(), 0)
+	boxes[0].items = append(boxes[0].items, Anchor{ID: s.ID})
+	if s.Aside != "" {
+		boxes = append(boxes, l.paragraph(prose.Plain(s.Aside), l.aside(), 0, l.measure(), 0)...)
+	}
+	b := stack(boxes)
+	b.h = l.snap(b.h + l.grid()/2)
+	b.keep = true
+	return []box{b}
+}
+
+// blocks sets a row of blocks to a width.
+func (l *layer) blocks(bs []booklet.Block, width float64) []box {
+	var out []box
+	for _, b := range bs {
+		out = append(out, l.block(b, width)...)
+	}
+	if n := len(out); n > 0 {
+		out[n-1].keep = false
+	}
+	return out
+}
+
+func (l *layer) block(b booklet.Block, width float64) []box {
+	half := l.grid() / 2
+	switch b := b.(type) {
+	case booklet.Text:
+		return l.voice(b, width)
+	case booklet.Heading:
+		boxes := l.paragraph(b.Runs, l.heading(), 0, width, half)
+		for i := range boxes {
+			boxes[i].keep = true
+		}
+		return boxes
+	case booklet.List:
+		return l.list(b, width)
+	case booklet.Facts:
+		return l.facts(b.Rows, width)
+	case booklet.Terms:
+		return l.terms(b.Rows, width)
+	case booklet.Figure:
+		return l.figure(b, width)
+	case booklet.Tasks:
+		return l.tasks(b.Lines, width)
+	case booklet.Chart:
+		return l.chart(b, width)
+	case booklet.Legend:
+		return l.legend(b.Marks, width)
+	case booklet.Entries:
+		return l.entries(b.Rows, width)
+	case booklet.IndexList:
+		return l.index(b.Rows, width)
+	case booklet.Work:
+		return l.work(b, width, full)
+	case booklet.Portrait:
+		return nil // set by plantBoxes, beside the plant's name
+	}
+	return nil
+}
+
+// voice is a paragraph in its role.
+func (l *layer) voice(t booklet.Text, width float64) []box {
+	half := l.grid() / 2
+	switch t.Role {
+	case booklet.Small:
+		boxes := l.paragraph(t.Runs, l.small(), 0, width, half/2)
+		if n := len(boxes); n > 0 {
+			boxes[n-1].h += l.snap(height(boxes)) - height(boxes)
+		}
+		return boxes
+	case booklet.Warn:
+		// A bar at the left and the words in full ink: never colour alone.
+		boxes := l.paragraph(t.Runs, l.text(), indent, width-indent, half/2)
+		for i := range boxes {
+			boxes[i].items = append(boxes[i].items, bar(1, 0.5, boxes[i].h-1, l.theme.Light.Clay))
+		}
+		return boxes
+	}
+	return l.paragraph(t.Runs, l.text(), 0, width, half)
+}
+
+// bar is a thin upright stroke beside a caution.
+func bar(x, y, h float64, c draw.Color) Item {
+	return Picture{X: x, Y: y, Picture: draw.Picture{W: 0.8, H: h, Items: []draw.Item{
+		draw.Shape{Path: draw.Segment(0.4, 0, 0.4, h), Stroke: &draw.Stroke{Color: c, Width: 0.8}}}}}
+}
+
+func (l *layer) list(b booklet.List, width float64) []box {
+	var out []box
+	s := l.text()
+	for i, item := range b.Items {
+		sign, wide := "•", indent
+		if b.Numbered {
+			sign, wide = strconv.Itoa(i+1)+".", 7.0
+		}
+		boxes := l.paragraph(item, s, wide, width-wide, l.grid()/4)
+		if len(boxes) == 0 {
+			continue
+		}
+		boxes[0].items = moved(boxes[0].items, l.setLine([]piece{{sign, draw.Body, ""}}, s).items, 0, l.baseline(s))
+		out = append(out, boxes...)
+	}
+	return out
+}
+
+// facts are labels beside their texts. A row of up to four lines stays whole.
+func (l *layer) facts(rows []booklet.Fact, width float64) []box {
+	var out []box
+	for _, r := range rows {
+		boxes := l.paragraph(r.Text, l.text(), labelWide, width-labelWide, l.grid()/4)
+		label := l.paragraph(prose.Plain(r.Label), l.small(), 0, labelWide-2, 0)
+		if len(boxes) == 0 {
+			continue
+		}
+		// The label's first line stands on the text's first baseline.
+		for i, b := range label {
+			drop := l.baseline(l.text()) - l.baseline(l.small()) + float64(i)*mm(l.small().leading)
+			boxes[0].items = moved(boxes[0].items, b.items, 0, drop)
+		}
+		if len(boxes) <= 4 {
+			gap := boxes[0].gap
+			b := stack(boxes)
+			b.h = max(b.h, float64(len(label))*mm(l.small().leading)+1)
+			b.gap = gap
+			boxes = []box{b}
+		}
+		out = append(out, boxes...)
+	}
+	return out
+}
+
+// terms are words in bold with what they mean after them.
+func (l *layer) terms(rows []booklet.Fact, width float64) []box {
+	var out []box
+	for _, r := range rows {
+		runs := append([]prose.Run{{Text: r.Label, Bold: true}, {Text: "  "}}, r.Text...)
+		out = append(out, l.paragraph(runs, l.text(), 0, width, l.grid()/4)...)
+	}
+	return out
+}
+
+func (l *layer) figure(f booklet.Figure, width float64) []box {
+	p := f.Picture
+	if p.W > width {
+		p = p.Fit(width, p.H)
+	}
+	b := box{h: l.snap(p.H + 1), gap: l.grid() / 2, items: []Item{Picture{X: (width - p.W) / 2, Picture: p}}}
+	if f.Caption == "" {
+		return []box{b}
+	}
+	b.keep = true
+	caption := l.voice(booklet.Text{Runs: prose.Plain(f.Caption), Role: booklet.Small}, width)
+	return append([]box{b}, caption...)
+}
+
+// tasks is the check list of a month: a box to tick, the job's mark, what to do
+// and until when, and below it where, how long and what to look for.
+func (l *layer) tasks(lines []booklet.TaskLine, width float64) []box {
+	var out []box
+	const tick = 4.0
+	x := tick + 2.5 + markSize + 2.5
+	for _, t := range lines {
+		main, small := l.text(), l.small()
+		color := l.theme.Light.Family(t.Family)
+		boxes := l.verbLine(t, main, color, x, width-x-whenWide-2)
+		detail := t.Where + "; " + t.Minutes + "."
+		if t.Leave != "" {
+			detail = t.Leave + ". " + detail
+		}
+		if t.Look != "" {
+			detail += " Look for: " + lowerFirst(t.Look)
+		}
+		boxes = append(boxes, l.paragraph(prose.Plain(detail), small, x, width-x, 0)...)
+		if t.Warn != "" {
+			boxes = append(boxes, l.paragraph([]prose.Run{{Text: t.Warn, Bold: true}}, small, x, width-x, 0)...)
+		}
+		row := stack(boxes)
+		row.items = append(row.items,
+			Picture{X: 0, Y: (l.grid() - tick) / 2, Picture: tickBox(tick, l.theme.Light.Ink)},
+			Picture{X: tick + 2.5, Y: (l.grid() - markSize) / 2, Picture: figure.Mark(t.Mark, color)})
+		when := l.setLine([]piece{{t.When, draw.Body, ""}}, small)
+		row.items = moved(row.items, when.items, width-when.width, l.baseline(main))
+		row.h = l.snap(row.h + 1.5)
+		row.items = append(row.items, rule(0, row.h-0.6, width, 0.15, l.theme.Light.Hairline))
+		out = append(out, row)
+	}
+	return out
+}
+
+// verbLine sets the action: the verb in its family's colour and bold, the rest
+// in ink and leading to the plant.
+func (l *layer) verbLine(t booklet.TaskLine, s style, c draw.Color, x, width float64) []box {
+	runs := []prose.Run{{Text: t.Verb, Bold: true}, {Text: " "}, {Text: t.Rest, Link: "#" + t.Plant}}
+	boxes := l.paragraph(runs, s, x, width, 0)
+	for i := range boxes {
+		for j, it := range boxes[i].items {
+			if text, ok := it.(Text); ok && text.Face == draw.Bold {
+				text.Color = c
+				boxes[i].items[j] = text
+			}
+		}
+	}
+	return boxes
+}
+
+func lowerFirst(s string) string {
+	r := []rune(s)
+	if len(r) > 1 && r[1] >= 'a' && r[1] <= 'z' || len(r) > 1 && r[1] == ' ' {
+		return strings.ToLower(string(r[0])) + string(r[1:])
+	}
+	return s
+}
+
+func tickBox(size float64, c draw.Color) draw.Picture {
+	return draw.Picture{W: size, H: size, Items: []draw.Item{
+		draw.Shape{Path: draw.Rect(0.2, 0.2, size-0.4, size-0.4), Stroke: &draw.Stroke{Color: c, Width: 0.3}}}}
+}
+
+// chart is the year: names at the left, a strip of bars for each plant, its
+// head again on every page.
+func (l *layer) chart(c booklet.Chart, width float64) []box {
+	wide := width - chartName
+	var cues []figure.Cue
+	for _, q := range c.Cues {
+		cues = append(cues, figure.Cue{At: q.At, Name: q.Name})
+	}
+	scale := figure.Scale(c.Months, cues, l.pal, figure.Frame{W: wide, H: 15})
+	t := &table{head: box{h: l.snap(scale.H + 1), items: []Item{Picture{X: chartName, Picture: scale}}}}
+	head := t.head
+	head.table, head.keep = t, true
+	out := []box{head}
+	s := l.small()
+	for _, g := range c.Groups {
+		if g.Bed != "" {
+			bed := l.paragraph([]prose.Run{{Text: g.Bed, Bold: true}}, s, 0, width, 0)
+			b := box{h: l.grid(), gap: l.grid() / 2, items: moved(nil, bed[0].items, 0, l.grid()-bed[0].h), table: t, keep: true}
+			out = append(out, b)
+		}
+		for _, r := range g.Rows {
+			name := l.paragraph([]prose.Run{{Text: r.Name, Link: "#" + r.Plant}}, s, 0, chartName-2, 0)
+			var bars []figure.Bar
+			for _, b := range r.Bars {
+				bars = append(bars, figure.Bar{From: b.From, To: b.To, Mark: b.Mark, Family: b.Family})
+			}
+			h := max(l.grid()*1.25, height(name)+1.5, float64(lanes(r.Bars))*3.4+1)
+			b := stack(name)
+			b.items = moved(nil, b.items, 0, (h-b.h)/2)
+			b.h, b.table = h, t
+			b.items = append(b.items, Picture{X: chartName, Picture: figure.Strip(bars, len(c.Months), cues, l.pal, figure.Frame{W: wide, H: h})},
+				rule(0, h, width, 0.1, l.theme.Light.Hairline))
+			out = append(out, b)
+		}
+	}
+	return out
+}
+
+// lanes is how many bars lie over one another at most.
+func lanes(bars []booklet.ChartBar) int {
+	most := 1
+	for _, a := range bars {
+		n := 0
+		for _, b := range bars {
+			if b.From <= a.From && a.From < b.To {
+				n++
+			}
+		}
+		most = max(most, n)
+	}
+	return most
+}
+
+// legend shows marks in two columns.
+func (l *layer) legend(marks []booklet.LegendMark, width float64) []box {
+	var out []box
+	half := (width - l.gutter()) / 2
+	s := l.small()
+	for pair := range slices.Chunk(marks, 2) {
+		row := box{gap: l.grid() / 4}
+		for i, m := range pair {
+			x := float64(i) * (half + l.gutter())
+			name := stack(l.paragraph([]prose.Run{{Text: m.Name, Link: "#" + m.Job}}, s, x+markSize+3, half-markSize-3, 0))
+			row.items = append(row.items, Picture{X: x, Picture: figure.Mark(m.Mark, l.theme.Light.Family(m.Family))})
+			row.items = moved(row.items, name.items, 0, max((markSize-name.h)/2, 0))
+			row.h = max(row.h, markSize, name.h)
+		}
+		row.h = l.snap(row.h)
+		out = append(out, row)
+	}
+	if len(out) > 0 {
+		out[0].gap = l.grid()
+	}
+	return out
+}
+
+// entries is the contents: what and on which page.
+func (l *layer) entries(rows []booklet.EntryRow, width float64) []box {
+	var out []box
+	s := l.text()
+	for _, r := range rows {
+		x := float64(r.Level) * indent
+		runs := slices.Clone(r.Runs)
+		if r.Level == 0 {
+			for i := range runs {
+				runs[i].Bold = true
+			}
+		}
+		if r.Aside != "" {
+			runs = append(runs, prose.Run{Text: ", " + r.Aside})
+		}
+		boxes := l.paragraph(runs, s, x, width-x-12, 0)
+		b := stack(boxes)
+		number := l.setLine([]piece{{l.page(r.Target), draw.Body, ""}}, s)
+		b.items = moved(b.items, number.items, width-number.width, b.h-mm(s.leading)+l.baseline(s))
+		b.items = append(b.items, Link{X: x, Y: 0, W: width - x, H: b.h, Target: r.Target})
+		if r.Level == 0 {
+			b.gap = l.grid() / 4
+		}
+		out = append(out, b)
+	}
+	for i := range out[:max(len(out)-1, 0)] {
+		// A part's name stays with the first of what it holds.
+		out[i].keep = rows[i].Level == 0 && rows[i+1].Level == 1
+	}
+	return out
+}
+
+func (l *layer) page(id string) string {
+	if n := l.pageOf[id]; n > 0 {
+		return strconv.Itoa(n)
+	}
+	return ""
+}
+
+// index is names with page numbers, under their letters.
+func (l *layer) index(rows []booklet.IndexRow, width float64) []box {
+	var out []box
+	s := l.text()
+	letter := ""
+	for _, r := range rows {
+		if r.Letter != letter {
+			letter = r.Letter
+			b := l.paragraph(prose.Plain(letter), l.heading(), 0, width, l.grid()/4)[0]
+			b.keep = true
+			out = append(out, b)
+		}
+		runs := slices.Clone(r.Runs)
+		var pages []int
+		for _, t := range r.Targets {
+			if n := l.pageOf[t]; n > 0 && !slices.Contains(pages, n) {
+				pages = append(pages, n)
+			}
+		}
+		slices.Sort(pages)
+		for i, n := range pages {
+			sep := ", "
+			if i == 0 {
+				sep = "  "
+			}
+			runs = append(runs, prose.Run{Text: sep + strconv.Itoa(n), Link: "#" + r.Targets[min(i, len(r.Targets)-1)]})
+		}
+		// A name of two lines hangs.
+		lines := l.lines(runs, s, width-indent)
+		b := box{}
+		for i, ln := range lines {
+			x := 0.0
+			if i > 0 {
+				x = indent
+			}
+			b.items = moved(b.items, ln.items, x, b.h+l.baseline(s))
+			b.h += mm(s.leading)
+		}
+		out = append(out, b)
+	}
+	return out
+}

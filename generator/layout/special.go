@@ -1,0 +1,202 @@
+package layout
+
+import (
+	"strings"
+
+	"sheaf/generator/booklet"
+	"sheaf/generator/draw"
+	"sheaf/generator/figure"
+	"sheaf/generator/prose"
+)
+
+// The pages that are not a title and blocks: cover, plant, back.
+
+// cover is the garden's name over the row of all its plants.
+func (l *layer) cover(s *booklet.Section) []Item {
+	w := l.measure()
+	items := []Item{Anchor{ID: s.ID}}
+	y := 26.0
+	put := func(runs []prose.Run, st style) {
+		for _, ln := range l.lines(runs, st, w) {
+			items = moved(items, ln.items, 0, y+l.baseline(st))
+			y += mm(st.leading)
+		}
+	}
+	put(s.Title, l.display(l.theme.Sizes.Name*1.5))
+	y += 2
+	put(prose.Plain(l.book.Subtitle), l.aside())
+	for _, b := range s.Blocks {
+		if f, ok := b.(booklet.Figure); ok {
+			p := f.Picture.Fit(w, 80)
+			items = append(items, Picture{X: (w - p.W) / 2, Y: l.columnHeight() - 34 - p.H, Picture: p})
+		}
+	}
+	y = l.columnHeight() - 22
+	var about []string
+	if l.book.For != "" {
+		about = append(about, "For "+l.book.For)
+	}
+	if l.book.By != "" {
+		about = append(about, "By "+l.book.By)
+	}
+	about = append(about, l.book.Date)
+	for _, a := range about {
+		put(prose.Plain(a), l.text())
+	}
+	return items
+}
+
+// back is the last page: contacts, and where to read the booklet on a screen.
+func (l *layer) back(s *booklet.Section) []Item {
+	w := l.measure()
+	boxes := l.blocks(s.Blocks, w)
+	b := stack(boxes)
+	items := []Item{Anchor{ID: s.ID}}
+	title := stack(l.paragraph(s.Title, l.heading(), 0, w, 0))
+	y := max(l.columnHeight()-b.h-title.h-10, 0)
+	items = append(items, rule(0, y, w, 0.2, l.theme.Light.Hairline))
+	items = moved(items, title.items, 0, y+4)
+	return moved(items, b.items, 0, y+4+title.h+2)
+}
+
+// density is how closely a plant's work is set, so that it keeps to a spread.
+type density int
+
+const (
+	full    density = iota // every job with its picture
+	leading                // only the first job with a picture
+	close                  // and the facts of the others run on
+	closest                // and those of the first too
+)
+
+// plantBoxes sets a plant: portrait beside the names, then its work. What is
+// not due in this booklet is always set close.
+func (l *layer) plantBoxes(s *booklet.Section, d density) []box {
+	var out []box
+	works := 0
+	for _, b := range s.Blocks {
+		switch b := b.(type) {
+		case booklet.Portrait:
+			out = append(out, l.portrait(s, b))
+		case booklet.Work:
+			how := d
+			switch works++; {
+			case b.Later:
+				how = close
+			case works == 1 && d < closest:
+				how = full
+			case works > 1 && d == closest:
+				how = close
+			}
+			out = append(out, l.work(b, l.measure(), how)...)
+		default:
+			out = append(out, l.block(b, l.measure())...)
+		}
+	}
+	if n := len(out); n > 0 {
+		out[n-1].keep = false
+	}
+	return out
+}
+
+// portrait is the head of a plant's page.
+func (l *layer) portrait(s *booklet.Section, p booklet.Portrait) box {
+	const gap = 6.0
+	w := l.measure()
+	left := p.Picture.W
+	right := w - left - gap
+	// A long word must not break: the name is set as large as it allows.
+	size := l.theme.Sizes.Name
+	for ; size > l.theme.Sizes.Heading; size -= 0.5 {
+		if l.widest(s.Title, l.display(size)) <= right {
+			break
+		}
+	}
+	boxes := l.paragraph(s.Title, l.display(size), 0, right, 0)
+	if s.Aside != prose.String(s.Title) {
+		boxes = append(boxes, l.paragraph(prose.Plain(s.Aside), l.aside(), 0, right, 0)...)
+	}
+	boxes = append(boxes, l.paragraph(prose.Plain(strings.Join(p.Where, "; ")+"."), l.small(), 0, right, l.grid()/4)...)
+	names := stack(boxes)
+	b := box{items: []Item{Anchor{ID: s.ID}, Picture{Picture: p.Picture}}, keep: true}
+	b.items = moved(b.items, names.items, left+gap, 0)
+	b.h = max(p.Picture.H, names.h) + 1
+	// What it looks like stands beside the picture if it fits there, and under
+	// it, across the page, if it does not.
+	about := append(l.paragraph(p.Look, l.text(), 0, right, 0), l.paragraph(prose.Plain(strings.Join(p.Names, " ")), l.small(), 0, right, l.grid()/4)...)
+	if h := names.h + 2 + height(about); h <= p.Picture.H+l.grid() {
+		b.items = moved(b.items, stack(about).items, left+gap, names.h+2)
+		b.h = max(b.h, h)
+	} else {
+		about = append(l.paragraph(p.Look, l.text(), 0, w, 0), l.paragraph(prose.Plain(strings.Join(p.Names, " ")), l.small(), 0, w, l.grid()/4)...)
+		b.items = moved(b.items, stack(about).items, 0, b.h+1)
+		b.h += 1 + height(about)
+	}
+	b.h = l.snap(b.h)
+	return b
+}
+
+// widest is the width of the longest word.
+func (l *layer) widest(runs []prose.Run, s style) float64 {
+	most := 0.0
+	for _, word := range strings.Fields(prose.String(runs)) {
+		most = max(most, l.theme.Face(s.italic).Width(word, s.size))
+	}
+	return most
+}
+
+// work is one job of a plant: what, when and how much in large, a picture
+// beside it, then the facts.
+func (l *layer) work(w booklet.Work, width float64, d density) []box {
+	color := l.theme.Light.Family(w.Family)
+	left := width
+	if d == leading || d == close {
+		w.Picture = nil
+	}
+	if w.Picture != nil {
+		left -= w.Picture.W + 4
+	}
+	verb := l.heading()
+	verb.face, verb.color = draw.Bold, color
+	boxes := l.paragraph([]prose.Run{{Text: w.Verb, Link: "#" + w.Job}}, verb, markSize+2.5, left-markSize-2.5, 0)
+	boxes[0].items = append(boxes[0].items, Picture{Y: (boxes[0].h - markSize) / 2, Picture: figure.Mark(w.Mark, color)})
+	when := l.heading()
+	if w.Later {
+		when = l.text()
+	}
+	for _, t := range w.When {
+		boxes = append(boxes, l.paragraph(prose.Plain(t), when, 0, left, 0)...)
+	}
+	if w.Amount != "" {
+		boxes = append(boxes, l.paragraph(prose.Plain(w.Amount+"."), l.text(), 0, left, 0)...)
+	}
+	head := stack(boxes)
+	if w.Picture != nil {
+		head.items = append(head.items, Picture{X: width - w.Picture.W, Picture: *w.Picture})
+		head.h = max(head.h, w.Picture.H)
+	}
+	head.items = append(moved(nil, head.items, 0, 1.5), rule(0, 0, width, 0.35, color))
+	head.h, head.gap, head.keep = l.snap(head.h+2), l.grid()/2, true
+	var facts []box
+	if d >= close {
+		var runs []prose.Run
+		for _, r := range w.Rows {
+			runs = append(runs, prose.Run{Text: r.Label + ": ", Bold: true})
+			runs = append(runs, r.Text...)
+			runs = append(runs, prose.Run{Text: " "})
+		}
+		facts = l.paragraph(runs, l.text(), 0, width, 0)
+	} else {
+		facts = l.facts(w.Rows, width)
+	}
+	if w.Terms != "" {
+		facts = append(facts, l.voice(booklet.Text{Runs: prose.Plain(w.Terms), Role: booklet.Small}, width)...)
+	}
+	for _, n := range w.Notes {
+		facts = append(facts, l.voice(booklet.Text{Runs: []prose.Run{{Text: "In this garden: ", Bold: true}, {Text: n}}}, width)...)
+	}
+	if len(facts) > 0 {
+		facts[0].gap = 0
+	}
+	return append([]box{head}, facts...)
+}

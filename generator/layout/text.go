@@ -1,0 +1,202 @@
+package layout
+
+import (
+	"strings"
+
+	"github.com/rivo/uniseg"
+	"golang.org/x/text/unicode/norm"
+
+	"sheaf/generator/draw"
+	"sheaf/generator/prose"
+	"sheaf/generator/theme"
+)
+
+// A style is how a paragraph is set. Sizes are points.
+type style struct {
+	face, bold, italic draw.Face
+	size, leading      float64
+	color              draw.Color
+}
+
+// A line is set text on one baseline, from x 0.
+type line struct {
+	items []Item
+	width float64
+}
+
+// mm turns points into millimetres.
+func mm(points float64) float64 { return points / theme.PointsPerMM }
+
+// piece is text of one look within a paragraph.
+type piece struct {
+	text string
+	face draw.Face
+	link string
+}
+
+// faceOf picks the face for a run in a style.
+func (s style) faceOf(r prose.Run) draw.Face {
+	switch {
+	case r.SmallCaps:
+		return draw.SmallCaps
+	case r.Bold:
+		return s.bold
+	case r.Italic:
+		return s.italic
+	}
+	return s.face
+}
+
+// lines breaks runs into lines of a width in millimetres, by the Unicode line
+// breaking rules (UAX 14), greedily and without hyphens. A piece that no rule
+// can break and that is wider than the line is broken between characters, so
+// that nothing ever runs out of its box.
+func (l *layer) lines(runs []prose.Run, s style, width float64) []line {
+	var text strings.Builder
+	var pieces []piece
+	for _, r := range runs {
+		t := l.settable(r, s.faceOf(r))
+		if t == "" {
+			continue
+		}
+		pieces = append(pieces, piece{t, s.faceOf(r), r.Link})
+		text.WriteString(t)
+	}
+	var out []line
+	var current []piece
+	used := 0.0
+	flush := func() {
+		out = append(out, l.setLine(trimmed(current), s))
+		current, used = nil, 0
+	}
+	state, rest := -1, text.String()
+	at := 0
+	for len(rest) > 0 {
+		var segment string
+		var must bool
+		segment, rest, must, state = uniseg.FirstLineSegmentInString(rest, state)
+		parts := cut(pieces, at, at+len(segment))
+		at += len(segment)
+		w := l.width(trimmed(parts), s)
+		if used > 0 && used+w > width {
+			flush()
+		}
+		if w > width {
+			// Fill the rest of the line letter by letter.
+			for _, p := range parts {
+				g := uniseg.NewGraphemes(p.text)
+				for g.Next() {
+					letter := piece{g.Str(), p.face, p.link}
+					lw := l.width([]piece{letter}, s)
+					if used > 0 && used+lw > width && strings.TrimSpace(letter.text) != "" {
+						flush()
+					}
+					current = appendPiece(current, letter)
+					used += lw
+				}
+			}
+		} else {
+			for _, p := range parts {
+				current = appendPiece(current, p)
+			}
+			used += l.width(parts, s)
+		}
+		if must && len(rest) > 0 {
+			flush()
+		}
+	}
+	if len(current) > 0 {
+		flush()
+	}
+	return out
+}
+
+// cut gives the pieces between two bytes of the paragraph.
+func cut(pieces []piece, from, to int) []piece {
+	var out []piece
+	at := 0
+	for _, p := range pieces {
+		a, b := max(from-at, 0), min(to-at, len(p.text))
+		if a < b {
+			out = append(out, piece{p.text[a:b], p.face, p.link})
+		}
+		at += len(p.text)
+	}
+	return out
+}
+
+func appendPiece(ps []piece, p piece) []piece {
+	if n := len(ps); n > 0 && ps[n-1].face == p.face && ps[n-1].link == p.link {
+		ps[n-1].text += p.text
+		return ps
+	}
+	return append(ps, p)
+}
+
+// trimmed drops the spaces at a line's end, which have no width there.
+func trimmed(ps []piece) []piece {
+	out := append([]piece(nil), ps...)
+	for n := len(out); n > 0; n = len(out) {
+		t := strings.TrimRight(out[n-1].text, " ")
+		if t != "" {
+			out[n-1].text = t
+			break
+		}
+		out = out[:n-1]
+	}
+	return out
+}
+
+func (l *layer) width(ps []piece, s style) float64 {
+	w := 0.0
+	for _, p := range ps {
+		w += l.theme.Face(p.face).Width(p.text, s.size)
+	}
+	return w
+}
+
+// setLine places each word by itself, so that small differences between our
+// widths and a viewer's never add up along a line.
+func (l *layer) setLine(ps []piece, s style) line {
+	var out line
+	for _, p := range ps {
+		from := out.width
+		face := l.theme.Face(p.face)
+		out.items = append(out.items, Text{X: out.width, W: face.Width(p.text, s.size), Face: p.face, Size: s.size, Color: s.color, String: p.text})
+		out.width += face.Width(p.text, s.size)
+		if p.link != "" {
+			link := Link{X: from, Y: -mm(s.size) * ascent, W: out.width - from, H: mm(s.leading)}
+			if id, ok := strings.CutPrefix(p.link, "#"); ok {
+				link.Target = id
+			} else {
+				link.URL = p.link
+			}
+			out.items = append(out.items, link)
+		}
+	}
+	return out
+}
+
+// ascent is how far a line's letters reach above its baseline, as a part of
+// the type size: the ascender of Go Regular and DejaVu Serif is under 0.95.
+const ascent = 0.95
+
+// settable gives the text a face can set: composed (NFC), without soft
+// hyphens, and without characters the face has no glyph for, each of which is
+// told once.
+func (l *layer) settable(r prose.Run, role draw.Face) string {
+	text := norm.NFC.String(r.Text)
+	face := l.theme.Face(role)
+	return strings.Map(func(c rune) rune {
+		switch {
+		case c == '\u00ad':
+			return -1
+		case c == '\u202f' || c == '\u2009':
+			return '\u00a0'
+		case face.Has(c):
+			return c
+		}
+		l.missing(c, face)
+		return -1
+	}, text)
+}

@@ -1,0 +1,224 @@
+// Package pdf writes laid-out pages as a PDF. It decides nothing: each item is
+// painted where layout put it. It is the only importer of a PDF library, which
+// serves as a writer and not as a text engine; the fonts' own widths, line
+// breaks and page numbers all come from layout.
+package pdf
+
+import (
+	"bytes"
+	"fmt"
+	"net/url"
+	"strings"
+	"time"
+
+	"github.com/go-pdf/fpdf"
+
+	"sheaf/generator/draw"
+	"sheaf/generator/layout"
+	"sheaf/generator/theme"
+)
+
+// Render writes the pages; stamp is the date the file bears.
+func Render(pages *layout.Pages, t *theme.Theme, stamp time.Time) (out []byte, err error) {
+	if len(pages.Pages) == 0 {
+		return nil, fmt.Errorf("pdf: no pages")
+	}
+	// fpdf v0.9.0 panics on characters beyond U+FFFF. Layout lets none
+	// through; should one slip by, it must not take the program down.
+	defer func() {
+		if r := recover(); r != nil {
+			out, err = nil, fmt.Errorf("pdf: %v", r)
+		}
+	}()
+	first := pages.Pages[0]
+	p := &painter{doc: fpdf.NewCustom(&fpdf.InitType{UnitStr: "mm", Size: fpdf.SizeType{Wd: first.W, Ht: first.H}}), theme: t, links: map[string]int{}}
+	p.doc.SetMargins(0, 0, 0)
+	p.doc.SetAutoPageBreak(false, 0)
+	p.doc.SetProducer("Sheaf", true)
+	p.doc.SetTitle(pages.Title, true)
+	p.doc.SetAuthor(pages.Author, true)
+	p.doc.SetSubject(pages.Subject, true)
+	p.doc.SetLang(pages.Lang)
+	// Both dates and the sorted catalogue make equal input give equal bytes.
+	p.doc.SetCreationDate(stamp.UTC())
+	p.doc.SetModificationDate(stamp.UTC())
+	p.doc.SetCatalogSort(true)
+	for _, role := range roles() {
+		p.doc.AddUTF8FontFromBytes(family(role), "", bytes.Clone(t.Face(role).TTF))
+	}
+	p.anchors(pages)
+	marks := pages.Outline
+	for i, page := range pages.Pages {
+		p.doc.AddPageFormat("P", fpdf.SizeType{Wd: page.W, Ht: page.H})
+		// Bookmark titles are written as Unicode only while a Unicode font is set.
+		p.face(draw.Body, 10)
+		for len(marks) > 0 && marks[0].Page == i+1 {
+			p.doc.Bookmark(marks[0].Title, marks[0].Level, marks[0].Y)
+			marks = marks[1:]
+		}
+		for _, it := range page.Items {
+			p.item(it)
+		}
+		if err := p.doc.Error(); err != nil {
+			return nil, fmt.Errorf("pdf: page %d: %w", i+1, err)
+		}
+	}
+	var buf bytes.Buffer
+	if err := p.doc.Output(&buf); err != nil {
+		return nil, fmt.Errorf("pdf: %w", err)
+	}
+	return buf.Bytes(), nil
+}
+
+// roles lists the faces a document embeds.
+func roles() []draw.Face {
+	return []draw.Face{draw.Body, draw.Bold, draw.Italic, draw.SmallCaps, draw.Heading, draw.HeadingItalic}
+}
+
+func family(role draw.Face) string {
+	if role == draw.Caption {
+		role = draw.Body
+	}
+	return fmt.Sprintf("face%d", role)
+}
+
+type painter struct {
+	doc   *fpdf.Fpdf
+	theme *theme.Theme
+	links map[string]int // anchor → fpdf's number for it
+	set   struct {
+		role draw.Face
+		size float64
+	}
+}
+
+// anchors makes a link for every place that is led to.
+func (p *painter) anchors(pages *layout.Pages) {
+	for i, page := range pages.Pages {
+		for _, it := range page.Items {
+			if a, ok := it.(layout.Anchor); ok {
+				n := p.doc.AddLink()
+				p.doc.SetLink(n, max(a.Y-4, 0), i+1)
+				p.links[a.ID] = n
+			}
+		}
+	}
+}
+
+func (p *painter) item(it layout.Item) {
+	switch it := it.(type) {
+	case layout.Text:
+		p.text(it.X, it.Y, it.Face, it.Size, it.Color, it.String)
+	case layout.Picture:
+		for _, q := range it.Picture.Flat() {
+			p.painted(q, it.X, it.Y)
+		}
+	case layout.Link:
+		if n, ok := p.links[it.Target]; ok {
+			p.doc.Link(it.X, it.Y, it.W, it.H, n)
+		} else if it.URL != "" {
+			p.doc.LinkString(it.X, it.Y, it.W, it.H, escaped(it.URL))
+		}
+	case layout.Anchor:
+		// Set before the first page, so that links may lead forward.
+	}
+}
+
+// escaped makes an address safe to stand in a PDF string: fpdf copies its
+// bytes as they are.
+func escaped(s string) string {
+	u, err := url.Parse(s)
+	if err != nil {
+		return ""
+	}
+	return strings.NewReplacer("(", "%28", ")", "%29", "\\", "%5C").Replace(u.String())
+}
+
+func (p *painter) face(role draw.Face, size float64) {
+	if p.set.role != role || p.set.size != size {
+		// fpdf itself sets the font again at the head of each page.
+		p.doc.SetFont(family(role), "", size)
+		p.set.role, p.set.size = role, size
+	}
+}
+
+func (p *painter) text(x, y float64, role draw.Face, size float64, c draw.Color, s string) {
+	p.face(role, size)
+	p.doc.SetTextColor(int(c.R), int(c.G), int(c.B))
+	p.doc.Text(x, y, s)
+}
+
+// painted paints one shape or label of a picture that lies at dx, dy.
+func (p *painter) painted(q draw.Painted, dx, dy float64) {
+	if l := q.Label; l != nil {
+		x := l.X + dx
+		w := p.theme.Face(l.Face).Width(l.Text, l.Size)
+		switch l.Anchor {
+		case draw.Middle:
+			x -= w / 2
+		case draw.End:
+			x -= w
+		}
+		p.text(x, l.Y+dy, l.Face, l.Size, l.Color, l.Text)
+		return
+	}
+	s := q.Shape
+	for _, clip := range q.Clips {
+		p.doc.TransformBegin()
+		p.path(clip, dx, dy)
+		p.doc.DrawPath("W n") // passes through as the operators of PDF 8.5.4
+	}
+	if s.Opacity > 0 && s.Opacity < 1 {
+		p.doc.SetAlpha(s.Opacity, "Normal")
+		defer p.doc.SetAlpha(1, "Normal")
+	}
+	how := ""
+	if s.Fill != nil {
+		p.doc.SetFillColor(int(s.Fill.R), int(s.Fill.G), int(s.Fill.B))
+		how = "F"
+	}
+	if k := s.Stroke; k != nil {
+		p.doc.SetDrawColor(int(k.Color.R), int(k.Color.G), int(k.Color.B))
+		p.doc.SetLineWidth(k.Width)
+		p.doc.SetLineCapStyle([...]string{draw.ButtCap: "butt", draw.RoundCap: "round"}[k.Cap])
+		p.doc.SetLineJoinStyle([...]string{draw.MiterJoin: "miter", draw.RoundJoin: "round"}[k.Join])
+		p.doc.SetDashPattern(k.Dash, 0)
+		how += "D"
+	}
+	if how != "" {
+		if s.EvenOdd && s.Fill != nil {
+			how += "*"
+		}
+		p.path(s.Path, dx, dy)
+		p.doc.DrawPath(how)
+	}
+	for range q.Clips {
+		p.doc.TransformEnd()
+	}
+}
+
+func (p *painter) path(path draw.Path, dx, dy float64) {
+	pts := path.Points
+	next := func() (float64, float64) {
+		q := pts[0]
+		pts = pts[1:]
+		return q.X + dx, q.Y + dy
+	}
+	for _, v := range path.Verbs {
+		switch v {
+		case draw.Move:
+			x, y := next()
+			p.doc.MoveTo(x, y)
+		case draw.Line:
+			x, y := next()
+			p.doc.LineTo(x, y)
+		case draw.Cubic:
+			x1, y1 := next()
+			x2, y2 := next()
+			x, y := next()
+			p.doc.CurveBezierCubicTo(x1, y1, x2, y2, x, y)
+		case draw.Close:
+			p.doc.ClosePath()
+		}
+	}
+}

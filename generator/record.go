@@ -1,0 +1,158 @@
+package generator
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+
+	"sheaf/generator/care"
+	"sheaf/generator/measure"
+	"sheaf/generator/site"
+	"sheaf/generator/source"
+)
+
+// The form of booklet.json (DESIGN 8). Fields are only ever added.
+
+type document struct {
+	Format      int                `json:"format"`
+	Garden      recordGarden       `json:"garden"`
+	Site        recordSite         `json:"site"`
+	Plants      []recordPlant      `json:"plants"`
+	Tasks       []recordTask       `json:"tasks"`
+	Months      []recordMonth      `json:"months"`
+	Report      care.Report        `json:"report"`
+	Diagnostics source.Diagnostics `json:"diagnostics"`
+}
+
+type recordGarden struct {
+	Name  string `json:"name"`
+	Kind  string `json:"kind"`
+	Date  string `json:"date"`
+	Units string `json:"units"`
+	Paper string `json:"paper"`
+}
+
+type recordSite struct {
+	Hemisphere string             `json:"hemisphere"`
+	Basis      string             `json:"basis"`
+	Cues       map[string]*string `json:"cues"`
+}
+
+type recordPlant struct {
+	ID        string   `json:"id"`
+	Botanical string   `json:"botanical"`
+	Common    []string `json:"common"`
+	Entry     string   `json:"entry"`
+	Bed       string   `json:"bed"`
+	Quantity  float64  `json:"quantity"`
+	Row       int      `json:"row"`
+	Match     string   `json:"match"`
+}
+
+type recordMinutes struct {
+	Low  float64 `json:"low"`
+	High float64 `json:"high"`
+}
+
+type recordTask struct {
+	Plant    string        `json:"plant"`
+	Bed      string        `json:"bed"`
+	Job      string        `json:"job"`
+	From     string        `json:"from"`
+	To       string        `json:"to"`
+	Leave    string        `json:"leave"`
+	Minutes  recordMinutes `json:"minutes"`
+	Cautions []string      `json:"cautions"`
+	Notes    []string      `json:"notes"`
+	Source   string        `json:"source"`
+	Why      string        `json:"why"`
+}
+
+type recordMonth struct {
+	Month   string        `json:"month"`
+	Minutes recordMinutes `json:"minutes"`
+	Tasks   []int         `json:"tasks"`
+}
+
+// record writes booklet.json: everything computed, for other programs and for
+// tests.
+func record(p *Plan, ds source.Diagnostics) ([]byte, error) {
+	r := document{
+		Format: 1,
+		Garden: recordGarden{Name: p.Garden.Name, Kind: p.Garden.Kind, Units: "metric", Paper: p.Garden.Paper},
+		Site:   recordSite{Hemisphere: p.Garden.Place.Hemisphere().String(), Basis: p.Garden.Place.Basis().String(), Cues: map[string]*string{}},
+		Plants: []recordPlant{}, Tasks: []recordTask{}, Report: p.Report, Diagnostics: ds,
+	}
+	if p.Garden.Units == measure.US {
+		r.Garden.Units = "us"
+	}
+	if p.Garden.Date != 0 {
+		r.Garden.Date = p.Garden.Date.String()
+	}
+	for name, day := range care.CueDays(p.Calendar, p.Climate) {
+		r.Site.Cues[name] = iso(day)
+	}
+	ids := map[int]string{}
+	used := map[string]int{}
+	for i := range p.Plantings {
+		q := &p.Plantings[i]
+		rp := recordPlant{Botanical: q.Label(), Common: []string{}, Quantity: q.Row.Quantity, Row: q.Row.Line, Match: string(q.How), ID: "row"}
+		if q.Entry != nil {
+			rp.Botanical, rp.Entry = q.Called().String(), q.Entry.File.Path
+			rp.Common = append(rp.Common, q.Entry.Common...)
+			rp.ID = q.Called().Slug()
+		}
+		if q.Bed != nil {
+			rp.Bed = q.Bed.Name
+		}
+		// One plant in several beds is several plantings, told apart by number.
+		if used[rp.ID]++; used[rp.ID] > 1 {
+			rp.ID = fmt.Sprintf("%s-%d", rp.ID, used[rp.ID])
+		}
+		ids[i] = rp.ID
+		r.Plants = append(r.Plants, rp)
+	}
+	for i := range p.Calendar.Tasks {
+		t := &p.Calendar.Tasks[i]
+		at := t.Rule.Span
+		rt := recordTask{
+			Job: t.Job.Name.Value, From: t.From.String(), To: t.To.String(), Leave: t.Rule.Leave.Value.Print(p.Garden.Units),
+			Minutes:  recordMinutes{t.Minutes.Low, t.Minutes.High},
+			Cautions: append([]string{}, t.Cautions...), Notes: append([]string{}, t.Notes...),
+			Source: fmt.Sprintf("%s:%d", at.File.Path, at.Pos().Line), Why: t.Why,
+		}
+		for i := range p.Plantings {
+			if &p.Plantings[i] == t.Planting {
+				rt.Plant = ids[i]
+			}
+		}
+		if t.Planting.Bed != nil {
+			rt.Bed = t.Planting.Bed.Name
+		}
+		r.Tasks = append(r.Tasks, rt)
+	}
+	for _, m := range p.Calendar.Months {
+		y, month, _ := m.First.Civil()
+		r.Months = append(r.Months, recordMonth{
+			Month: fmt.Sprintf("%04d-%02d", y, month), Minutes: recordMinutes{m.Minutes.Low, m.Minutes.High}, Tasks: append([]int{}, m.Tasks...)})
+	}
+	if r.Diagnostics == nil {
+		r.Diagnostics = source.Diagnostics{}
+	}
+	var buf bytes.Buffer
+	enc := json.NewEncoder(&buf)
+	enc.SetEscapeHTML(false)
+	enc.SetIndent("", " ")
+	if err := enc.Encode(r); err != nil {
+		return nil, fmt.Errorf("booklet.json: %w", err)
+	}
+	return buf.Bytes(), nil
+}
+
+func iso(d *site.Day) *string {
+	if d == nil {
+		return nil
+	}
+	s := d.String()
+	return &s
+}
