@@ -315,7 +315,7 @@ func (c *composer) years() []Section {
 					row := ChartRow{Plant: q.id, Name: q.common}
 					for _, i := range q.tasks {
 						t := &c.Calendar.Tasks[i]
-						if t.Planting == p && t.From <= last && t.To >= first {
+						if t.Planting == p && !t.Settling && t.From <= last && t.To >= first {
 							row.Bars = append(row.Bars, ChartBar{max(along(t.From), 0), min(along(t.To+1), 1), t.Job.Mark, t.Job.Family,
 								t.Job.Verb() + ", " + span(t.From, t.To, c.year, c.units)})
 						}
@@ -335,7 +335,7 @@ func (c *composer) years() []Section {
 		s.Blocks = append(s.Blocks,
 			Heading{prose.Plain("Hours in each month")},
 			Figure{Picture: figure.Workload(loads, c.pal, figure.Frame{W: 120, H: 34}),
-				Caption: "Estimates for a practised adult, without carrying waste away. A job that may be done in two months is shared between them."},
+				Caption: "Estimates for a practised adult, without watering and without carrying waste away. A job that may be done in two months is shared between them."},
 			Heading{prose.Plain("The cues of this garden")},
 			Text{Runs: prose.Plain(c.basis())}, c.cueFacts(cues))
 		out = append(out, s)
@@ -418,8 +418,13 @@ func (c *composer) lines(m care.Month) []TaskLine {
 	}
 	var order []key
 	tasks := map[key][]*care.Task{}
+	var settling []*care.Task
 	for _, i := range m.Tasks {
 		t := &c.Calendar.Tasks[i]
+		if t.Settling {
+			settling = append(settling, t)
+			continue
+		}
 		k := key{c.of(t.Planting), t.Job.Name.Value, t.From, t.To, t.Rule.Leave.Value}
 		if tasks[k] == nil {
 			order = append(order, k)
@@ -448,7 +453,27 @@ func (c *composer) lines(m care.Month) []TaskLine {
 		}
 		out = append(out, l)
 	}
+	if settling != nil {
+		out = append(out, c.settlingLine(settling, m))
+	}
 	return out
+}
+
+// settlingLine is the watering of everything new, as one line.
+func (c *composer) settlingLine(ts []*care.Task, m care.Month) TaskLine {
+	from, to := ts[0].From, ts[0].To
+	var beds []string
+	for _, t := range ts {
+		from, to = min(from, t.From), max(to, t.To)
+		if b := name(t.Planting.Bed); b != "" && !slices.Contains(beds, b) {
+			beds = append(beds, b)
+		}
+	}
+	job := ts[0].Job
+	l := TaskLine{Mark: job.Mark, Family: job.Family, Plant: "first-year", Where: list(beds), Look: ts[0].Rule.LookFor,
+		When: within(from, to, m, c.units)}
+	l.Verb, l.Rest, _ = action(job, "the new plants in dry weather", measure.Leave{}, c.units)
+	return l
 }
 
 func (c *composer) where(p *garden.Planting) string {

@@ -30,6 +30,9 @@ type Task struct {
 	Notes    []string
 	// Year counts growing years since planting, from 1.
 	Year int
+	// Settling is the watering every new planting gets in its first year; lists
+	// name it once for all.
+	Settling bool
 }
 
 // A Month is one month of the booklet.
@@ -74,6 +77,7 @@ func Plan(in Input) (*Calendar, source.Diagnostics) {
 		for _, r := range p.Entry.Rules {
 			c.Tasks = append(c.Tasks, in.tasks(p, r, c, &ds)...)
 		}
+		c.Tasks = append(c.Tasks, in.settling(p, c)...)
 	}
 	slices.SortStableFunc(c.Tasks, func(a, b Task) int {
 		return cmp.Or(cmp.Compare(a.From, b.From), cmp.Compare(a.To, b.To),
@@ -100,32 +104,65 @@ func (in *Input) tasks(p *garden.Planting, r entries.Rule, c *Calendar, ds *sour
 	// A window that begins before the first month may still run into it, and
 	// one year's window may lie in the next civil year.
 	for year := c.First.Year() - 1; year <= c.Last.Year(); year++ {
-		fitted, notes, done := in.Fit(p, r, year)
-		if !done {
+		// What is fitted may depend on the growing year, which a window of this
+		// civil year may end in the one before, in or after.
+		for growing := year - 1; growing <= year+1; growing++ {
+			fitted, notes, done := in.Fit(p, r, growing)
+			if !done {
+				continue
+			}
+			x := site.Context{Climate: in.Climate, WrittenFor: p.Entry.WrittenFor, Flowering: p.Entry.Flowers.Value}
+			for _, w := range x.Resolve(fitted.When.Value, year) {
+				if in.season(w.To) != growing || w.To < in.handover(c) || w.From > c.Last || w.To < in.planted(p) {
+					continue
+				}
+				t := Task{Planting: p, Job: job, Rule: fitted, From: w.From, To: w.To, Why: w.Why, Notes: notes, Year: in.growingYear(p, w.To)}
+				if !due(fitted, t.Year) || slices.ContainsFunc(out, func(o Task) bool { return o.From == t.From }) {
+					continue
+				}
+				if w.Mended {
+					t.Notes = append(slices.Clone(t.Notes), "The usual time does not occur in this climate. These dates are the nearest that suit the season.")
+					ds.Add(source.Warning, "care/empty-window", r.When.Span,
+						fmt.Sprintf("for %s this window is empty at the garden: it would end before it begins", p.Label()),
+						"the later half of what is left of the season is used; give another window under adjust, or in the garden's own entry")
+				}
+				t.Minutes = in.Minutes(p, fitted, job)
+				t.Cautions = in.cautions(p, fitted, job)
+				if nest := in.nests(&t); nest != "" {
+					t.Cautions = append(t.Cautions, nest)
+				}
+				out = append(out, t)
+			}
+		}
+	}
+	return out
+}
+
+// settling is the watering of a planting in its first growing year, from the
+// first green to leaf fall, unless its entry says how to water it. Its time is
+// not counted: it hangs on the weather (University of Minnesota Extension,
+// watering newly planted trees and shrubs: until the roots are established).
+func (in *Input) settling(p *garden.Planting, c *Calendar) []Task {
+	job := in.Library.Job("water")
+	if job == nil || slices.ContainsFunc(p.Entry.Rules, func(r entries.Rule) bool { return r.Job.Value == "water" }) {
+		return nil
+	}
+	var out []Task
+	for year := c.First.Year() - 1; year <= c.Last.Year(); year++ {
+		from, _ := in.Climate.Cue(site.FirstGreen, year)
+		to, _ := in.Climate.Cue(site.LeafFall, year)
+		if from > to {
+			// In the south leaf fall follows in the next civil year.
+			to, _ = in.Climate.Cue(site.LeafFall, year+1)
+		}
+		if from = max(from, in.planted(p)); from > to || to < in.handover(c) || from > c.Last || in.growingYear(p, to) != 1 {
 			continue
 		}
-		x := site.Context{Climate: in.Climate, WrittenFor: p.Entry.WrittenFor, Flowering: p.Entry.Flowers.Value}
-		for _, w := range x.Resolve(fitted.When.Value, year) {
-			if w.To < in.handover(c) || w.From > c.Last || w.To < in.planted(p) {
-				continue
-			}
-			t := Task{Planting: p, Job: job, Rule: fitted, From: w.From, To: w.To, Why: w.Why, Notes: notes, Year: in.growingYear(p, w.To)}
-			if !due(fitted, t.Year) || slices.ContainsFunc(out, func(o Task) bool { return o.From == t.From }) {
-				continue
-			}
-			if w.Mended {
-				t.Notes = append(slices.Clone(t.Notes), "The usual time does not occur in this climate. These dates are the nearest that suit the season.")
-				ds.Add(source.Warning, "care/empty-window", r.When.Span,
-					fmt.Sprintf("for %s this window is empty at the garden: it would end before it begins", p.Label()),
-					"the later half of what is left of the season is used; give another window under adjust, or in the garden's own entry")
-			}
-			t.Minutes = in.Minutes(p, fitted, job)
-			t.Cautions = in.cautions(p, fitted, job)
-			if nest := in.nests(&t); nest != "" {
-				t.Cautions = append(t.Cautions, nest)
-			}
-			out = append(out, t)
-		}
+		out = append(out, Task{
+			Planting: p, Job: job, Rule: entries.Rule{Span: job.Name.Span, Job: job.Name, LookFor: "Soil that is dry at a finger's depth."},
+			From: from, To: to, Why: "first growing year: first green, or planting, to leaf fall", Year: 1, Settling: true,
+			Cautions: in.cautions(p, entries.Rule{}, job),
+		})
 	}
 	return out
 }
@@ -162,13 +199,17 @@ func (in *Input) handover(c *Calendar) site.Day {
 // growing year is the civil year in the north and July to June in the south;
 // what is planted after high summer has its first growing year in the next.
 func (in *Input) growingYear(p *garden.Planting, d site.Day) int {
-	planted := in.planted(p)
-	return max(in.season(d)-in.season(planted+afterSummer)+1, 1)
+	return max(in.season(d)-in.firstSeason(p)+1, 1)
 }
 
-// afterSummer moves a planting of August to December (north) on into the next
-// growing year: its roots have not seen a summer. Common practice, no source.
-const afterSummer = 153 // days from 1 August to 31 December
+// firstSeason is the first growing year of a planting. One of August to
+// December, in the south of February to June, starts with the next: its roots
+// have not seen a summer. Common practice, no source.
+func (in *Input) firstSeason(p *garden.Planting) int {
+	const afterSummer = 5 // months from August on to the next growing year
+	year, month, _ := in.planted(p).Civil()
+	return in.season(monthStart(year, month, afterSummer))
+}
 
 func (in *Input) season(d site.Day) int {
 	year, month, _ := d.Civil()
@@ -178,7 +219,8 @@ func (in *Input) season(d site.Day) int {
 	return year
 }
 
-// Fit lays the adjustments for a planting's place over a rule for one year.
+// Fit lays the adjustments for a planting's place over a rule for one growing
+// year.
 // The last result is false when the rule is not done there at all.
 func (in *Input) Fit(p *garden.Planting, r entries.Rule, year int) (entries.Rule, []string, bool) {
 	var notes []string
@@ -206,7 +248,7 @@ func (in *Input) Fit(p *garden.Planting, r entries.Rule, year int) (entries.Rule
 func (in *Input) PlaceNotes(p *garden.Planting) []string {
 	var notes []string
 	for _, a := range p.Entry.Adjust {
-		if a.Job.Value == "" && a.Note != "" && in.holds(p, a.If, in.First.Year()) {
+		if a.Job.Value == "" && a.Note != "" && in.holds(p, a.If, in.season(in.First)) {
 			notes = append(notes, a.Note)
 		}
 	}
@@ -221,7 +263,7 @@ const (
 	warmWinter = 5.0
 )
 
-// holds tells whether a condition is true of a planting in a year.
+// holds tells whether a condition is true of a planting in a growing year.
 func (in *Input) holds(p *garden.Planting, condition string, year int) bool {
 	bed := garden.Bed{}
 	if p.Bed != nil {
@@ -231,7 +273,7 @@ func (in *Input) holds(p *garden.Planting, condition string, year int) bool {
 	case "pot":
 		return p.Row.Pot
 	case "first year":
-		return in.season(in.planted(p)+afterSummer) == year
+		return year <= in.firstSeason(p)
 	case "cold garden":
 		return in.Garden.ColdestNight != nil && float64(*in.Garden.ColdestNight) <= coldNight
 	case "warm garden":

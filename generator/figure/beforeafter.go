@@ -118,7 +118,11 @@ func flat(strokes []stroke) []stroke {
 	out := moved(strokes, draw.Identity())
 	for i := range out {
 		out[i].layer = out[i].layer / 6 * 6
-		out[i].shade.tone = map[bool]int8{true: 1, false: -1}[out[i].shade.tone > 0]
+		if out[i].shade.tone > 0 {
+			out[i].shade.tone = 1
+		} else {
+			out[i].shade.tone = -1
+		}
 		if out[i].line > 0 {
 			out[i].line = max(out[i].line, 0.16)
 		}

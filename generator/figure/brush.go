@@ -205,21 +205,13 @@ func loop(x, y, a, length, width float64, pointedFoot bool) draw.Path {
 	return p
 }
 
-// lance is a leaf pointed at both ends that bends by droop.
-func lance(x, y, a, length, width, droop float64) draw.Path {
-	return bend(x, y, a, length, droop, 1).blade(0, width)
-}
-
-// dot is a small round filled shape.
-func dot(x, y, r float64) draw.Path { return draw.Ellipse(x, y, r, r) }
-
 // hair is a straight line from a point.
 func hair(x, y, a, length float64) draw.Path {
 	dx, dy := heading(a)
 	return draw.Segment(x, y, x+dx*length, y+dy*length)
 }
 
-// wave is an open smooth line through points (Catmull-Rom).
+// wave is a smooth line through points (Catmull-Rom).
 func wave(pts []draw.Point, closed bool) draw.Path {
 	n := len(pts)
 	get := func(i int) draw.Point {

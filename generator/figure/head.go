@@ -354,7 +354,11 @@ func (s *sketch) head(kind string, x, y, a, size float64, layer int) {
 		lean := sign(a + s.gauss(0.1))
 		c := bend(x, y, a, size, lean*1.3, 1.2)
 		s.addLine(c.line(), shade{stem, 0}, hairWidth, layer, flower)
-		for i := range 4 {
+		bells := 4
+		if s.density < 0.4 {
+			bells = 2
+		}
+		for i := range bells {
 			px, py, _ := c.at(1 - 0.24*float64(i))
 			l := size * (0.22 + 0.02*float64(i)) * s.between(0.9, 1.1)
 			// Each on a stalk of its own, clear of its neighbours.

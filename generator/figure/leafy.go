@@ -40,7 +40,7 @@ func (s *sketch) leafyStems(p Plant) {
 	case "spire":
 		f = habit{stems: 9, base: 0.35, fan: 0.24, droop: -0.06, late: 1.5, fall: 0.45, bare: 0.05}
 	case "arching":
-		f = habit{stems: 13, base: 0.15, fan: 0.7, droop: 1.3, late: 1.8, fall: 0, bare: 0.2}
+		f = habit{stems: 13, base: 0.12, fan: 0.55, droop: 1.8, late: 1.6, fall: 0, bare: 0.3}
 	case "vase":
 		f = habit{stems: 15, base: 0.15, fan: 0.6, droop: 0.15, late: 2, fall: 0.02, bare: 0.35}
 	case "dome":
@@ -151,8 +151,9 @@ func (s *sketch) leafyMound(p Plant) {
 
 // mat draws carpets of small leaves on creeping stems.
 func (s *sketch) mat(p Plant) {
-	n := s.n(330)
-	size := max(min(s.h*0.42, s.w*0.05), 0.5)
+	s.stems(p, 0.25)
+	n := s.n(430)
+	size := max(min(s.h*0.46, s.w*0.055), 0.5)
 	runners := s.n(16)
 	for i := range runners {
 		u := (float64(i)+0.5)/float64(runners)*2 - 1
@@ -231,13 +232,17 @@ func (s *sketch) fern(p Plant) {
 	case "clump", "tuft":
 		fan, droop, late, base = 0.85, 0.8, 1.6, 0.4
 	default:
-		fan, droop, late = 0.9, 1.5, 1.5
+		fan, droop, late = 0.95, 1.6, 1.4
 	}
 	n := s.n(fronds)
 	pairs := s.n(22)
 	for i := range n {
 		depth := float64(i) / float64(n)
 		u := (1 - depth*0.92) * sign(float64(i%2)-0.5)
+		if p.Habit == "shuttlecock" {
+			// A ring of fronds round an open middle.
+			u = (1 - depth*0.7) * sign(float64(i%2)-0.5)
+		}
 		a := u*fan + s.gauss(0.05)
 		d := sign(u) * s.about(droop, 0.15) * (0.45 + 0.55*math.Abs(u))
 		l := s.about(s.reach(a+d*0.35), 0.06) * (1 + d*d*0.08)
@@ -245,6 +250,9 @@ func (s *sketch) fern(p Plant) {
 			l *= 0.88 // those that come towards us
 		}
 		c := bend(u*base*s.w/2, 0, a, l, d, late)
+		if top, want := c.height(), s.h*s.between(0.86, 1)*(1-0.2*depth); top > want {
+			c = bend(u*base*s.w/2, 0, a, l*want/top, d, late)
+		}
 		layer := 1 + i*5/n*2
 		tone := s.tone(-2, 0)
 		if depth > 0.5 {

@@ -165,15 +165,15 @@ func formOf(habit string) bladeForm {
 	case "upright":
 		return bladeForm{count: 130, base: 0.34, fan: 0.2, droop: 0.1, out: 0.45, late: 2.2, width: 0.013, fall: 0.3, uneven: 0.13}
 	case "arching":
-		return bladeForm{count: 140, base: 0.14, fan: 0.62, droop: 0.9, out: 1.15, late: 2.6, width: 0.016, fall: 0.1, uneven: 0.12}
+		return bladeForm{count: 140, base: 0.1, fan: 0.46, droop: 1.35, out: 0.75, late: 4, width: 0.016, fall: 0.1, uneven: 0.12}
 	case "vase":
-		return bladeForm{count: 130, base: 0.2, fan: 0.55, droop: 0.06, out: 0.35, late: 2, width: 0.016, fall: 0.02, uneven: 0.1}
+		return bladeForm{count: 130, base: 0.07, fan: 0.66, droop: 0.03, out: 0.2, late: 2.5, width: 0.016, fall: -0.12, uneven: 0.06}
 	case "column":
 		return bladeForm{count: 120, base: 0.8, fan: 0.05, droop: 0.05, out: 0.08, late: 2, width: 0.012, fall: 0.1, uneven: 0.08}
 	case "dome":
-		return bladeForm{count: 120, base: 0.3, fan: 1.2, droop: 0.5, out: 0.4, late: 1.3, width: 0.02, uneven: 0.06}
+		return bladeForm{count: 150, base: 0.4, fan: 1.2, droop: 0.75, out: 0.3, late: 1.2, width: 0.02, uneven: 0.03}
 	case "spire":
-		return bladeForm{count: 120, base: 0.4, fan: 0.5, droop: 0.05, out: 0.3, late: 1.6, width: 0.016, fall: 0.55, uneven: 0.12}
+		return bladeForm{count: 120, base: 0.4, fan: 0.62, droop: -0.1, out: 0.25, late: 1.6, width: 0.016, fall: 0.68, uneven: 0.06}
 	case "clump":
 		return bladeForm{count: 130, base: 0.5, fan: 0.55, droop: 0.45, out: 0.7, late: 1.8, width: 0.022, fall: 0.15, uneven: 0.16}
 	}
@@ -223,6 +223,11 @@ func (s *sketch) blades(p Plant) {
 		// A bent blade is longer than its chord.
 		l *= 1 + d*d*0.06
 		x := u*f.base*half + s.gauss(0.05*half*f.base)
+		if p.Habit == "clump" {
+			// Three tufts grown together.
+			x = (float64(i%3)-1)*half*0.5 + s.gauss(0.06)*half
+			l *= 1 - 0.12*math.Abs(float64(i%3)-1)
+		}
 		w := max(l*width*s.between(0.75, 1.25), 0.13)
 		if s.density < 1 {
 			w *= 1.35
@@ -269,6 +274,7 @@ func (s *sketch) overhang(x, depth float64) spine {
 
 // bladeMat is many short tufts side by side.
 func (s *sketch) bladeMat(p Plant) {
+	s.stems(p, 0.25)
 	tufts := s.n(11)
 	each := s.n(130) / tufts
 	for i := range tufts {

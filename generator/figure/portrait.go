@@ -172,7 +172,7 @@ func (st stage) scenery(pal Palette, f Frame) []draw.Item {
 		return nil
 	}
 	items = append(items, rulerItems(st.ruler, st.ground, st.top, st.mm, pal)...)
-	line := &draw.Stroke{Color: pal.Hairline.Mix(pal.Quiet, 0.3), Width: 0.16, Cap: draw.RoundCap, Join: draw.RoundJoin}
+	line := &draw.Stroke{Color: pal.Hairline, Width: 0.25, Cap: draw.RoundCap, Join: draw.RoundJoin}
 	var p draw.Path
 	switch st.beside {
 	case "hand":
@@ -197,16 +197,16 @@ func rulerItems(x, ground, top, mm float64, pal Palette) []draw.Item {
 		}
 	}
 	named := tick
-	for _, m := range [...]float64{1, 2, 5, 10, 20, 50, 100} {
-		named = tick * m
-		if named*mm >= captionSize*mmPerPoint*2.4 {
+	for _, named = range [...]float64{10, 20, 50, 100, 200, 500, 1000, 2000, 5000} {
+		if named >= tick && math.Mod(named, tick) == 0 && named*mm >= captionSize*mmPerPoint*2.4 {
 			break
 		}
 	}
 	top = math.Floor(top/tick+0.001) * tick
 	var line draw.Path
 	line.MoveTo(x, ground).LineTo(x, ground-top*mm)
-	var items []draw.Item
+	// The unit stands where nought would.
+	items := []draw.Item{draw.Label{X: x - 0.8, Y: ground, Face: draw.Caption, Size: captionSize, Anchor: draw.End, Text: "cm", Color: pal.Quiet}}
 	for i := 1; float64(i)*tick <= top+0.001; i++ {
 		v := float64(i) * tick
 		y := ground - v*mm
@@ -232,7 +232,7 @@ func hand() draw.Path {
 		{1.9, -13.8}, {2.4, -17.2}, {3.2, -18.1}, {3.8, -17.1}, {3.4, -13.4}, {3.3, -9.6},
 		{3.7, -7.6}, {4.7, -9.4}, {5.6, -11.2}, {6.5, -11.3}, {6.7, -10.3}, {5.9, -8.0}, {4.6, -5.0}, {3.2, -2.6}, {2.7, 0},
 	}
-	return outlineOf(pts)
+	return outlineOf(pts, false)
 }
 
 // person is the outline of someone standing, 1.7 m, in centimetres around the
@@ -247,17 +247,14 @@ func person() draw.Path {
 	for i := len(side) - 2; i > 0; i-- {
 		pts = append(pts, [2]float64{-side[i][0], side[i][1]})
 	}
-	q := make([]draw.Point, len(pts))
-	for i, p := range pts {
-		q[i] = draw.Point{X: p[0], Y: p[1]}
-	}
-	return wave(q, true)
+	return outlineOf(pts, true)
 }
 
-func outlineOf(pts [][2]float64) draw.Path {
+// outlineOf is a smooth line through places given in centimetres.
+func outlineOf(pts [][2]float64, closed bool) draw.Path {
 	q := make([]draw.Point, len(pts))
 	for i, p := range pts {
 		q[i] = draw.Point{X: p[0], Y: p[1]}
 	}
-	return wave(q, false)
+	return wave(q, closed)
 }

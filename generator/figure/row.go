@@ -65,7 +65,7 @@ func Row(ps []Plant, pal Palette, f Frame) draw.Picture {
 		at[i] = x
 	}
 	// Strokes are shared out by size on the page.
-	const rowSegments = 3600.0
+	const rowSegments = 3400.0
 	shares := 0.0
 	share := func(p Plant) float64 { return math.Pow(p.top()*max(p.Spread, p.top()*0.4), 0.35) }
 	for _, p := range all {

@@ -404,7 +404,7 @@ func (s *sketch) hedge(p Plant) {
 		a := s.gauss(0.5) + x*0.3
 		tone := int8(math.Round(min(max(lit*1.3, -3), 3)))
 		if p.Evergreen {
-			s.add(loop(x*reach, y, a, size*s.between(0.9, 1.3), size*0.34, false), shade{leaf, tone}, 2+int(t*2), leaf)
+			s.add(loop(x*reach, y, a, size*s.between(1, 1.4), size*0.5, false), shade{leaf, tone}, 2+int(t*2), leaf)
 		} else {
 			s.add(loop(x*reach, y, a, size*s.between(0.8, 1.1), size*0.55, false), shade{leaf, tone}, 2+int(t*2), leaf)
 		}
@@ -493,7 +493,7 @@ func (s *sketch) climber(p Plant) {
 				arm := bend(x0, y0, side*s.between(1.05, 1.3), l, side*s.between(0.3, 0.6), 0.7)
 				s.addLine(arm.line(), shade{wood, s.tone(-1, 1)}, max(0.2, trunk*0.35), 3, wood)
 				leaves(arm, s.n(20), 0.05, 4)
-				shoots := s.n(5)
+				shoots := max(1, int(5*s.density+0.5))
 				for j := range shoots {
 					x, y, _ := arm.at((float64(j) + s.between(0.3, 1)) / float64(shoots+1))
 					shoot := bend(x, y, side*s.between(-0.4, 1.1), s.h*s.between(0.08, 0.17), side*s.between(0.6, 2.0), 1)

@@ -118,6 +118,18 @@ func (p *page) Href(id string) string {
 	return p.Root() + file
 }
 
+// A link is words that lead to a section; Href is "" where they lead nowhere.
+type link struct{ Href, Text string }
+
+// To links words to a section; some jobs are for the whole garden and lead to
+// none.
+func (p *page) To(id, text string) link {
+	if id == "" {
+		return link{Text: text}
+	}
+	return link{p.Href(id), text}
+}
+
 // Beside gives the sections of the same kind before and after this one.
 func (p *page) Beside() (out struct{ Before, After *booklet.Section }) {
 	switch p.Kind {
@@ -362,7 +374,7 @@ func (p *page) Drawing(s *booklet.Section) *image {
 	return nil
 }
 
-// trimmed cuts the empty paper above what is drawn: on paper it makes pictures
+// trimmed cuts the empty paper above what is drawn: in print it lets pictures
 // stand on one line, on a screen it pushes the text out of sight.
 func trimmed(p draw.Picture) draw.Picture {
 	const air = 1.5 // mm
@@ -372,11 +384,20 @@ func trimmed(p draw.Picture) draw.Picture {
 			top = min(top, d.Label.Y-d.Label.Size*mmPerPoint)
 			continue
 		}
-		for _, pt := range d.Shape.Path.Points {
-			top = min(top, pt.Y)
+		pts, from := d.Shape.Path.Points, draw.Point{}
+		for _, v := range d.Shape.Path.Verbs {
+			switch {
+			case v == draw.Cubic && len(pts) >= 3:
+				// The curve's own middle: its control points lie far outside.
+				top = min(top, pts[2].Y, (from.Y+3*pts[0].Y+3*pts[1].Y+pts[2].Y)/8)
+				from, pts = pts[2], pts[3:]
+			case v != draw.Close && len(pts) >= 1:
+				top = min(top, pts[0].Y)
+				from, pts = pts[0], pts[1:]
+			}
 		}
 	}
-	if top = top - air; top <= 0 || top >= p.H-air {
+	if top -= air; top <= 0 || top >= p.H-air {
 		return p
 	}
 	p.Items = []draw.Item{draw.Group{M: draw.Shift(0, -top), Items: p.Items}}

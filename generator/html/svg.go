@@ -274,9 +274,9 @@ func appendHundredths(b []byte, v int, follows bool) []byte {
 	return b
 }
 
-// joinable says whether two shapes in a row look the same painted as one: not
-// where they are translucent or filled with a rule or an orientation that
-// would let overlaps cancel, which only opaque strokes and lone fills rule out.
+// joinable says whether two shapes in a row look the same painted as one path:
+// only opaque lines of one style do. Fills that overlap could cancel to holes,
+// and translucent ones would no longer darken each other.
 func joinable(a, b *draw.Shape) bool {
 	if a.Fill != nil || b.Fill != nil {
 		return false

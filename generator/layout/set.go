@@ -14,7 +14,8 @@ import (
 // Sizes of the parts of a page that do not follow from type, in millimetres.
 const (
 	markSize  = 5.0  // a job's mark (LOOK)
-	labelWide = 18.0 // the label column of facts
+	labelWide = 23.0 // the label column of facts
+	workLabel = 18.0 // the narrower one of a plant's work
 	whenWide  = 31.0 // the date column of a check list
 	chartName = 40.0 // the name column of the year
 	indent    = 5.0
@@ -64,7 +65,7 @@ func (l *layer) block(b booklet.Block, width float64) []box {
 	case booklet.List:
 		return l.list(b, width)
 	case booklet.Facts:
-		return l.facts(b.Rows, width)
+		return l.facts(b.Rows, width, labelWide)
 	case booklet.Terms:
 		return l.terms(b.Rows, width)
 	case booklet.Figure:
@@ -133,19 +134,21 @@ func (l *layer) list(b booklet.List, width float64) []box {
 }
 
 // facts are labels beside their texts. A row of up to four lines stays whole.
-func (l *layer) facts(rows []booklet.Fact, width float64) []box {
+func (l *layer) facts(rows []booklet.Fact, width, labels float64) []box {
 	var out []box
 	for _, r := range rows {
-		boxes := l.paragraph(r.Text, l.text(), labelWide, width-labelWide, l.grid()/4)
-		label := l.paragraph(prose.Plain(r.Label), l.small(), 0, labelWide-2, 0)
+		boxes := l.paragraph(r.Text, l.text(), labels, width-labels, l.grid()/4)
+		label := l.paragraph(prose.Plain(r.Label), l.small(), 0, labels-1.5, 0)
 		if len(boxes) == 0 {
 			continue
 		}
-		// The label's first line stands on the text's first baseline.
+		// The label's first line stands on the text's first baseline, and comes
+		// before it when the page is read aloud.
+		var items []Item
 		for i, b := range label {
-			drop := l.baseline(l.text()) - l.baseline(l.small()) + float64(i)*mm(l.small().leading)
-			boxes[0].items = moved(boxes[0].items, b.items, 0, drop)
+			items = moved(items, b.items, 0, l.baseline(l.text())-l.baseline(l.small())+float64(i)*mm(l.small().leading))
 		}
+		boxes[0].items = append(items, boxes[0].items...)
 		if len(boxes) <= 4 {
 			gap := boxes[0].gap
 			b := stack(boxes)
@@ -192,7 +195,10 @@ func (l *layer) tasks(lines []booklet.TaskLine, width float64) []box {
 		main, small := l.text(), l.small()
 		color := l.theme.Light.Family(t.Family)
 		boxes := l.verbLine(t, main, color, x, width-x-whenWide-2)
-		detail := t.Where + "; " + t.Minutes + "."
+		detail := t.Where + "."
+		if t.Minutes != "" {
+			detail = t.Where + "; " + t.Minutes + "."
+		}
 		if t.Leave != "" {
 			detail = t.Leave + ". " + detail
 		}

@@ -187,7 +187,7 @@ func (l *layer) work(w booklet.Work, width float64, d density) []box {
 		}
 		facts = l.paragraph(runs, l.text(), 0, width, 0)
 	} else {
-		facts = l.facts(w.Rows, width)
+		facts = l.facts(w.Rows, width, workLabel)
 	}
 	if w.Terms != "" {
 		facts = append(facts, l.voice(booklet.Text{Runs: prose.Plain(w.Terms), Role: booklet.Small}, width)...)

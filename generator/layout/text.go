@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"regexp"
 	"strings"
 
 	"github.com/rivo/uniseg"
@@ -76,6 +77,13 @@ func (l *layer) lines(runs []prose.Run, s style, width float64) []line {
 		var must bool
 		segment, rest, must, state = uniseg.FirstLineSegmentInString(rest, state)
 		parts := cut(pieces, at, at+len(segment))
+		// A hyphenated epithet such as novae-angliae stays on one line.
+		for n := len(parts); !must && rest != "" && strings.HasSuffix(segment, "-") && parts[n-1].face == s.italic; n = len(parts) {
+			var more string
+			more, rest, must, state = uniseg.FirstLineSegmentInString(rest, state)
+			segment += more
+			parts = cut(pieces, at, at+len(segment))
+		}
 		at += len(segment)
 		w := l.width(trimmed(parts), s)
 		if used > 0 && used+w > width {
@@ -181,11 +189,14 @@ func (l *layer) setLine(ps []piece, s style) line {
 // the type size: the ascender of Go Regular and DejaVu Serif is under 0.95.
 const ascent = 0.95
 
+// bound is a number and its unit, which no line break may part.
+var bound = regexp.MustCompile(`(\d) (mm|cm|m|m²|°C|°F|in|ft|L|litres|min|h|plants?|bulbs|days?|weeks?|months?|years?|minutes|hours)\b`)
+
 // settable gives the text a face can set: composed (NFC), without soft
 // hyphens, and without characters the face has no glyph for, each of which is
 // told once.
 func (l *layer) settable(r prose.Run, role draw.Face) string {
-	text := norm.NFC.String(r.Text)
+	text := bound.ReplaceAllString(norm.NFC.String(r.Text), "$1\u00a0$2")
 	face := l.theme.Face(role)
 	return strings.Map(func(c rune) rune {
 		switch {

@@ -2,7 +2,7 @@
 // the two Codes form them: the ICN (International Code of Nomenclature for
 // algae, fungi, and plants) for genus, species and ranks below, the ICNCP
 // (International Code of Nomenclature for Cultivated Plants) for cultivars,
-// Groups and trade designations.
+// Groups and trade designations. Article numbers in comments are from memory.
 //
 // In goes one name as a plant list or an entry writes it; out comes a Name,
 // what was read differently from what was written, or an error at a byte
@@ -53,8 +53,8 @@ type Run struct {
 // IsZero reports whether n names nothing.
 func (n Name) IsZero() bool { return n == Name{} }
 
-// String prints n in the one form Parse reads back without repairs: × with a
-// space after it, rank words with a full stop, cultivars in single curly
+// String prints n in the one form Parse reads back to n, without repairs unless
+// a rank word is lacking: × with a space after it, rank words with a full stop, cultivars in single curly
 // quotes, the trade designation before the bracketed cultivar.
 func (n Name) String() string {
 	var b strings.Builder

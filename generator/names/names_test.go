@@ -16,7 +16,7 @@ type reading struct {
 	repairs []string
 }
 
-// Thirty names to read: forms after ICN Art. 24, H.2, H.3, H.6 and ICNCP Art.
+// Thirty names to read (article numbers from memory): forms after ICN Art. 24, H.2, H.3, H.6 and ICNCP Art.
 // 2, 3, 5, 13-16; examples from the RHS Recommended Style for Printing Plant
 // Names (2004), the ICNCP and the trade. Parts agree with gnparser v1.14.2
 // (cultivar mode) but for 5-8, 22-26, where it drops or misplaces a part.
@@ -287,7 +287,12 @@ func FuzzParse(f *testing.F) {
 	for _, row := range slices.Concat(thirty, repaired) {
 		f.Add(row.in)
 	}
-	f.Add("Rosa L.f. ex (Steud.) ROZANNE 2 Gp = 'O'Neil''™ + ×")
+	for _, s := range []string{ // each once failed
+		`AA("0 Gp)"0`, "AA AA aa vAr AA XAa0", "AA C. X 0", `AA "A!"A" "0`, "AA(F Gp", `AA AA AA "0" X A`,
+		`AA AA A+A "+0`, `AA+A "0" "")0"`, "AA Cv !0", "AA sp sp", "AA+A(\u0820",
+	} {
+		f.Add(s)
+	}
 	f.Fuzz(func(t *testing.T, s string) {
 		n, repairs, err := Parse(s)
 		if err != nil {

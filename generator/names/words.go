@@ -80,6 +80,7 @@ func isSellingName(s string) bool {
 	return long
 }
 
+// isLatin reports whether s can be a genus or epithet.
 func isLatin(s string) bool {
 	letters := 0
 	for _, r := range s {
@@ -90,7 +91,7 @@ func isLatin(s string) bool {
 			return false
 		}
 	}
-	return letters >= 2
+	return letters >= 2 && strings.Trim(s, "-") == s
 }
 
 func startsUpper(s string) bool {

@@ -1,0 +1,491 @@
+package generator_test
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"io/fs"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+	"testing/fstest"
+	"time"
+
+	"sheaf/content"
+	"sheaf/generator"
+	"sheaf/generator/source"
+)
+
+const demo = "../content/gardens/dovecote-barn"
+
+// build makes a garden's files, without a message worse than a warning.
+func build(t testing.TB, o generator.Options) *generator.Result {
+	t.Helper()
+	r, ds, err := generator.Build(t.Context(), o)
+	if err != nil || r == nil {
+		t.Fatalf("%v %s", err, printed(ds))
+	}
+	return r
+}
+
+func printed(ds source.Diagnostics) string {
+	var b strings.Builder
+	ds.Print(&b, source.Style{})
+	return b.String()
+}
+
+func options(t testing.TB, garden string) generator.Options {
+	t.Helper()
+	f, err := generator.Open(garden)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return generator.Options{Folders: f, Now: time.Date(2026, 5, 1, 0, 0, 0, 0, time.UTC)}
+}
+
+// moved is the demo garden with changes to its garden.yaml.
+func moved(t testing.TB, changes ...string) generator.Options {
+	t.Helper()
+	files := fstest.MapFS{}
+	root := os.DirFS(demo)
+	err := fs.WalkDir(root, ".", func(p string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() {
+			return err
+		}
+		data, err := fs.ReadFile(root, p)
+		if p == "garden.yaml" {
+			text := strings.NewReplacer(changes...).Replace(string(data))
+			if text == string(data) && len(changes) > 0 {
+				t.Fatal("nothing was changed")
+			}
+			data = []byte(text)
+		}
+		files[p] = &fstest.MapFile{Data: data}
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return generator.Options{Now: time.Date(2026, 5, 1, 0, 0, 0, 0, time.UTC), Folders: generator.Folders{
+		Garden: files, File: "garden.yaml",
+		Library: func(string) (fs.FS, error) { return content.Library(), nil },
+	}}
+}
+
+// booklet is booklet.json as a program of someone else would read it.
+type booklet struct {
+	Format int
+	Garden struct{ Name, Kind, Date, Units, Paper string }
+	Site   struct {
+		Hemisphere, Basis string
+		Cues              map[string]*string
+	}
+	Plants []struct {
+		ID, Botanical, Entry, Bed, Match string
+		Common                           []string
+		Quantity                         float64
+		Row                              int
+	}
+	Tasks []struct {
+		Plant, Bed, Job, From, To, Leave, Source string
+		Minutes                                  struct{ Low, High float64 }
+		Cautions, Notes                          []string
+	}
+	Months []struct {
+		Month   string
+		Minutes struct{ Low, High float64 }
+		Tasks   []int
+	}
+	Report      map[string]any
+	Diagnostics []struct {
+		File, Severity, Code, Message string
+		Line, Column                  int
+		Hints                         []string
+	}
+}
+
+func decode(t testing.TB, data []byte) booklet {
+	t.Helper()
+	var b booklet
+	if err := json.Unmarshal(data, &b); err != nil {
+		t.Fatal(err)
+	}
+	return b
+}
+
+func TestDemoRecord(t *testing.T) {
+	r := build(t, options(t, demo))
+	data := r.Files["booklet.json"]
+	b := decode(t, data)
+
+	// Every field of DESIGN 8 is there by its name.
+	var raw map[string]any
+	if err := json.Unmarshal(data, &raw); err != nil {
+		t.Fatal(err)
+	}
+	has := func(at string, v any, keys ...string) {
+		m, ok := v.(map[string]any)
+		if !ok {
+			t.Errorf("%s is no object", at)
+			return
+		}
+		for _, k := range keys {
+			if _, ok := m[k]; !ok {
+				t.Errorf("%s has no %q", at, k)
+			}
+		}
+	}
+	first := func(key string) any { return raw[key].([]any)[0] }
+	has("booklet", raw, "format", "garden", "site", "plants", "tasks", "months", "report", "diagnostics")
+	has("garden", raw["garden"], "name", "kind", "date", "units", "paper")
+	has("site", raw["site"], "hemisphere", "basis", "cues")
+	has("cues", raw["site"].(map[string]any)["cues"], "coldest day", "first green", "warm growth", "hottest day", "growth end", "leaf fall", "last frost", "first frost")
+	has("plant", first("plants"), "id", "botanical", "common", "entry", "bed", "quantity", "row", "match")
+	has("task", first("tasks"), "plant", "bed", "job", "from", "to", "leave", "minutes", "cautions", "notes", "source")
+	has("month", first("months"), "month", "minutes", "tasks")
+	has("report", raw["report"], "uncovered", "unsuitable", "crowding")
+	has("diagnostic", first("diagnostics"), "file", "line", "column", "severity", "code", "message", "hints")
+
+	if b.Format != 1 || b.Garden.Name != "Dovecote Barn" || b.Site.Basis != "normals" || b.Site.Hemisphere != "north" || b.Garden.Paper != "A4" {
+		t.Errorf("format, garden or site: %+v %+v", b.Garden, b.Site)
+	}
+	if len(b.Plants) < 30 || len(b.Months) != 12 || b.Months[0].Month != "2027-03" {
+		t.Errorf("%d plantings, %d months from %s", len(b.Plants), len(b.Months), b.Months[0].Month)
+	}
+
+	// The rows that need help are helped, each in its own way.
+	how := map[string]string{}
+	ids := map[string]bool{}
+	quantity := 0.0
+	for _, p := range b.Plants {
+		how[p.Botanical] = p.Match
+		if ids[p.ID] {
+			t.Errorf("two plantings have the id %s", p.ID)
+		}
+		ids[p.ID] = true
+		quantity += p.Quantity
+	}
+	for name, want := range map[string]string{
+		"Nassella tenuissima": "synonym", "Phlomis russeliana": "spelling", "Helleborus × hybridus": "exact",
+		"Salvia nemorosa ‘Caradonna’": "species", "Calamagrostis × acutiflora ‘Karl Foerster’": "species", "Carex oshimensis ‘Evergold’": "exact",
+	} {
+		if how[name] != want {
+			t.Errorf("%s is matched by %q, want %q", name, how[name], want)
+		}
+	}
+	if quantity != 406 {
+		t.Errorf("the quantities add up to %v; the list's own total is 406", quantity)
+	}
+
+	// Every planting has work, every task a line it comes from.
+	worked := map[string]int{}
+	sum := 0.0
+	for _, task := range b.Tasks {
+		worked[task.Plant]++
+		sum += task.Minutes.High
+		if task.From > task.To {
+			t.Errorf("%s of %s ends before it begins", task.Job, task.Plant)
+		}
+		file, line, _ := strings.Cut(task.Source, ".md:")
+		n, err := strconv.Atoi(line)
+		text, err2 := os.ReadFile(filepath.Join(demo, filepath.FromSlash(file+".md")))
+		if err != nil || err2 != nil {
+			t.Errorf("source %q: %v %v", task.Source, err, err2)
+			continue
+		}
+		if lines := bytes.Split(text, []byte("\n")); n < 1 || n > len(lines) || !bytes.Contains(lines[n-1], []byte(task.Job)) {
+			t.Errorf("line %d of %s does not name the job %q", n, file, task.Job)
+		}
+	}
+	for id := range ids {
+		if worked[id] == 0 {
+			t.Errorf("%s has no task", id)
+		}
+	}
+	// Months list the tasks that touch them, and their minutes add up to all.
+	months := 0.0
+	for _, m := range b.Months {
+		months += m.Minutes.High
+		for _, i := range m.Tasks {
+			if task := b.Tasks[i]; task.From[:7] > m.Month || task.To[:7] < m.Month {
+				t.Errorf("%s lists a task from %s to %s", m.Month, task.From, task.To)
+			}
+		}
+	}
+	if diff := months - sum; diff > 0.01 || diff < -0.01 {
+		t.Errorf("the months have %.2f minutes, the tasks %.2f", months, sum)
+	}
+}
+
+func TestSameInputSameBytes(t *testing.T) {
+	a := build(t, options(t, demo))
+	o := options(t, demo)
+	o.Now = o.Now.AddDate(3, 2, 1) // the clock must not matter
+	b := build(t, o)
+	for name, data := range a.Files {
+		if !bytes.Equal(data, b.Files[name]) {
+			t.Errorf("%s differs between two builds", name)
+		}
+	}
+	if len(a.Files) != len(b.Files) {
+		t.Errorf("%d and %d files", len(a.Files), len(b.Files))
+	}
+}
+
+// TestMovedSouth takes the same garden to latitude 43 south, with the year's
+// temperatures turned by six months: months and seasons shift by six months,
+// cues follow the garden's own normals.
+func TestMovedSouth(t *testing.T) {
+	north := decode(t, build(t, moved(t)).Files["booklet.json"])
+	o := moved(t,
+		"latitude: 52.2", "latitude: -43",
+		"min: [1.9, 1.8, 3.1, 4.7, 7.4, 10.5, 12.6, 12.6, 10.5, 7.9, 4.5, 2.2]", "min: [12.6, 12.6, 10.5, 7.9, 4.5, 2.2, 1.9, 1.8, 3.1, 4.7, 7.4, 10.5]",
+		"max: [7.7, 8.3, 11.0, 14.1, 17.4, 20.4, 23.1, 22.5, 19.6, 15.1, 10.7, 8.0]", "max: [23.1, 22.5, 19.6, 15.1, 10.7, 8.0, 7.7, 8.3, 11.0, 14.1, 17.4, 20.4]")
+	south := decode(t, build(t, o).Files["booklet.json"])
+	if south.Site.Hemisphere != "south" {
+		t.Fatalf("hemisphere %q", south.Site.Hemisphere)
+	}
+	apart := func(a, b string) int {
+		x, err := time.Parse(time.DateOnly, a)
+		y, err2 := time.Parse(time.DateOnly, b)
+		if err != nil || err2 != nil {
+			t.Fatal(err, err2)
+		}
+		return ((int(x.Sub(y).Hours())/24)%365 + 365) % 365
+	}
+	for cue, day := range north.Site.Cues {
+		if south.Site.Cues[cue] == nil || day == nil {
+			t.Errorf("%s: %v and %v", cue, day, south.Site.Cues[cue])
+			continue
+		}
+		// Mirrored monthly means, so about half a year; months differ in length.
+		if d := apart(*south.Site.Cues[cue], *day); d < 177 || d > 188 {
+			t.Errorf("%s: %s in the north, %s in the south: %d days", cue, *day, *south.Site.Cues[cue], d)
+		}
+	}
+	// Windows written in months and seasons move by exactly six of them.
+	starts := func(b booklet, plant, job string) string {
+		for _, task := range b.Tasks {
+			if task.Plant == plant && task.Job == job {
+				return task.From[5:] + " to " + task.To[5:]
+			}
+		}
+		return ""
+	}
+	for _, c := range []struct{ plant, job, north, south string }{
+		{"helleborus-hybridus", "remove old leaves", "11-01 to 01-31", "05-01 to 07-31"},
+		{"nepeta-faassenii", "shear", "06-21 to 07-31", "12-21 to 01-31"},
+		{"carex-oshimensis-evergold", "groom", "09-01 to 10-31", "03-01 to 04-30"},
+	} {
+		if got := starts(north, c.plant, c.job); got != c.north {
+			t.Errorf("%s %s in the north: %s, want %s", c.plant, c.job, got, c.north)
+		}
+		if got := starts(south, c.plant, c.job); got != c.south {
+			t.Errorf("%s %s in the south: %s, want %s", c.plant, c.job, got, c.south)
+		}
+	}
+}
+
+// TestThreeFaults: an entry with three faults gives all three in one run, each
+// at its place with the mend, and no files.
+func TestThreeFaults(t *testing.T) {
+	o := moved(t)
+	o.Garden.(fstest.MapFS)["plants/reed.md"] = &fstest.MapFile{Data: []byte(`---
+botanical: Calamagrostis arundinacea
+common: [reed grass]
+type: grass
+leaf: deciduous
+growth: cool-season
+habit: upright
+hieght: 90 cm
+height: 90 m
+spread: 50 cm
+care-group: deciduous cool-season grass
+care:
+  - job: cut back
+    when: 4 weeks before frist green to first green
+---
+An upright grass.
+`)}
+	r, ds, err := generator.Build(t.Context(), o)
+	if err != nil || r != nil {
+		t.Fatalf("a result came out, or %v", err)
+	}
+	var got []string
+	for _, d := range ds.Sorted() {
+		if d.Severity == source.Error {
+			p := d.Span.Pos()
+			got = append(got, fmt.Sprintf("%s:%d:%d %s %s | %s", d.Span.File.Path, p.Line, p.Column, d.Code, d.Message, strings.Join(d.Hints, "; ")))
+		}
+	}
+	want := []string{
+		`plants/reed.md:8:1 entry/unknown-key unknown key "hieght" | did you mean "height"?`,
+		"plants/reed.md:9:9 entry/height a height of 90 m is not possible | from 1\u00a0cm to 40\u00a0m is",
+	}
+	if len(got) != 3 || got[0] != want[0] || got[1] != want[1] {
+		t.Fatalf("got\n%s\nwant\n%s\nand a fault in the window", strings.Join(got, "\n"), strings.Join(want, "\n"))
+	}
+	// "frist" begins at column 26 of line 14.
+	if !strings.HasPrefix(got[2], "plants/reed.md:14:26 entry/window ") || !strings.Contains(got[2], "first") {
+		t.Errorf("got %s", got[2])
+	}
+}
+
+func TestEmptyFolderWithOnlyAGarden(t *testing.T) {
+	dir := t.TempDir()
+	text := "garden: Small\nsite: {country: GB, latitude: 52}\nplants:\n  - plant: Hakonechloa macra\n"
+	if err := os.WriteFile(filepath.Join(dir, "garden.yaml"), []byte(text), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	r := build(t, options(t, dir))
+	for _, name := range []string{"index.html", "booklet.pdf", "booklet.json"} {
+		if len(r.Files[name]) == 0 {
+			t.Errorf("no %s", name)
+		}
+	}
+	if b := decode(t, r.Files["booklet.json"]); b.Site.Basis != "none" || len(b.Tasks) == 0 {
+		t.Errorf("basis %q, %d tasks", b.Site.Basis, len(b.Tasks))
+	}
+}
+
+// tool gives the path of a program that a test needs. Without it the test is
+// skipped, or fails where all tools are required.
+func tool(t testing.TB, name string) string {
+	t.Helper()
+	path, err := exec.LookPath(name)
+	if err != nil {
+		if os.Getenv("SHEAF_TOOLS") == "require" {
+			t.Fatalf("%s is required and not installed", name)
+		}
+		t.Skipf("%s is not installed", name)
+	}
+	return path
+}
+
+// printedPages gives the demo's PDF as a file and the text of each page.
+func printedPages(t *testing.T, r *generator.Result) (string, []string) {
+	t.Helper()
+	file := filepath.Join(t.TempDir(), "booklet.pdf")
+	if err := os.WriteFile(file, r.Files["booklet.pdf"], 0o644); err != nil {
+		t.Fatal(err)
+	}
+	cmd := exec.Command(tool(t, "pdftotext"), "-raw", file, "-") // in the order it is painted
+	var faults bytes.Buffer
+	cmd.Stderr = &faults
+	out, err := cmd.Output()
+	if err != nil || faults.Len() > 0 {
+		t.Fatalf("pdftotext: %v %s", err, faults.String())
+	}
+	return file, strings.Split(string(out), "\f")
+}
+
+func TestPDFIsSound(t *testing.T) {
+	r := build(t, options(t, demo))
+	file, pages := printedPages(t, r)
+	out, err := exec.Command(tool(t, "qpdf"), "--check", file).CombinedOutput()
+	if err != nil || bytes.Contains(bytes.ToLower(out), []byte("warning")) {
+		t.Errorf("qpdf: %v\n%s", err, out)
+	}
+	out, err = exec.Command(tool(t, "pdfinfo"), file).CombinedOutput()
+	if err != nil || !bytes.Contains(out, []byte("Dovecote Barn")) || !bytes.Contains(out, []byte("419.53 x 595.28 pts")) {
+		t.Errorf("pdfinfo: %v\n%s", err, out)
+	}
+	out, err = exec.Command(tool(t, "pdffonts"), file).Output()
+	if err != nil {
+		t.Fatal(err)
+	}
+	fonts := 0
+	for line := range strings.Lines(string(out)) {
+		if f := strings.Fields(line); len(f) > 6 && strings.HasPrefix(f[0], "utf8") || strings.Contains(line, "TrueType") {
+			fonts++
+			if f[len(f)-5] != "yes" {
+				t.Errorf("not embedded: %s", line)
+			}
+		}
+	}
+	if fonts < 5 {
+		t.Errorf("%d fonts were found in\n%s", fonts, out)
+	}
+	if len(pages) < 60 {
+		t.Errorf("only %d pages", len(pages))
+	}
+}
+
+// TestNamesAreWhereTheContentsSay reads the printed contents and index and
+// looks for each plant's name on the pages they give.
+func TestNamesAreWhereTheContentsSay(t *testing.T) {
+	r := build(t, options(t, demo))
+	_, pages := printedPages(t, r)
+	var contents, index strings.Builder
+	for i, p := range pages {
+		pages[i] = strings.Join(strings.Fields(p), " ")
+		switch foot := lastWords(pages[i], 2); {
+		case strings.Contains(foot, "Contents"):
+			contents.WriteString(" " + pages[i])
+		case strings.Contains(foot, "Index"):
+			index.WriteString(" " + pages[i])
+		}
+	}
+	for _, p := range decode(t, r.Files["booklet.json"]).Plants {
+		page := pageAfter(contents.String(), p.Botanical)
+		if page < 1 || page > len(pages) {
+			t.Errorf("the contents do not give %s", p.Botanical)
+			continue
+		}
+		// The plant's page says the name and what the plant is called in English.
+		if !strings.Contains(pages[page-1], p.Botanical) || !strings.Contains(pages[page-1], p.Common[0]) {
+			t.Errorf("%s is not on page %d, where the contents send to:\n%s", p.Botanical, page, pages[page-1])
+		}
+		if in := pageAfter(index.String(), p.Botanical); in != page {
+			t.Errorf("the index sends %s to page %d, the contents to %d", p.Botanical, in, page)
+		}
+	}
+}
+
+func lastWords(s string, n int) string {
+	f := strings.Fields(s)
+	return strings.Join(f[max(len(f)-n, 0):], " ")
+}
+
+// pageAfter gives the first number after a name.
+func pageAfter(text, name string) int {
+	_, after, ok := strings.Cut(text, name)
+	if !ok {
+		return 0
+	}
+	for _, w := range strings.Fields(after) {
+		if n, err := strconv.Atoi(strings.TrimRight(w, ",")); err == nil {
+			return n
+		}
+	}
+	return 0
+}
+
+func BenchmarkDemo(b *testing.B) {
+	for _, e := range [][]string{{"web"}, {"a5"}, {"json"}, nil} {
+		name := "all"
+		if e != nil {
+			name = e[0]
+		}
+		b.Run(name, func(b *testing.B) {
+			for b.Loop() {
+				o := options(b, demo)
+				o.Editions = e
+				if _, _, err := generator.Build(b.Context(), o); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+	}
+}
+
+func BenchmarkCheck(b *testing.B) {
+	for b.Loop() {
+		if _, _, err := generator.Check(options(b, demo)); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

@@ -1,0 +1,63 @@
+package generator_test
+
+import (
+	"encoding/json"
+	"io"
+	"os/exec"
+	"slices"
+	"strings"
+	"testing"
+)
+
+// TestImports keeps the shape of the tree: each format library has one
+// importer, packages import only those before them in this list, and nothing
+// below the root but the watcher touches the operating system.
+func TestImports(t *testing.T) {
+	order := []string{"source", "fields", "measure", "names", "site", "prose", "draw", "entries", "garden", "care", "figure", "theme", "booklet", "layout", "html", "pdf", "ics", "watch", ""}
+	importer := map[string]string{
+		"go.yaml.in/yaml/v4": "fields", "github.com/adrg/frontmatter": "fields",
+		"github.com/yuin/goldmark": "prose", "github.com/go-pdf/fpdf": "pdf",
+		"github.com/rivo/uniseg": "layout", "golang.org/x/image/font/sfnt": "theme",
+		"github.com/fsnotify/fsnotify": "watch", "os": "",
+	}
+	out, err := exec.Command("go", "list", "-json=ImportPath,Imports", "./...").Output()
+	if err != nil {
+		t.Fatal(err)
+	}
+	const root = "sheaf/generator"
+	seen := 0
+	for dec := json.NewDecoder(strings.NewReader(string(out))); ; {
+		var p struct {
+			ImportPath string
+			Imports    []string
+		}
+		if err := dec.Decode(&p); err == io.EOF {
+			break
+		} else if err != nil {
+			t.Fatal(err)
+		}
+		name := strings.TrimPrefix(strings.TrimPrefix(p.ImportPath, root), "/")
+		if name == "draw/drawtest" {
+			continue // pictures for tests
+		}
+		seen++
+		at := slices.Index(order, name)
+		if at < 0 {
+			t.Errorf("package %s is not in the order of packages", p.ImportPath)
+			continue
+		}
+		for _, imp := range p.Imports {
+			for lib, only := range importer {
+				if (imp == lib || lib != "os" && strings.HasPrefix(imp, lib+"/")) && name != only && !(lib == "os" && name == "watch") {
+					t.Errorf("%s imports %s, which only %q may", p.ImportPath, imp, only)
+				}
+			}
+			if inner, ok := strings.CutPrefix(imp, root+"/"); ok && slices.Index(order, inner) >= at {
+				t.Errorf("%s imports %s, which comes after it", p.ImportPath, inner)
+			}
+		}
+	}
+	if seen < 15 {
+		t.Errorf("only %d packages were seen", seen)
+	}
+}

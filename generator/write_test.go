@@ -1,0 +1,110 @@
+package generator_test
+
+import (
+	"errors"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"sheaf/generator"
+)
+
+func result(files ...string) *generator.Result {
+	r := &generator.Result{Files: map[string][]byte{}}
+	for _, f := range files {
+		r.Files[f] = []byte("text of " + f)
+	}
+	return r
+}
+
+func names(t *testing.T, dir string) string {
+	t.Helper()
+	var out []string
+	err := filepath.WalkDir(dir, func(p string, d os.DirEntry, err error) error {
+		if err == nil && !d.IsDir() && d.Name() != "sheaf-files.txt" {
+			rel, _ := filepath.Rel(dir, p)
+			out = append(out, filepath.ToSlash(rel))
+		}
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return strings.Join(out, " ")
+}
+
+func TestWriteReplacesOnlyItsOwn(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "out")
+	if err := result("index.html", "plants/a.html", "plants/b.html", "jobs/c.html").WriteTo(dir); err != nil {
+		t.Fatal(err)
+	}
+	// A reader's own file beside ours stays, and so does its folder.
+	own := filepath.Join(dir, "jobs", "my notes.txt")
+	if err := os.WriteFile(own, []byte("mine"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	if err := result("index.html", "plants/b.html").WriteTo(dir); err != nil {
+		t.Fatal(err)
+	}
+	if got := names(t, dir); got != "index.html jobs/my notes.txt plants/b.html" {
+		t.Errorf("left: %s", got)
+	}
+}
+
+func TestWriteLeavesEqualFilesAlone(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "out")
+	if err := result("a", "b").WriteTo(dir); err != nil {
+		t.Fatal(err)
+	}
+	old := time.Date(2001, 1, 1, 0, 0, 0, 0, time.UTC)
+	if err := os.Chtimes(filepath.Join(dir, "a"), old, old); err != nil {
+		t.Fatal(err)
+	}
+	if err := result("a", "b").WriteTo(dir); err != nil {
+		t.Fatal(err)
+	}
+	if info, err := os.Stat(filepath.Join(dir, "a")); err != nil || !info.ModTime().Equal(old) {
+		t.Errorf("an equal file was written again: %v %v", info.ModTime(), err)
+	}
+}
+
+func TestWriteRefuses(t *testing.T) {
+	for name, prepare := range map[string]func(dir string) error{
+		"a folder of someone else's": func(dir string) error {
+			return os.WriteFile(filepath.Join(dir, "letter.txt"), nil, 0o644)
+		},
+		"a list that is not ours": func(dir string) error {
+			return os.WriteFile(filepath.Join(dir, "sheaf-files.txt"), []byte("index.html\n"), 0o644)
+		},
+		"a file in the way": func(dir string) error {
+			if err := result("b").WriteTo(dir); err != nil {
+				return err
+			}
+			return os.WriteFile(filepath.Join(dir, "index.html"), []byte("mine"), 0o644)
+		},
+	} {
+		t.Run(name, func(t *testing.T) {
+			dir := t.TempDir()
+			if err := prepare(dir); err != nil {
+				t.Fatal(err)
+			}
+			before := names(t, dir)
+			err := result("index.html").WriteTo(dir)
+			var folder *generator.FolderError
+			if !errors.As(err, &folder) {
+				t.Fatalf("got %v", err)
+			}
+			if after := names(t, dir); after != before {
+				t.Errorf("%q became %q", before, after)
+			}
+		})
+	}
+	t.Run("a path that leads out", func(t *testing.T) {
+		dir := filepath.Join(t.TempDir(), "out")
+		if err := result("../x").WriteTo(dir); err == nil {
+			t.Error("it was written")
+		}
+	})
+}
