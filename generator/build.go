@@ -51,11 +51,14 @@ func Build(ctx context.Context, o Options) (*Result, source.Diagnostics, error) 
 	if err != nil || ds.HasErrors() {
 		return nil, ds, err
 	}
-	book := booklet.Compose(booklet.Input{Input: p.Input, Calendar: p.Calendar, Theme: t, Pages: pages})
 	out := &Result{Plan: p, Files: map[string][]byte{}}
 	editions := o.Editions
 	if editions == nil {
 		editions = Editions()
+	}
+	var book *booklet.Book
+	if slices.Contains(editions, "web") || slices.Contains(editions, "a5") {
+		book = booklet.Compose(booklet.Input{Input: p.Input, Calendar: p.Calendar, Theme: t, Pages: pages})
 	}
 	for _, e := range editions {
 		if err := ctx.Err(); err != nil {

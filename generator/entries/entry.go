@@ -262,7 +262,11 @@ func parseWindow(m *fields.Map, t source.At[string]) source.At[site.Window] {
 	w, err := site.ParseWindow(t.Value)
 	var fault *site.SyntaxError
 	if errors.As(err, &fault) {
-		m.Fail(t.Span.Within(fault.Offset, fault.End), "window", fault.Message, fault.Hint)
+		hint := ""
+		if fault.Hint != "" {
+			hint = fmt.Sprintf("did you mean %q?", fault.Hint)
+		}
+		m.Fail(t.Span.Within(fault.Offset, fault.End), "window", fault.Message, hint)
 	}
 	return source.At[site.Window]{Value: w, Span: t.Span}
 }

@@ -272,11 +272,12 @@ func Assemble(shelves []Shelf) (*Library, source.Diagnostics) {
 	})
 	slices.SortFunc(l.Jobs, func(a, b *Job) int { return strings.Compare(a.Name.Value, b.Name.Value) })
 	l.synonyms(&ds)
+	place := reference()
 	for i, e := range l.Entries {
 		// A copy: the parsed entry stays as it was, so it can be joined again.
 		joined := *e
 		l.join(&joined, &ds)
-		l.sense(&joined, &ds)
+		l.sense(&joined, place, &ds)
 		l.Entries[i] = &joined
 	}
 	return l, ds
@@ -284,15 +285,21 @@ func Assemble(shelves []Shelf) (*Library, source.Diagnostics) {
 
 // merge adds the items of a later shelf that no earlier one has.
 func merge[T any](have, add []T, key func(T) (string, source.Span), code string, ds *source.Diagnostics) []T {
+	where := map[string]int{}
+	for i, item := range have {
+		name, _ := key(item)
+		where[name] = i
+	}
 	before := len(have)
 	for _, item := range add {
 		name, span := key(item)
 		if name == "" {
 			continue // it has an error of its own
 		}
-		i := slices.IndexFunc(have, func(o T) bool { k, _ := key(o); return k == name })
+		i, taken := where[name]
 		switch {
-		case i < 0:
+		case !taken:
+			where[name] = len(have)
 			have = append(have, item)
 		case i >= before:
 			_, first := key(have[i])

@@ -12,13 +12,13 @@ import (
 
 // sense holds an entry to what every gardener knows. Each check has a code of
 // its own and a case in testdata that shows it failing.
-func (l *Library) sense(e *Entry, ds *source.Diagnostics) {
+func (l *Library) sense(e *Entry, place *site.Climate, ds *source.Diagnostics) {
 	for _, h := range e.Hazards {
 		if l.Caution(h.Value) == "" {
 			ds.Add(source.Error, "entry/no-caution", h.Span, fmt.Sprintf("no caution is written for the hazard %q", h.Value), `add it under "hazards:" in pages/safety.md`)
 		}
 	}
-	x := e.reference()
+	x := site.Context{Climate: place, WrittenFor: e.WrittenFor, Flowering: e.Flowers.Value}
 	for i := range e.Rules {
 		r := &e.Rules[i]
 		job := l.Job(r.Job.Value)
@@ -35,34 +35,52 @@ func (l *Library) sense(e *Entry, ds *source.Diagnostics) {
 		if r.When.Value.IsZero() {
 			continue
 		}
-		e.overlapsNever(x, r, ds)
-		if r.When.Value.Uses(site.Flowering) && e.Flowers.Value.IsZero() {
-			ds.Add(source.Error, "entry/no-flowering", r.When.Span, "the window hangs on flowering, and the entry does not say when it flowers", `add "flowers: June to August" with the right months`)
-		}
-		if job.Family == "cut" {
-			e.stub(r, ds)
-			e.bareWood(r, ds)
-			e.winterCut(x, r, ds)
-			e.tooEarly(x, r, ds)
-		}
+		e.weigh(x, r, job, ds)
 	}
 	for _, a := range e.Adjust {
 		if a.Job.Value != "" && !slices.ContainsFunc(e.Rules, func(r Rule) bool { return r.Job.Value == a.Job.Value }) {
 			ds.Add(source.Error, "entry/adjust-job", a.Job.Span, fmt.Sprintf("no rule %q to adjust", a.Job.Value))
 		}
+		// What an adjustment makes of a rule must be as sound as the rule.
+		for _, r := range e.Rules {
+			job := l.Job(r.Job.Value)
+			if r.Job.Value != a.Job.Value || job == nil || a.Leave.Value.IsZero() && a.When.Value.IsZero() {
+				continue
+			}
+			if !a.Leave.Value.IsZero() {
+				r.Leave = a.Leave
+			}
+			if !a.When.Value.IsZero() {
+				r.When = a.When
+			}
+			e.weigh(x, &r, job, ds)
+		}
+	}
+}
+
+// weigh holds one rule to the checks that ask for no other file.
+func (e *Entry) weigh(x site.Context, r *Rule, job *Job, ds *source.Diagnostics) {
+	e.overlapsNever(x, r, ds)
+	if r.When.Value.Uses(site.Flowering) && e.Flowers.Value.IsZero() {
+		ds.Add(source.Error, "entry/no-flowering", r.When.Span, "the window hangs on flowering, and the entry does not say when it flowers", `add "flowers: June to August" with the right months`)
+	}
+	if job.Family == "cut" {
+		e.stub(r, ds)
+		e.bareWood(r, ds)
+		e.winterCut(x, r, ds)
+		e.tooEarly(x, r, ds)
 	}
 }
 
 // reference is the place by which windows are compared when no garden is
 // there to ask: Manchester Ringway 1971-2000 (Met Office historic station
 // data), a maritime climate in the middle of the range, for either hemisphere.
-func (e *Entry) reference() site.Context {
+func reference() *site.Climate {
 	normals := site.Normals{
 		Min: [12]float64{1.5, 1.6, 3.1, 4.5, 7.4, 10.1, 12.4, 12.1, 10.0, 7.2, 3.9, 2.3},
 		Max: [12]float64{6.9, 7.3, 9.5, 11.9, 15.7, 18.0, 20.3, 20.1, 17.1, 13.5, 9.6, 7.6},
 	}
-	place := site.Site{Latitude: 53.4, Normals: &normals}
-	return site.Context{Climate: place.Climate(), WrittenFor: e.WrittenFor, Flowering: e.Flowers.Value}
+	return site.Site{Latitude: 53.4, Normals: &normals}.Climate()
 }
 
 // referenceYear is any year that is not a leap year.

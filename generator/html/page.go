@@ -8,11 +8,8 @@ import (
 	"path"
 	"slices"
 	"strings"
-	"time"
 
 	"sheaf/generator/booklet"
-	"sheaf/generator/draw"
-	"sheaf/generator/figure"
 	"sheaf/generator/prose"
 	"sheaf/generator/source"
 )
@@ -71,17 +68,12 @@ type item struct {
 // Navigation leads to the parts that the booklet has.
 func (p *page) Navigation() []item {
 	out := []item{p.item("This month", home, "")}
-	if years := p.book.Of(booklet.Year); len(years) > 0 {
-		out = append(out, p.item("Year", p.files[years[0].ID], booklet.Year))
-	}
-	for _, l := range lists() {
-		if len(p.book.Of(l.kind)) > 0 && l.kind != booklet.Month {
-			out = append(out, p.item(map[booklet.Kind]string{booklet.Plant: "Plants", booklet.JobPage: "Jobs"}[l.kind], l.file, l.kind))
-		}
-	}
-	for _, k := range []booklet.Kind{booklet.Safety, booklet.Index} {
-		if s := p.book.Of(k); len(s) > 0 {
-			out = append(out, p.item(map[booklet.Kind]string{booklet.Safety: "Safety", booklet.Index: "Index"}[k], p.files[s[0].ID], k))
+	for _, n := range []struct {
+		label string
+		kind  booklet.Kind
+	}{{"Year", booklet.Year}, {"Plants", booklet.Plant}, {"Jobs", booklet.JobPage}, {"Safety", booklet.Safety}, {"Index", booklet.Index}} {
+		if all := p.book.Of(n.kind); len(all) > 0 {
+			out = append(out, p.item(n.label, cmp.Or(listOf(n.kind), p.files[all[0].ID]), n.kind))
 		}
 	}
 	return out
@@ -99,14 +91,7 @@ func (p *page) item(label, file string, k booklet.Kind) item {
 }
 
 // List is the address of the list of a kind.
-func (p *page) List(k booklet.Kind) string {
-	for _, l := range lists() {
-		if l.kind == k {
-			return p.Root() + l.file
-		}
-	}
-	return p.Root() + home
-}
+func (p *page) List(k booklet.Kind) string { return p.Root() + cmp.Or(listOf(k), home) }
 
 // Href is the address of a section, "" when the book has no such section.
 func (p *page) Href(id string) string {
@@ -184,15 +169,14 @@ func (p *page) Runs(runs []prose.Run) []phrase {
 	return out
 }
 
-// Names is Runs for a botanical name, all of whose italics are Latin.
+// Names is Runs for titles and names: their italics are Latin, and as they
+// are often links themselves they hold none.
 func (p *page) Names(runs []prose.Run) []phrase {
-	out := p.Runs(runs)
-	for _, f := range out {
-		for i := range f.Spans {
-			f.Spans[i].Latin = f.Spans[i].Italic
-		}
+	f := phrase{Href: ""}
+	for _, r := range runs {
+		f.Spans = append(f.Spans, span{r, r.Italic})
 	}
-	return out
+	return []phrase{f}
 }
 
 // address lets web, mail and telephone addresses pass. html/template knows no
@@ -216,36 +200,6 @@ func (p *page) address(link string) any {
 	return ""
 }
 
-// Picture paints a picture in place.
-func (p *page) Picture(pic draw.Picture) template.HTML {
-	p.pictures++
-	return svg(pic, fmt.Sprintf("p%d", p.pictures), p.vars)
-}
-
-// Mark gives the ID of a job's mark, which the page then carries once in
-// [page.Marks], however many lines bear it.
-func (p *page) Mark(name string) string {
-	if !slices.Contains(p.marks, name) {
-		p.marks = append(p.marks, name)
-	}
-	return p.MarkID(slices.Index(p.marks, name))
-}
-
-// MarkID is the ID of a mark by its place in [page.Marks].
-func (p *page) MarkID(i int) string { return fmt.Sprintf("mark-%d", i+1) }
-
-// Marks paints the marks that have been asked for so far, in the colour of
-// the words they stand by.
-func (p *page) Marks() []template.HTML {
-	var out []template.HTML
-	for _, name := range p.marks {
-		pic := figure.Mark(name, p.palette.Ink)
-		pic.Title = "" // the verb beside it says the same
-		out = append(out, svg(pic, "", map[draw.Color]string{p.palette.Ink: "--mark"}))
-	}
-	return out
-}
-
 // A part of a section is what stands under one heading. A job is a part of
 // its own.
 type part struct {
@@ -265,7 +219,7 @@ type block struct {
 func (p *page) Opening() *block {
 	if len(p.Section.Blocks) > 0 {
 		if v, ok := p.Section.Blocks[0].(booklet.Portrait); ok {
-			return &block{p, "portrait", v}
+			return &block{p, "Portrait", v}
 		}
 	}
 	return nil
@@ -305,104 +259,13 @@ func (p *page) Parts(s *booklet.Section) ([]part, error) {
 	return out, nil
 }
 
-// block finds the template of a block.
+// block finds the template of a block: they are named as the types are.
 func (p *page) block(b booklet.Block) (block, error) {
-	name := ""
-	switch b.(type) {
-	case booklet.Text:
-		name = "text"
-	case booklet.Heading:
-		name = "heading"
-	case booklet.List:
-		name = "list"
-	case booklet.Facts:
-		name = "facts"
-	case booklet.Figure:
-		name = "figure"
-	case booklet.Portrait:
-		name = "portrait"
-	case booklet.Work:
-		name = "work"
-	case booklet.Tasks:
-		name = "tasks"
-	case booklet.Chart:
-		name = "chart"
-	case booklet.Entries:
-		name = "entries"
-	case booklet.IndexList:
-		name = "index"
-	case booklet.Legend:
-		name = "legend"
-	case booklet.Terms:
-		name = "terms"
-	default:
-		return block{}, fmt.Errorf("no template for a %T", b)
+	name, ok := strings.CutPrefix(fmt.Sprintf("%T", b), "booklet.")
+	if !ok || p.pages.Lookup(name) == nil {
+		return block{}, fmt.Errorf("no template for a block of type %T", b)
 	}
 	return block{p, name, b}, nil
-}
-
-// An image is a picture in a file of its own.
-type image struct {
-	Src, Alt string
-	W, H     int // the shape of its box in pixels
-}
-
-// Drawing is the picture a section is known by, a plant's portrait or the row
-// of the cover, in a file beside its page: plants are shown in two places and
-// their list would be heavy with all of them in it. It is nil where a section
-// has none.
-func (p *page) Drawing(s *booklet.Section) *image {
-	for _, b := range s.Blocks {
-		var pic draw.Picture
-		alt := "Drawing of " + cmp.Or(s.Aside, prose.String(s.Title))
-		switch b := b.(type) {
-		case booklet.Portrait:
-			pic = b.Picture
-		case booklet.Figure:
-			pic, alt = b.Picture, cmp.Or(b.Picture.Title, b.Caption, alt)
-		default:
-			continue
-		}
-		pic = trimmed(pic)
-		file := s.ID + ".svg"
-		if p.out[file] == nil {
-			p.out[file] = p.standalone(pic)
-		}
-		const perMM = 96 / 25.4 // CSS pixels
-		return &image{p.Root() + file, alt, int(pic.W*perMM + 0.5), int(pic.H*perMM + 0.5)}
-	}
-	return nil
-}
-
-// trimmed cuts the empty paper above what is drawn: in print it lets pictures
-// stand on one line, on a screen it pushes the text out of sight.
-func trimmed(p draw.Picture) draw.Picture {
-	const air = 1.5 // mm
-	top := p.H
-	for _, d := range p.Flat() {
-		if d.Label != nil {
-			top = min(top, d.Label.Y-d.Label.Size*mmPerPoint)
-			continue
-		}
-		pts, from := d.Shape.Path.Points, draw.Point{}
-		for _, v := range d.Shape.Path.Verbs {
-			switch {
-			case v == draw.Cubic && len(pts) >= 3:
-				// The curve's own middle: its control points lie far outside.
-				top = min(top, pts[2].Y, (from.Y+3*pts[0].Y+3*pts[1].Y+pts[2].Y)/8)
-				from, pts = pts[2], pts[3:]
-			case v != draw.Close && len(pts) >= 1:
-				top = min(top, pts[0].Y)
-				from, pts = pts[0], pts[1:]
-			}
-		}
-	}
-	if top -= air; top <= 0 || top >= p.H-air {
-		return p
-	}
-	p.Items = []draw.Item{draw.Group{M: draw.Shift(0, -top), Items: p.Items}}
-	p.H -= top
-	return p
 }
 
 // A letter of the index.
@@ -430,70 +293,4 @@ func (p *page) Title(id string) []prose.Run {
 		return s.Title
 	}
 	return nil
-}
-
-// The year's strip in millimetres: at the width of a page on a desk a
-// millimetre is about four pixels and a mark about twenty.
-const (
-	stripWidth = 190
-	laneHeight = 5.2
-)
-
-// Strip paints one row of the year.
-func (p *page) Strip(c booklet.Chart, r booklet.ChartRow) template.HTML {
-	var bars []figure.Bar
-	for _, b := range r.Bars {
-		verb, _, _ := strings.Cut(b.Label, ",")
-		bars = append(bars, figure.Bar{From: b.From, To: b.To, Mark: b.Mark, Family: b.Family, Label: verb})
-	}
-	return p.Picture(figure.Strip(bars, len(c.Months), cues(c), p.palette, figure.Frame{W: stripWidth, H: laneHeight * float64(lanes(r.Bars))}))
-}
-
-// Scale paints the head of the year.
-func (p *page) Scale(c booklet.Chart) template.HTML {
-	labels := c.Months
-	if len(c.Full) == len(c.Months) {
-		labels = nil
-		for _, full := range c.Full {
-			labels = append(labels, string([]rune(full)[:min(3, len([]rune(full)))]))
-		}
-	}
-	return p.Picture(figure.Scale(labels, cues(c), p.palette, figure.Frame{W: stripWidth, H: 20}))
-}
-
-func cues(c booklet.Chart) []figure.Cue {
-	var out []figure.Cue
-	for _, q := range c.Cues {
-		out = append(out, figure.Cue{At: q.At, Name: q.Name})
-	}
-	return out
-}
-
-// lanes is how many bars with their marks lie over one another at most.
-func lanes(bars []booklet.ChartBar) int {
-	const mark = 5.3 / stripWidth
-	most := 1
-	for _, a := range bars {
-		n := 0
-		for _, b := range bars {
-			if b.From-mark <= a.From && b.To > a.From-mark {
-				n++
-			}
-		}
-		most = max(most, n)
-	}
-	return most
-}
-
-// Since is the first month of a chart as "2027-03", for the script that draws
-// today; "" when it cannot be told.
-func (p *page) Since(c booklet.Chart) string {
-	if len(c.Full) == 0 {
-		return ""
-	}
-	t, err := time.Parse("January 2006", c.Full[0])
-	if err != nil {
-		return ""
-	}
-	return t.Format("2006-01")
 }

@@ -104,6 +104,16 @@ func lists() []list {
 	}
 }
 
+// listOf is the file of the list of a kind, "" when there is none.
+func listOf(k booklet.Kind) string {
+	for _, l := range lists() {
+		if l.kind == k {
+			return l.file
+		}
+	}
+	return ""
+}
+
 // survey finds a file for each section, and what pages need to know of others.
 func (e *edition) survey() error {
 	taken := map[string]bool{home: true}

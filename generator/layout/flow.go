@@ -21,7 +21,6 @@ type box struct {
 type table struct{ head box }
 
 // fill sets boxes on pages of one or more columns, none taller than the page.
-// first says where the next page falls, so that margins mirror.
 func (l *layer) fill(boxes []box, columns int) [][]Item {
 	var pages [][]Item
 	var page []Item
@@ -43,40 +42,19 @@ func (l *layer) fill(boxes []box, columns int) [][]Item {
 		y += b.h
 	}
 	for i := 0; i < len(boxes); {
-		// A chain is a box with all that must stay with it.
-		j, need := i, 0.0
-		for {
-			need += boxes[j].h
-			if j > i {
-				need += boxes[j].gap
-			}
-			if !boxes[j].keep || j+1 == len(boxes) {
-				break
-			}
-			j++
+		last, need := chain(boxes, i)
+		if need > height+slack {
+			// Longer than a page: it must run on, box by box.
+			last, need = i, boxes[i].h
 		}
 		gap := boxes[i].gap
-		if y == 0 {
-			gap = 0
-		}
 		if y > 0 && y+gap+need > height+slack {
-			if need > height {
-				// Longer than a page: keep what can be kept and let it run on.
-				j = i
-				need = boxes[i].h
-			}
-			if y+gap+need > height+slack {
-				next()
-				gap = 0
-				if t := boxes[i].table; t != nil && i > 0 && boxes[i-1].table == t {
-					put(t.head)
-				}
+			next()
+			if t := boxes[i].table; t != nil && i > 0 && boxes[i-1].table == t {
+				put(t.head)
 			}
 		}
-		if need > height {
-			j = i
-		}
-		for ; i <= j; i++ {
+		for ; i <= last; i++ {
 			if y > 0 {
 				y += boxes[i].gap
 			}
@@ -87,6 +65,17 @@ func (l *layer) fill(boxes []box, columns int) [][]Item {
 		pages = append(pages, page)
 	}
 	return pages
+}
+
+// chain is a box with all that must stay on its page: the index of the last,
+// and their height together.
+func chain(boxes []box, first int) (last int, need float64) {
+	last, need = first, boxes[first].h
+	for boxes[last].keep && last+1 < len(boxes) {
+		last++
+		need += boxes[last].gap + boxes[last].h
+	}
+	return last, need
 }
 
 // slack forgives rounding when a page is exactly full.

@@ -77,7 +77,7 @@ func (l *layer) plantBoxes(s *booklet.Section, d density) []box {
 	for _, b := range s.Blocks {
 		switch b := b.(type) {
 		case booklet.Portrait:
-			out = append(out, l.portrait(s, b))
+			out = append(out, l.portrait(s, b)...)
 		case booklet.Work:
 			how := d
 			switch works++; {
@@ -100,7 +100,7 @@ func (l *layer) plantBoxes(s *booklet.Section, d density) []box {
 }
 
 // portrait is the head of a plant's page.
-func (l *layer) portrait(s *booklet.Section, p booklet.Portrait) box {
+func (l *layer) portrait(s *booklet.Section, p booklet.Portrait) []box {
 	const gap = 6.0
 	w := l.measure()
 	left := p.Picture.W
@@ -123,17 +123,20 @@ func (l *layer) portrait(s *booklet.Section, p booklet.Portrait) box {
 	b.h = max(p.Picture.H, names.h) + 1
 	// What it looks like stands beside the picture if it fits there, and under
 	// it, across the page, if it does not.
-	about := append(l.paragraph(p.Look, l.text(), 0, right, 0), l.paragraph(prose.Plain(strings.Join(p.Names, " ")), l.small(), 0, right, l.grid()/4)...)
+	about := l.about(p, right)
 	if h := names.h + 2 + height(about); h <= p.Picture.H+l.grid() {
 		b.items = moved(b.items, stack(about).items, left+gap, names.h+2)
-		b.h = max(b.h, h)
-	} else {
-		about = append(l.paragraph(p.Look, l.text(), 0, w, 0), l.paragraph(prose.Plain(strings.Join(p.Names, " ")), l.small(), 0, w, l.grid()/4)...)
-		b.items = moved(b.items, stack(about).items, 0, b.h+1)
-		b.h += 1 + height(about)
+		b.h = l.snap(max(b.h, h))
+		return []box{b}
 	}
 	b.h = l.snap(b.h)
-	return b
+	return append([]box{b}, l.about(p, w)...)
+}
+
+// about is what a plant looks like, and its other names.
+func (l *layer) about(p booklet.Portrait, width float64) []box {
+	return append(l.paragraph(p.Look, l.text(), 0, width, 0),
+		l.voice(booklet.Text{Runs: prose.Plain(strings.Join(p.Names, " ")), Role: booklet.Small}, width)...)
 }
 
 // widest is the width of the longest word.

@@ -122,6 +122,9 @@ func foldAccents(s string) string {
 		}
 		return r
 	}, norm.NFKD.String(s))
-	return strings.NewReplacer("ß", "ss", "ẞ", "ss", "æ", "ae", "Æ", "ae", "œ", "oe", "Œ", "oe", "ø", "o", "Ø", "o",
-		"ł", "l", "Ł", "l", "đ", "d", "Đ", "d", "ð", "d", "Ð", "d", "þ", "th", "Þ", "th", "ı", "i").Replace(s)
+	return undecomposed.Replace(s)
 }
+
+// undecomposed spells out letters that Unicode does not take apart.
+var undecomposed = strings.NewReplacer("ß", "ss", "ẞ", "ss", "æ", "ae", "Æ", "ae", "œ", "oe", "Œ", "oe", "ø", "o", "Ø", "o",
+	"ł", "l", "Ł", "l", "đ", "d", "Đ", "d", "ð", "d", "Ð", "d", "þ", "th", "Þ", "th", "ı", "i")

@@ -41,6 +41,10 @@
     const from = day(first);
     const at = (today - from) / (day(first + Number(table.dataset.months)) - from);
     if (at < 0 || at >= 1) continue;
+    const name = document.createElement("span");
+    name.className = "today";
+    name.textContent = "today";
+    table.querySelector("thead th").append(name);
     for (const picture of table.querySelectorAll("svg[viewBox]")) {
       const { width, height } = picture.viewBox.baseVal;
       const line = document.createElementNS("http://www.w3.org/2000/svg", "path");

@@ -1,0 +1,263 @@
+package html_test
+
+import (
+	"bytes"
+	stdhtml "html"
+	"path"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+	"testing/fstest"
+
+	"sheaf/generator/booklet"
+	"sheaf/generator/draw"
+	"sheaf/generator/html"
+	"sheaf/generator/prose"
+	"sheaf/generator/theme"
+	"sheaf/themes"
+)
+
+// hostile is put wherever a book has text.
+const hostile = `<script>alert(1)</script> "quoted" 'so' & ]]> --> </style>`
+
+func fieldbook(t *testing.T) *theme.Theme {
+	t.Helper()
+	files, err := themes.Shipped("fieldbook")
+	if err != nil {
+		t.Fatal(err)
+	}
+	th, ds, err := theme.Load(files)
+	if err != nil || ds.HasErrors() {
+		t.Fatal(err, ds.Summary())
+	}
+	return th
+}
+
+func picture() draw.Picture {
+	ink := draw.Color{R: 0x1e, G: 0x2a, B: 0x24}
+	return draw.Picture{W: 60, H: 40, Title: hostile, Desc: hostile, Items: []draw.Item{
+		draw.Shape{Path: draw.Segment(5, 20, 55, 38), Stroke: &draw.Stroke{Color: ink, Width: 0.4}},
+		draw.Label{X: 5, Y: 30, Text: hostile, Size: 9, Color: ink},
+	}}
+}
+
+// everything is a small book with each kind of section and each type of block.
+func everything() *booklet.Book {
+	pic := picture()
+	runs := []prose.Run{
+		{Text: hostile}, {Text: "bold", Bold: true}, {Text: "italic", Italic: true}, {Text: "SELLING", SmallCaps: true},
+		{Text: "Stipa", Italic: true, Link: "#plants/stipa"}, {Text: " ‘A’", Link: "#plants/stipa"},
+		{Text: "web", Link: "https://example.org/a?b=c&d"}, {Text: "call", Link: "tel:+44 20 7946 0000"}, {Text: "bad", Link: "javascript:alert(1)"},
+	}
+	rows := []booklet.Fact{{Label: hostile, Text: runs}}
+	tasks := booklet.Tasks{Lines: []booklet.TaskLine{
+		{Mark: "comb", Family: "comb", Verb: hostile, Rest: hostile, Plant: "plants/stipa", Where: hostile, Look: hostile, When: "all month", Minutes: "5 min", Warn: hostile},
+		{Mark: "water", Family: "protect", Verb: "Water", Rest: "the new plants"},
+	}}
+	return &booklet.Book{
+		Title: hostile, Subtitle: "A year of care", For: hostile, By: hostile, Date: hostile, Lang: "en-GB",
+		Sections: []booklet.Section{
+			{ID: "cover", Kind: booklet.Cover, Title: prose.Plain(hostile), Blocks: []booklet.Block{booklet.Figure{Picture: pic}}},
+			{ID: "contents", Kind: booklet.Contents, Title: prose.Plain("Contents")},
+			{ID: "pages/welcome", Kind: booklet.Words, Title: runs, Blocks: []booklet.Block{
+				booklet.Text{Runs: runs, Role: booklet.Lead}, booklet.Heading{Runs: runs}, booklet.Text{Runs: runs, Role: booklet.Warn},
+				booklet.List{Items: [][]prose.Run{runs}}, booklet.List{Numbered: true, Items: [][]prose.Run{runs}},
+				booklet.Facts{Rows: rows}, booklet.Figure{Picture: pic, Caption: hostile}, booklet.Portrait{Picture: pic, Look: runs},
+				booklet.Entries{Rows: []booklet.EntryRow{{Runs: runs, Target: "year", Aside: hostile}}},
+				booklet.Legend{Marks: []booklet.LegendMark{{Mark: "comb", Family: "comb", Name: hostile, Job: "jobs/comb"}}},
+				booklet.Terms{Rows: rows},
+			}},
+			{ID: "year", Kind: booklet.Year, Title: prose.Plain("The year"), Blocks: []booklet.Block{booklet.Chart{
+				Months: []string{"M", "A"}, Full: []string{"March 2027", "April 2027"},
+				Cues: []booklet.ChartCue{{At: 0.5, Name: hostile, Date: hostile}},
+				Groups: []booklet.ChartGroup{{Bed: hostile, Rows: []booklet.ChartRow{{Plant: "plants/stipa", Name: hostile, Bars: []booklet.ChartBar{
+					{From: 0.1, To: 0.4, Mark: "comb", Family: "comb", Label: hostile}, {From: 0.2, To: 0.6, Mark: "trim", Family: "cut", Label: "Trim, March"}}}}}},
+			}}},
+			{ID: "months/2027-03", Kind: booklet.Month, Title: prose.Plain("March 2027"), Aside: hostile, Blocks: []booklet.Block{tasks}},
+			{ID: "months/2027-04", Kind: booklet.Month, Title: prose.Plain("April 2027"), Blocks: []booklet.Block{tasks}},
+			{ID: "plants/stipa", Kind: booklet.Plant, Title: []prose.Run{{Text: "Stipa", Italic: true}, {Text: " ‘A’"}}, Aside: hostile, Blocks: []booklet.Block{
+				booklet.Portrait{Picture: pic, Names: []string{hostile}, Look: runs, Where: []string{hostile}},
+				booklet.Work{Job: "jobs/comb", Mark: "comb", Family: "comb", Verb: hostile, When: []string{hostile}, Amount: hostile, Picture: &pic, Rows: rows, Notes: []string{hostile}},
+			}},
+			{ID: "jobs/comb", Kind: booklet.JobPage, Title: prose.Plain("Comb"), Aside: hostile, Blocks: []booklet.Block{booklet.Text{Runs: runs}}},
+			{ID: "names", Kind: booklet.Index, Title: prose.Plain("Index"), Blocks: []booklet.Block{booklet.IndexList{Rows: []booklet.IndexRow{
+				{Runs: runs[:4], Letter: "S", Targets: []string{"plants/stipa"}}, {Runs: prose.Plain("both"), Letter: "T", Targets: []string{"plants/stipa", "jobs/comb"}}}}}},
+			{ID: "back", Kind: booklet.Back, Title: prose.Plain(hostile), Blocks: []booklet.Block{booklet.Facts{Rows: rows}}},
+		},
+	}
+}
+
+func TestRender(t *testing.T) {
+	out, ds, err := html.Render(everything(), fieldbook(t))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, d := range ds {
+		if d.Code != "html/link" || !strings.Contains(d.Message, "javascript:") {
+			t.Errorf("unexpected: %s [%s]", d.Message, d.Code)
+		}
+	}
+	if len(ds) == 0 {
+		t.Error("nothing said about the link to javascript:")
+	}
+	for _, want := range []string{"index.html", "style.css", "booklet.js", "cover.svg", "plants/index.html", "plants/stipa.html", "plants/stipa.svg",
+		"months/index.html", "months/2027-03.html", "jobs/index.html", "jobs/comb.html", "pages/welcome.html", "year.html", "names.html"} {
+		if out[want] == nil {
+			t.Errorf("%s is missing", want)
+		}
+	}
+	again, _, err := html.Render(everything(), fieldbook(t))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, b := range out {
+		if !bytes.Equal(b, again[name]) {
+			t.Errorf("%s differs from one run to the next", name)
+		}
+		if len(b) > 250_000 { // the art direction's limit of a page
+			t.Errorf("%s has %d bytes", name, len(b))
+		}
+		switch path.Ext(name) {
+		case ".html":
+			checkPage(t, name, string(b), out)
+		case ".svg":
+			if bytes.Contains(b, []byte("<script")) {
+				t.Errorf("%s: markup of the book is not escaped", name)
+			}
+		}
+	}
+}
+
+var (
+	tags      = regexp.MustCompile(`<[a-zA-Z][^>]*>`)
+	addresses = regexp.MustCompile(`(?:href|src)="([^"]*)"`)
+	ids       = regexp.MustCompile(` id="([^"]*)"`)
+	headings  = regexp.MustCompile(`<h([1-6])`)
+	nested    = regexp.MustCompile(`<a [^>]*>(?:[^<]|<[^/a][^>]*>|</[^a][^>]*>)*<a [^>]*>`)
+	handlers  = regexp.MustCompile(`\s(?:on[a-z]+|style)\s*=`)
+)
+
+func checkPage(t *testing.T, name, page string, out map[string][]byte) {
+	t.Helper()
+	if n := strings.Count(page, "<script"); n != 1 {
+		t.Errorf("%s: %d scripts, want the one of the theme", name, n)
+	}
+	if strings.Contains(page, "ZgotmplZ") {
+		t.Errorf("%s: a value was refused by the templates", name)
+	}
+	for _, tag := range tags.FindAllString(page, -1) {
+		if handlers.MatchString(regexp.MustCompile(`"[^"]*"`).ReplaceAllString(tag, "")) {
+			t.Errorf("%s: inline code or style in %s", name, tag)
+		}
+	}
+	seen := map[string]bool{}
+	for _, m := range ids.FindAllStringSubmatch(page, -1) {
+		if seen[m[1]] {
+			t.Errorf("%s: two elements are %q", name, m[1])
+		}
+		seen[m[1]] = true
+	}
+	if m := nested.FindString(page); m != "" {
+		t.Errorf("%s: a link within a link: %s", name, m)
+	}
+	// Headings begin with the page's name and never skip a level downwards.
+	level := byte('0')
+	for _, m := range headings.FindAllStringSubmatch(page, -1) {
+		if m[1][0] > level+1 {
+			t.Errorf("%s: h%s after h%c", name, m[1], level)
+		}
+		level = m[1][0]
+	}
+	for _, m := range addresses.FindAllStringSubmatch(page, -1) {
+		to, fragment, _ := strings.Cut(stdhtml.UnescapeString(m[1]), "#")
+		switch {
+		case strings.HasPrefix(to, "https://example.org/"), to == "tel:+442079460000":
+			continue
+		case strings.Contains(to, ":"), strings.HasPrefix(to, "/"):
+			t.Errorf("%s leads to %s, which is not in the book", name, m[1])
+			continue
+		}
+		target := name
+		if to != "" {
+			target = path.Join(path.Dir(name), to)
+		}
+		if out[target] == nil {
+			t.Errorf("%s leads to %s, which is not there", name, m[1])
+		} else if fragment != "" && !bytes.Contains(out[target], []byte(` id="`+fragment+`"`)) {
+			t.Errorf("%s leads to %s, which has no such place", name, m[1])
+		}
+	}
+}
+
+// TestWords looks for what each type of block must say.
+func TestWords(t *testing.T) {
+	out, _, err := html.Render(everything(), fieldbook(t))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct{ file, want string }{
+		{"pages/welcome.html", `<strong>bold</strong><i>italic</i><span class="selling">SELLING</span>`},
+		{"pages/welcome.html", `<a href="../plants/stipa.html"><i lang="la">Stipa</i> ‘A’</a>`},
+		{"pages/welcome.html", `<a href="https://example.org/a?b=c&amp;d" rel="noopener">web</a>`},
+		{"pages/welcome.html", `<a href="tel:&#43;442079460000" rel="noopener">call</a>bad`},
+		{"plants/stipa.html", `<h1><i lang="la">Stipa</i> ‘A’</h1>`},
+		{"plants/stipa.html", `aria-current="true">Plants<`},
+		{"plants/index.html", `aria-current="page">Plants<`},
+		{"months/2027-03.html", `type="checkbox"`},
+		{"months/2027-03.html", `rel="next" href="../months/2027-04.html"`},
+		{"year.html", `data-since="2027-03"`},
+		{"year.html", `<li>Trim, March</li>`},
+		{"index.html", `<details data-month="2027-03" open>`},
+		{"style.css", "--paper: #fbf9f3"},
+	} {
+		if !strings.Contains(string(out[c.file]), c.want) {
+			t.Errorf("%s lacks %s", c.file, c.want)
+		}
+	}
+}
+
+func TestRefused(t *testing.T) {
+	section := func(id string, b ...booklet.Block) booklet.Section {
+		return booklet.Section{ID: id, Kind: booklet.Words, Title: prose.Plain("A page"), Blocks: b}
+	}
+	for _, c := range []struct {
+		name     string
+		sections []booklet.Section
+	}{
+		{"no block", []booklet.Section{section("a", nil)}},
+		{"unknown block", []booklet.Section{section("a", &booklet.Text{})}},
+		{"path out of the folder", []booklet.Section{section("../a")}},
+		{"two sections in one place", []booklet.Section{section("a"), section("a")}},
+		{"a section in the place of the opening page", []booklet.Section{section("index")}},
+	} {
+		if _, _, err := html.Render(&booklet.Book{Title: "A garden", Sections: c.sections}, fieldbook(t)); err == nil {
+			t.Errorf("%s: no error", c.name)
+		}
+	}
+	broken := *fieldbook(t)
+	broken.Files = fstest.MapFS{"layout.html": {Data: []byte(`{{define "page"}}{{.Nothing}}{{end}}`)}, "style.css": {}, "booklet.js": {}}
+	if _, _, err := html.Render(everything(), &broken); err == nil {
+		t.Error("a template that fails gives no error")
+	}
+	broken.Files = fstest.MapFS{"layout.html": {Data: []byte(`{{define "page"}}{{end}}`)}}
+	if _, _, err := html.Render(everything(), &broken); err == nil {
+		t.Error("a theme without a stylesheet gives no error")
+	}
+}
+
+// TestDeadLink holds that a link to no section is told and not made.
+func TestDeadLink(t *testing.T) {
+	b := &booklet.Book{Title: "A garden", Sections: []booklet.Section{{ID: "a", Kind: booklet.Words, Title: prose.Plain("A page"),
+		Blocks: []booklet.Block{booklet.Text{Runs: []prose.Run{{Text: "gone", Link: "#plants/gone"}}}}}}}
+	out, ds, err := html.Render(b, fieldbook(t))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(ds) != 1 || ds[0].Code != "html/no-section" {
+		t.Errorf("got %v", ds)
+	}
+	if !slices.Contains(regexp.MustCompile(`<p[^>]*>[^<]*</p>`).FindAllString(string(out["a.html"]), -1), "<p>gone</p>") {
+		t.Error("the words are lost or linked")
+	}
+}
