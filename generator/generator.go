@@ -96,12 +96,9 @@ func Check(o Options) (*Plan, source.Diagnostics, error) {
 // first is the first day of the booklet: of the handover's month, or of
 // January when the garden is not handed over on a day.
 func (o Options) first(g *garden.Garden) site.Day {
-	year, month, _ := o.Now.Date()
-	switch {
-	case g.Date != 0:
+	year, month := o.Now.Year(), time.January
+	if g.Date != 0 {
 		year, month, _ = g.Date.Civil()
-	default:
-		month = time.January
 	}
 	if o.Year != 0 {
 		year = o.Year

@@ -118,7 +118,7 @@ func drawn(q *plant) figure.Plant {
 	e := q.entry
 	mid := func(l measure.Length) float64 { return (l.Low + l.High) / 2 }
 	return figure.Plant{
-		Seed: q.id, Type: e.Type, Habit: e.Habit, Head: e.Head,
+		Name: q.common, Seed: q.id, Type: e.Type, Habit: e.Habit, Head: e.Head,
 		Height: mid(e.Height), FlowerHeight: mid(e.FlowerHeight), Spread: mid(e.Spread),
 		Leaf: e.LeafColour, Flower: e.FlowerColour, Evergreen: e.Leaf == "evergreen",
 	}
@@ -682,6 +682,9 @@ func (c *composer) jobPages() []Section {
 		s.Blocks = append(s.Blocks, blocks(j.Body)...)
 		if tools := j.Tools; tools != nil {
 			s.Blocks = append(s.Blocks, Facts{[]Fact{{"Tools", prose.Plain(capital(list(tools)) + ".")}}})
+		}
+		if len(j.Risks) > 0 {
+			s.Blocks = append(s.Blocks, Heading{prose.Plain("Take care")})
 		}
 		for _, r := range j.Risks {
 			if line := c.Library.Caution(r.Value); line != "" {

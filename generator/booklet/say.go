@@ -29,9 +29,9 @@ func day(d site.Day, u measure.Units) string {
 // dated is day with the year.
 func dated(d site.Day, u measure.Units) string {
 	if u == measure.US {
-		return fmt.Sprintf("%s, %d", day(d, u), d.Year())
+		return fmt.Sprintf("%s,%s%d", day(d, u), measure.Space, d.Year())
 	}
-	return fmt.Sprintf("%s %d", day(d, u), d.Year())
+	return fmt.Sprintf("%s%s%d", day(d, u), measure.Space, d.Year())
 }
 
 // span writes a window: "12 March to 23 April", with the year where it is not

@@ -289,7 +289,10 @@ func TestHandover(t *testing.T) {
 		{"15 February to 5 March", site.Date(2028, time.March, 1), "2028-02-15/2028-03-05 2029-02-15/2029-03-05"},
 		{"29 February", site.Date(2028, time.February, 1), "2028-02-29/2028-02-29"},
 	} {
-		s := scene{garden: "date: 2027-03-20\n", care: "  - job: cut back\n    when: " + c.when + "\n", first: c.first}
+		s := scene{
+			garden: "date: 2027-03-20\nplants:\n  - plant: Salvia nemorosa\n    planted: 2020-03-20\n",
+			care:   "  - job: cut back\n    when: " + c.when + "\n", first: c.first,
+		}
 		if got := dates(s.plan(t)); got != c.want {
 			t.Errorf("%s from %v: %s, want %s", c.when, c.first, got, c.want)
 		}

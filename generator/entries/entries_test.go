@@ -1,7 +1,6 @@
 package entries
 
 import (
-	"bytes"
 	"flag"
 	"fmt"
 	"maps"
@@ -13,6 +12,8 @@ import (
 	"strings"
 	"testing"
 
+	"golang.org/x/tools/txtar"
+
 	"sheaf/generator/measure"
 	"sheaf/generator/source"
 )
@@ -23,38 +24,22 @@ var update = flag.Bool("update", false, "write the want files anew")
 // the same name takes its place.
 const base = "testdata/base/library.txtar"
 
-// A part is one file of a txtar archive: a line "-- name --", then its text.
-type part struct{ name, text string }
-
-var partLine = regexp.MustCompile(`(?m)^-- (.+) --\n`)
-
-// unpack splits an archive into the comment before its files, and the files.
-func unpack(t testing.TB, name string) (comment string, parts []part) {
+// unpack reads an archive.
+func unpack(t testing.TB, name string) *txtar.Archive {
 	t.Helper()
-	b, err := os.ReadFile(name)
+	a, err := txtar.ParseFile(name)
 	if err != nil {
 		t.Fatal(err)
 	}
-	at := partLine.FindAllSubmatchIndex(b, -1)
-	for i, m := range at {
-		end := len(b)
-		if i+1 < len(at) {
-			end = at[i+1][0]
-		}
-		parts = append(parts, part{string(b[m[2]:m[3]]), string(b[m[1]:end])})
-	}
-	if len(at) == 0 {
-		return string(b), nil
-	}
-	return string(b[:at[0][0]]), parts
+	return a
 }
 
 // put parses one file by the folder it is in and lays it on its shelf; the
 // folder above, if any, names the shelf.
-func put(shelves map[string]*Shelf, p part) source.Diagnostics {
-	f := source.NewFile(p.name, []byte(p.text))
-	kind := path.Base(path.Dir(p.name))
-	shelf := path.Dir(path.Dir(p.name))
+func put(shelves map[string]*Shelf, p txtar.File) source.Diagnostics {
+	f := source.NewFile(p.Name, p.Data)
+	kind := path.Base(path.Dir(p.Name))
+	shelf := path.Dir(path.Dir(p.Name))
 	s := shelves[shelf]
 	if s == nil {
 		s = &Shelf{}
@@ -85,7 +70,7 @@ func put(shelves map[string]*Shelf, p part) source.Diagnostics {
 
 // assemble makes a library of parts. Shelves come in the order of their names,
 // the one without a name last.
-func assemble(parts []part) (*Library, source.Diagnostics) {
+func assemble(parts []txtar.File) (*Library, source.Diagnostics) {
 	var ds source.Diagnostics
 	shelves := map[string]*Shelf{}
 	for _, p := range parts {
@@ -105,10 +90,10 @@ func assemble(parts []part) (*Library, source.Diagnostics) {
 }
 
 // with lays a case's parts over the base.
-func with(t testing.TB, parts []part) []part {
-	_, out := unpack(t, base)
-	return append(slices.DeleteFunc(out, func(b part) bool {
-		return slices.ContainsFunc(parts, func(p part) bool { return p.name == b.name })
+func with(t testing.TB, parts []txtar.File) []txtar.File {
+	out := unpack(t, base).Files
+	return append(slices.DeleteFunc(out, func(b txtar.File) bool {
+		return slices.ContainsFunc(parts, func(p txtar.File) bool { return p.Name == b.Name })
 	}), parts...)
 }
 
@@ -144,29 +129,23 @@ func TestDiagnostics(t *testing.T) {
 	}
 	for _, name := range cases {
 		t.Run(strings.TrimSuffix(filepath.Base(name), ".txtar"), func(t *testing.T) {
-			comment, parts := unpack(t, name)
-			i := slices.IndexFunc(parts, func(p part) bool { return p.name == "want" })
+			a := unpack(t, name)
 			want := ""
-			if i >= 0 {
-				want = parts[i].text
-				parts = slices.Delete(parts, i, i+1)
+			if i := slices.IndexFunc(a.Files, func(f txtar.File) bool { return f.Name == "want" }); i >= 0 {
+				want = string(a.Files[i].Data)
+				a.Files = slices.Delete(a.Files, i, i+1)
 			}
-			_, ds := assemble(with(t, parts))
+			_, ds := assemble(with(t, a.Files))
 			got := printed(ds)
-			if got == want {
-				return
-			}
-			if !*update {
+			switch {
+			case got == want:
+			case *update:
+				a.Files = append(a.Files, txtar.File{Name: "want", Data: []byte(got)})
+				if err := os.WriteFile(name, txtar.Format(a), 0o644); err != nil {
+					t.Fatal(err)
+				}
+			default:
 				t.Errorf("got\n%s\nwant\n%s", got, want)
-				return
-			}
-			var b bytes.Buffer
-			b.WriteString(comment)
-			for _, p := range append(parts, part{"want", got}) {
-				fmt.Fprintf(&b, "-- %s --\n%s", p.name, p.text)
-			}
-			if err := os.WriteFile(name, b.Bytes(), 0o644); err != nil {
-				t.Fatal(err)
 			}
 		})
 	}
@@ -203,12 +182,12 @@ func TestEveryCodeHasACase(t *testing.T) {
 	shown := map[string]bool{"encoding": true, "too-large": true} // TestFilesThatAreNoText
 	cases, _ := filepath.Glob("testdata/*.txtar")
 	for _, name := range cases {
-		_, parts := unpack(t, name)
+		parts := unpack(t, name).Files
 		for _, p := range parts {
-			if p.name != "want" {
+			if p.Name != "want" {
 				continue
 			}
-			for _, m := range codePrinted.FindAllStringSubmatch(p.text, -1) {
+			for _, m := range codePrinted.FindAllStringSubmatch(string(p.Data), -1) {
 				shown[m[2]], shown[m[1]+"/"+m[2]] = true, true
 			}
 		}
@@ -241,7 +220,7 @@ func TestEveryCodeHasACase(t *testing.T) {
 // plants unpacks an archive of good entries that has no want file.
 func plants(t testing.TB, name string) *Library {
 	t.Helper()
-	_, parts := unpack(t, name)
+	parts := unpack(t, name).Files
 	l, ds := assemble(with(t, parts))
 	if len(ds) > 0 {
 		t.Fatalf("unexpected\n%s", printed(ds))
@@ -307,7 +286,7 @@ func windows(r Rule) string {
 
 // Joining twice gives the same: the parsed files stay as they were.
 func TestAssembleTwice(t *testing.T) {
-	_, parts := unpack(t, "testdata/overlay/library.txtar")
+	parts := unpack(t, "testdata/overlay/library.txtar").Files
 	shelves := map[string]*Shelf{}
 	for _, p := range with(t, parts) {
 		put(shelves, p)
@@ -356,17 +335,17 @@ func TestVerb(t *testing.T) {
 func FuzzParseEntry(f *testing.F) {
 	cases, _ := filepath.Glob("testdata/*.txtar")
 	for _, name := range append(cases, "testdata/overlay/library.txtar") {
-		_, parts := unpack(f, name)
+		parts := unpack(f, name).Files
 		for _, p := range parts {
-			if strings.HasSuffix(p.name, ".md") {
-				f.Add(p.text)
+			if strings.HasSuffix(p.Name, ".md") {
+				f.Add(string(p.Data))
 			}
 		}
 	}
-	_, parts := unpack(f, base)
+	parts := unpack(f, base).Files
 	f.Fuzz(func(t *testing.T, text string) {
-		p := part{"plants/x.md", text}
-		_, ds := assemble(append(slices.Clone(parts), p, part{"groups/x.md", text}, part{"jobs/x.md", text}, part{"regions/x.md", text}, part{"pages/x.md", text}))
+		p := txtar.File{Name: "plants/x.md", Data: []byte(text)}
+		_, ds := assemble(append(slices.Clone(parts), p, txtar.File{Name: "groups/x.md", Data: []byte(text)}, txtar.File{Name: "jobs/x.md", Data: []byte(text)}, txtar.File{Name: "regions/x.md", Data: []byte(text)}, txtar.File{Name: "pages/x.md", Data: []byte(text)}))
 		for _, d := range ds {
 			spans := []source.Span{d.Span}
 			for _, r := range d.Related {

@@ -51,6 +51,7 @@ func familyOf(mark string) string {
 
 // A Plant is what a drawing needs to know. Lengths are centimetres.
 type Plant struct {
+	Name              string // what the plant is called, for those who cannot see it
 	Seed              string // same seed, same drawing
 	Type, Habit, Head string
 	Height            float64 // of the leaf
@@ -124,6 +125,9 @@ func (p Plant) say() string {
 
 // name is what the pictures call the plant.
 func (p Plant) name() string {
+	if p.Name != "" {
+		return p.Name
+	}
 	if p.Seed == "" {
 		return "A plant"
 	}

@@ -191,11 +191,11 @@ func (s *sketch) woody(p Plant) {
 	case needles:
 	case p.Evergreen:
 		leafLen *= 0.9
-		sprays, perSpray = sprays*9/8, 6
+		perSpray = 6
 	case headFormOf(p.Head).mass || p.Head == "panicle" || s.r.Float64() < 0.35:
 		// Broad leaves, few to a twig.
 		leafLen, width = leafLen*1.45, s.between(0.62, 0.78)
-		sprays, perSpray = sprays*5/4, 5
+		perSpray = 5
 		twigLow, twigHigh = 0.7, 1.2
 		if p.Type == "tree" {
 			leafLen *= 0.75

@@ -1,7 +1,6 @@
 package garden
 
 import (
-	"bytes"
 	"flag"
 	"fmt"
 	"os"
@@ -12,6 +11,8 @@ import (
 	"strings"
 	"testing"
 
+	"golang.org/x/tools/txtar"
+
 	"sheaf/generator/entries"
 	"sheaf/generator/fields"
 	"sheaf/generator/measure"
@@ -20,30 +21,14 @@ import (
 
 var update = flag.Bool("update", false, "write the want files anew")
 
-// A part is one file of a txtar archive: a line "-- name --", then its text.
-type part struct{ name, text string }
-
-var partLine = regexp.MustCompile(`(?m)^-- (.+) --\n`)
-
-// unpack splits an archive into the comment before its files, and the files.
-func unpack(t testing.TB, name string) (comment string, parts []part) {
+// unpack reads an archive.
+func unpack(t testing.TB, name string) *txtar.Archive {
 	t.Helper()
-	b, err := os.ReadFile(name)
+	a, err := txtar.ParseFile(name)
 	if err != nil {
 		t.Fatal(err)
 	}
-	at := partLine.FindAllSubmatchIndex(b, -1)
-	for i, m := range at {
-		end := len(b)
-		if i+1 < len(at) {
-			end = at[i+1][0]
-		}
-		parts = append(parts, part{string(b[m[2]:m[3]]), string(b[m[1]:end])})
-	}
-	if len(at) == 0 {
-		return string(b), nil
-	}
-	return string(b[:at[0][0]]), parts
+	return a
 }
 
 // library is the small library of testdata/base: a dozen plants, two groups.
@@ -51,11 +36,11 @@ func library(t testing.TB) *entries.Library {
 	t.Helper()
 	var s entries.Shelf
 	var ds source.Diagnostics
-	_, parts := unpack(t, "testdata/base/library.txtar")
+	parts := unpack(t, "testdata/base/library.txtar").Files
 	for _, p := range parts {
-		f := source.NewFile(p.name, []byte(p.text))
+		f := source.NewFile(p.Name, p.Data)
 		var more source.Diagnostics
-		switch path.Dir(p.name) {
+		switch path.Dir(p.Name) {
 		case "plants":
 			var e *entries.Entry
 			e, more = entries.ParseEntry(f)
@@ -103,11 +88,11 @@ func place(s source.Span) string {
 
 // read takes a case's garden through all of the package: garden file, plant
 // list, matching.
-func read(t testing.TB, parts []part) (*Garden, []Planting, source.Diagnostics) {
+func read(t testing.TB, parts []txtar.File) (*Garden, []Planting, source.Diagnostics) {
 	get := func(name string) *source.File {
 		for _, p := range parts {
-			if p.name == name {
-				return source.NewFile(name, []byte(p.text))
+			if p.Name == name {
+				return source.NewFile(name, p.Data)
 			}
 		}
 		return nil
@@ -131,28 +116,23 @@ func TestDiagnostics(t *testing.T) {
 	}
 	for _, name := range cases {
 		t.Run(strings.TrimSuffix(filepath.Base(name), ".txtar"), func(t *testing.T) {
-			comment, parts := unpack(t, name)
+			a := unpack(t, name)
 			want := ""
-			if i := slices.IndexFunc(parts, func(p part) bool { return p.name == "want" }); i >= 0 {
-				want = parts[i].text
-				parts = slices.Delete(parts, i, i+1)
+			if i := slices.IndexFunc(a.Files, func(f txtar.File) bool { return f.Name == "want" }); i >= 0 {
+				want = string(a.Files[i].Data)
+				a.Files = slices.Delete(a.Files, i, i+1)
 			}
-			_, _, ds := read(t, parts)
+			_, _, ds := read(t, a.Files)
 			got := printed(ds)
-			if got == want {
-				return
-			}
-			if !*update {
+			switch {
+			case got == want:
+			case *update:
+				a.Files = append(a.Files, txtar.File{Name: "want", Data: []byte(got)})
+				if err := os.WriteFile(name, txtar.Format(a), 0o644); err != nil {
+					t.Fatal(err)
+				}
+			default:
 				t.Errorf("got\n%s\nwant\n%s", got, want)
-				return
-			}
-			var b bytes.Buffer
-			b.WriteString(comment)
-			for _, p := range append(parts, part{"want", got}) {
-				fmt.Fprintf(&b, "-- %s --\n%s", p.name, p.text)
-			}
-			if err := os.WriteFile(name, b.Bytes(), 0o644); err != nil {
-				t.Fatal(err)
 			}
 		})
 	}
@@ -172,8 +152,8 @@ func TestEveryCodeHasACase(t *testing.T) {
 	shown := map[string]bool{"list/too-large": true, "list/too-long": true, "list/encoding": true} // TestListLimits, TestReadList
 	cases, _ := filepath.Glob("testdata/*.txtar")
 	for _, name := range cases {
-		_, parts := unpack(t, name)
-		for _, m := range codePrinted.FindAllStringSubmatch(parts[len(parts)-1].text, -1) {
+		parts := unpack(t, name).Files
+		for _, m := range codePrinted.FindAllStringSubmatch(string(parts[len(parts)-1].Data), -1) {
 			shown[m[2]], shown[m[1]+"/"+m[2]] = true, true
 		}
 	}
@@ -204,7 +184,7 @@ func TestEveryCodeHasACase(t *testing.T) {
 // TestParse reads a garden in which every key is written, the example of
 // DESIGN 6.
 func TestParse(t *testing.T) {
-	_, parts := unpack(t, "testdata/base/garden.txtar")
+	parts := unpack(t, "testdata/base/garden.txtar").Files
 	g, ps, ds := read(t, parts)
 	if len(ds) > 0 {
 		t.Fatalf("unexpected\n%s", printed(ds))

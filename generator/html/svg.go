@@ -13,12 +13,13 @@ import (
 // faceClass is the class of a text by the role of its face; the style sheet
 // says which font plays the role.
 var faceClass = [...]string{
-	draw.Body:      "f-body",
-	draw.Bold:      "f-bold",
-	draw.Italic:    "f-italic",
-	draw.Heading:   "f-heading",
-	draw.Caption:   "f-caption",
-	draw.SmallCaps: "f-smallcaps",
+	draw.Body:          "f-body",
+	draw.Bold:          "f-bold",
+	draw.Italic:        "f-italic",
+	draw.Heading:       "f-heading",
+	draw.Caption:       "f-caption",
+	draw.SmallCaps:     "f-smallcaps",
+	draw.HeadingItalic: "f-heading-italic",
 }
 
 // mmPerPoint is the size of a typographic point: 25.4 mm / 72.

@@ -44,6 +44,9 @@ func (l *layer) blocks(bs []booklet.Block, width float64) []box {
 	var out []box
 	for _, b := range bs {
 		out = append(out, l.block(b, width)...)
+		if _, ok := b.(booklet.Figure); ok {
+			out[len(out)-1].keep = true // a picture belongs to what follows it
+		}
 	}
 	if n := len(out); n > 0 {
 		out[n-1].keep = false
@@ -277,7 +280,7 @@ func (l *layer) chart(c booklet.Chart, width float64) []box {
 			for _, b := range r.Bars {
 				bars = append(bars, figure.Bar{From: b.From, To: b.To, Mark: b.Mark, Family: b.Family})
 			}
-			h := max(l.grid()*1.25, height(name)+1.5, float64(lanes(r.Bars))*3.4+1)
+			h := max(l.grid(), height(name)+1.2, float64(lanes(r.Bars))*3.4+1)
 			b := stack(name)
 			b.items = moved(nil, b.items, 0, (h-b.h)/2)
 			b.h, b.table = h, t

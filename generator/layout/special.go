@@ -193,6 +193,9 @@ func (l *layer) work(w booklet.Work, width float64, d density) []box {
 		facts = l.facts(w.Rows, width, workLabel)
 	}
 	if w.Terms != "" {
+		if n := len(facts); n > 0 {
+			facts[n-1].keep = true // tools and time do not begin a page
+		}
 		facts = append(facts, l.voice(booklet.Text{Runs: prose.Plain(w.Terms), Role: booklet.Small}, width)...)
 	}
 	for _, n := range w.Notes {
