@@ -276,7 +276,7 @@ func TestMovedSouth(t *testing.T) {
 		return ""
 	}
 	for _, c := range []struct{ plant, job, north, south string }{
-		{"helleborus-hybridus", "remove old leaves", "11-01 to 01-31", "05-01 to 07-31"},
+		{"dryopteris-filix-mas", "mulch", "03-01 to 04-30", "09-01 to 10-31"},
 		{"nepeta-faassenii", "shear", "06-21 to 07-31", "12-21 to 01-31"},
 		{"carex-oshimensis-evergold", "groom", "09-01 to 10-31", "03-01 to 04-30"},
 	} {

@@ -13,6 +13,7 @@ import (
 	"sheaf/content"
 	"sheaf/generator/entries"
 	"sheaf/generator/garden"
+	"sheaf/generator/site"
 	"sheaf/generator/source"
 )
 
@@ -113,6 +114,14 @@ func markdown(fsys fs.FS, dir string) ([]string, error) {
 func shelf(fsys fs.FS, folder string, dirs []string) (entries.Shelf, source.Diagnostics, error) {
 	var s entries.Shelf
 	var ds source.Diagnostics
+	hemisphere := site.North
+	about, err := read(fsys, folder, "library.yaml")
+	switch {
+	case err == nil:
+		hemisphere, ds = entries.ParseAbout(about)
+	case !errors.Is(err, fs.ErrNotExist):
+		return s, ds, fmt.Errorf("library %s: %w", folder, err)
+	}
 	for _, dir := range dirs {
 		names, err := markdown(fsys, dir)
 		if err != nil {
@@ -125,6 +134,9 @@ func shelf(fsys fs.FS, folder string, dirs []string) (entries.Shelf, source.Diag
 			}
 			ds = append(ds, place(&s, dir, f)...)
 		}
+	}
+	for _, e := range s.Entries {
+		e.WrittenFor = hemisphere
 	}
 	return s, ds, nil
 }

@@ -116,7 +116,7 @@ func (in *Input) tasks(p *garden.Planting, r entries.Rule, c *Calendar, ds *sour
 				if in.season(w.To) != growing || w.To < in.handover(c) || w.From > c.Last || w.To < in.planted(p) {
 					continue
 				}
-				t := Task{Planting: p, Job: job, Rule: fitted, From: w.From, To: w.To, Why: w.Why, Notes: notes, Year: in.growingYear(p, w.To)}
+				t := Task{Planting: p, Job: job, Rule: fitted, From: w.From, To: w.To, Why: w.Why, Notes: notes, Year: in.growingYear(p, w.From)}
 				if !due(fitted, t.Year) || slices.ContainsFunc(out, func(o Task) bool { return o.From == t.From }) {
 					continue
 				}
@@ -290,7 +290,7 @@ func (in *Input) FirstDue(p *garden.Planting, r entries.Rule) int {
 	x := site.Context{Climate: in.Climate, WrittenFor: p.Entry.WrittenFor, Flowering: p.Entry.Flowers.Value}
 	for year := in.First.Year() - 1; year < in.First.Year()+40; year++ {
 		for _, w := range x.Resolve(r.When.Value, year) {
-			if w.To >= in.First && due(r, in.growingYear(p, w.To)) {
+			if w.To >= in.First && due(r, in.growingYear(p, w.From)) {
 				return w.From.Year()
 			}
 		}

@@ -141,7 +141,7 @@ func (in *Input) crowd(b *garden.Bed) float64 {
 	sum := 0.0
 	for i := range in.Plantings {
 		p := &in.Plantings[i]
-		if p.Entry != nil && p.Bed != nil && p.Bed.Name == b.Name {
+		if p.Entry != nil && !p.Row.Pot && p.Bed != nil && p.Bed.Name == b.Name {
 			spread := (p.Entry.Spread.Low + p.Entry.Spread.High) / 2 / 100
 			sum += p.Row.Quantity * math.Pi / 4 * spread * spread
 		}

@@ -194,6 +194,18 @@ func ParsePage(f *source.File) (*Page, source.Diagnostics) {
 	return p, append(ds, more...)
 }
 
+// ParseAbout reads library.yaml, the file in which a library says what holds
+// for all of its entries: the hemisphere whose months and seasons they mean.
+func ParseAbout(f *source.File) (site.Hemisphere, source.Diagnostics) {
+	m := fields.Whole(f, "library")
+	out := site.North
+	if choice(m, "written-for", []string{"north", "south"}) == "south" {
+		out = site.South
+	}
+	m.Done()
+	return out, m.Diagnostics()
+}
+
 // A Shelf is one library folder, parsed.
 type Shelf struct {
 	Entries []*Entry
@@ -384,7 +396,7 @@ func (l *Library) fits(e *Entry, ds *source.Diagnostics) {
 	g := e.Group
 	if g.Types != nil && e.Type != "" && !slices.Contains(g.Types, e.Type) {
 		ds.Add(source.Error, "entry/group-type", e.GroupName.Span,
-			fmt.Sprintf("the care group %q is for %s, and this is a %s", g.Name.Value, strings.Join(g.Types, ", "), e.Type))
+			fmt.Sprintf("the care group %q is for %s, and the type here is %s", g.Name.Value, strings.Join(g.Types, ", "), e.Type))
 	}
 	if g.Leaf != nil && e.Leaf != "" && !slices.Contains(g.Leaf, e.Leaf) {
 		ds.Add(source.Error, "entry/group-leaf", e.GroupName.Span,

@@ -44,6 +44,7 @@ type Map struct {
 	doc   *document
 	span  source.Span
 	pairs []pair
+	lost  bool // the file could not be read: what is missing is not told as well
 }
 
 type pair struct {
@@ -133,7 +134,7 @@ func (doc *document) readable(text []byte) bool {
 	return true
 }
 
-func (doc *document) empty() *Map { return &Map{doc: doc, span: source.Whole(doc.file)} }
+func (doc *document) empty() *Map { return &Map{doc: doc, span: source.Whole(doc.file), lost: true} }
 
 func (doc *document) fail(span source.Span, code, message string, hints ...string) {
 	doc.found.Add(source.Error, doc.kind+"/"+code, span, message, hints...)
@@ -213,7 +214,7 @@ func (doc *document) root(n *yaml.Node) *Map {
 		n = n.Content[0]
 	}
 	if n.Kind == 0 || n.Kind == yaml.DocumentNode {
-		doc.fail(source.Whole(doc.file), "empty", "nothing is written here", "write keys such as \"botanical: …\", one a line")
+		doc.fail(source.Whole(doc.file), "empty", "nothing is written here", "write each key with its value on a line of its own, as name: value")
 		return doc.empty()
 	}
 	return doc.mapping(n)
@@ -222,6 +223,7 @@ func (doc *document) root(n *yaml.Node) *Map {
 func (doc *document) mapping(n *yaml.Node) *Map {
 	m := &Map{doc: doc, span: doc.span(n)}
 	if n.Kind != yaml.MappingNode {
+		m.lost = true
 		doc.fail(m.span, "type", "expected keys and values here, found "+kindWord(n))
 		return m
 	}
@@ -333,10 +335,18 @@ func (m *Map) scalar(n *yaml.Node, want string) (source.At[string], bool) {
 // Need is Text for a key that must be there.
 func (m *Map) Need(key string) (source.At[string], bool) {
 	if !m.Has(key) {
-		m.doc.fail(m.span, "missing-key", fmt.Sprintf("key %q is missing", key))
+		m.Missing(key)
 		return source.At[string]{}, false
 	}
 	return m.Text(key)
+}
+
+// Missing reports a key that must be there and is not, unless the map itself
+// could not be read: one fault is told once.
+func (m *Map) Missing(key string, hints ...string) {
+	if m != nil && !m.lost {
+		m.doc.fail(m.span, "missing-key", fmt.Sprintf("key %q is missing", key), hints...)
+	}
 }
 
 // Texts gives a list of texts; one text alone is a list of one.

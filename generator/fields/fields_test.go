@@ -81,7 +81,7 @@ func TestFaults(t *testing.T) {
 		"missing":     {"---\ncare:\n  - why: x\n---\n", "3:5 · entry/missing-key · key \"job\" is missing\n3:5 · entry/unknown-key · unknown key \"why\" · known here: job"},
 		"alias":       {"---\nname: &a x\nheight: *a\n---\n", `3:9 · entry/type · expected text, found an alias, which is not used here`},
 		"not UTF-8":   {"---\nname: \xff\n---\n", `2:7 · entry/encoding · the file is not UTF-8 text · save it as UTF-8`},
-		"empty":       {"---\n---\n", `1:1 · entry/empty · nothing is written here · write keys such as "botanical: …", one a line`},
+		"empty":       {"---\n---\n", `1:1 · entry/empty · nothing is written here · write each key with its value on a line of its own, as name: value`},
 	} {
 		t.Run(name, func(t *testing.T) {
 			_, ds, _ := read(c.in)

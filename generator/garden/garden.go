@@ -97,7 +97,7 @@ func Parse(f *source.File) (*Garden, source.Diagnostics) {
 	if s := m.Map("site"); s != nil {
 		g.place(s)
 	} else {
-		m.Fail(m.Span(), "missing-key", "key \"site\" is missing", "a site needs at least its latitude")
+		m.Missing("site", "a site needs at least its latitude")
 	}
 	if t, ok := m.Choice("units", []string{"metric", "us"}); ok {
 		g.UnitsGiven = true

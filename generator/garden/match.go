@@ -147,6 +147,7 @@ func (x *keys) find(n names.Name, row Row, ds *source.Diagnostics) (*entries.Ent
 		for _, k := range step.keys {
 			if e := x.one(step.in[k], row, ds); e != nil {
 				switch {
+				case len(step.in[k]) > 1: // told as an error
 				case step.how == Synonym:
 					ds.Add(source.Note, "list/synonym", row.Span, fmt.Sprintf("%s is read as %s, its name in the library", n, e.Name.Value))
 				case step.how == Species:
