@@ -94,6 +94,41 @@ func monthStart(year int, month time.Month, n int) site.Day {
 	return site.Date(t.Year(), t.Month(), 1)
 }
 
+// A dating is one window of a rule at a planting's place, due or not.
+type dating struct {
+	site.Interval
+	rule  entries.Rule // after adjustment
+	notes []string
+	year  int // growing year of the planting
+	due   bool
+}
+
+// datings resolves a rule for civil years, each interval once. The growing year
+// of an interval is that of its first day: what begins before a plant is old
+// enough waits for the next time.
+func (in *Input) datings(p *garden.Planting, r entries.Rule, first, last int) []dating {
+	var out []dating
+	x := site.Context{Climate: in.Climate, WrittenFor: p.Entry.WrittenFor, Flowering: p.Entry.Flowers.Value}
+	for year := first; year <= last; year++ {
+		// What is fitted may depend on the growing year, and a window of one
+		// civil year may begin in the growing year before it, in it or after.
+		for growing := year - 1; growing <= year+1; growing++ {
+			fitted, notes, done := in.Fit(p, r, growing)
+			if !done {
+				continue
+			}
+			for _, w := range x.Resolve(fitted.When.Value, year) {
+				if in.season(w.From) != growing || slices.ContainsFunc(out, func(o dating) bool { return o.From == w.From }) {
+					continue
+				}
+				age := in.growingYear(p, w.From)
+				out = append(out, dating{Interval: w, rule: fitted, notes: notes, year: age, due: due(fitted, age)})
+			}
+		}
+	}
+	return out
+}
+
 // tasks dates one rule of one planting.
 func (in *Input) tasks(p *garden.Planting, r entries.Rule, c *Calendar, ds *source.Diagnostics) []Task {
 	job := in.Library.Job(r.Job.Value)
@@ -101,38 +136,23 @@ func (in *Input) tasks(p *garden.Planting, r entries.Rule, c *Calendar, ds *sour
 		return nil
 	}
 	var out []Task
-	// A window that begins before the first month may still run into it, and
-	// one year's window may lie in the next civil year.
-	for year := c.First.Year() - 1; year <= c.Last.Year(); year++ {
-		// What is fitted may depend on the growing year, which a window of this
-		// civil year may end in the one before, in or after.
-		for growing := year - 1; growing <= year+1; growing++ {
-			fitted, notes, done := in.Fit(p, r, growing)
-			if !done {
-				continue
-			}
-			x := site.Context{Climate: in.Climate, WrittenFor: p.Entry.WrittenFor, Flowering: p.Entry.Flowers.Value}
-			for _, w := range x.Resolve(fitted.When.Value, year) {
-				if in.season(w.To) != growing || w.To < in.handover(c) || w.From > c.Last || w.To < in.planted(p) {
-					continue
-				}
-				t := Task{Planting: p, Job: job, Rule: fitted, From: w.From, To: w.To, Why: w.Why, Notes: notes, Year: in.growingYear(p, w.From)}
-				if !due(fitted, t.Year) || slices.ContainsFunc(out, func(o Task) bool { return o.From == t.From }) {
-					continue
-				}
-				if w.Mended {
-					t.Notes = append(slices.Clone(t.Notes), "The usual time does not occur in this climate. These dates are the nearest that suit the season.")
-					ds.Add(source.Warning, "care/empty-window", r.When.Span,
-						fmt.Sprintf("for %s this window is empty at the garden: it would end before it begins", p.Label()),
-						"the later half of what is left of the season is used; give another window under adjust, or in the garden's own entry")
-				}
-				t.Minutes = in.Minutes(p, fitted, job)
-				t.Cautions = in.cautions(p, fitted, job)
-				if nest := in.nests(&t); nest != "" {
-					t.Cautions = append(t.Cautions, nest)
-				}
-				out = append(out, t)
-			}
+	// A window that begins before the first month may still run into it.
+	for _, w := range in.datings(p, r, c.First.Year()-1, c.Last.Year()) {
+		if !w.due || w.To < in.handover(c) || w.From > c.Last || w.To < in.planted(p) {
+			continue
+		}
+		t := Task{Planting: p, Job: job, Rule: w.rule, From: w.From, To: w.To, Why: w.Why, Notes: slices.Clone(w.notes), Year: w.year}
+		if w.Mended {
+			t.Notes = append(t.Notes, "The usual time does not occur in this climate. These dates are the nearest that suit the season.")
+			ds.Add(source.Warning, "care/empty-window", r.When.Span,
+				fmt.Sprintf("for %s this window is empty at the garden: it would end before it begins", p.Label()),
+				"the later half of what is left of the season is used; give another window under adjust, or in the garden's own entry")
+		}
+		t.Minutes = in.Minutes(p, w.rule, job)
+		t.Cautions = in.cautions(p, w.rule, job)
+		in.block(&t)
+		if t.To >= in.handover(c) && t.From <= c.Last {
+			out = append(out, t)
 		}
 	}
 	return out
@@ -287,16 +307,16 @@ func (in *Input) holds(p *garden.Planting, condition string, year int) bool {
 // FirstDue is the first civil year in which a rule is due for a planting, after
 // the calendar's first month; 0 if never.
 func (in *Input) FirstDue(p *garden.Planting, r entries.Rule) int {
-	x := site.Context{Climate: in.Climate, WrittenFor: p.Entry.WrittenFor, Flowering: p.Entry.Flowers.Value}
-	for year := in.First.Year() - 1; year < in.First.Year()+40; year++ {
-		for _, w := range x.Resolve(r.When.Value, year) {
-			if w.To >= in.First && due(r, in.growingYear(p, w.From)) {
-				return w.From.Year()
-			}
+	for _, w := range in.datings(p, r, in.First.Year()-1, in.First.Year()+farthest) {
+		if w.due && w.To >= in.First {
+			return w.From.Year()
 		}
 	}
 	return 0
 }
+
+// farthest is how many years ahead a rule is looked for that is not due yet.
+const farthest = 25
 
 // Minutes is the time for all plants of a planting: the rule's figure, else
 // the job's usual one for a plant of that size. An estimate.
@@ -305,8 +325,16 @@ func (in *Input) Minutes(p *garden.Planting, r entries.Rule, job *entries.Job) m
 	if per == (measure.Minutes{}) {
 		per = job.MinutesFor(p.Entry.Tallest())
 	}
-	return per.Times(p.Row.Quantity)
+	all := per.Times(p.Row.Quantity)
+	if in.Garden.Skill == garden.Owner {
+		all.Low, all.High = all.Low*ownerLow, all.High*ownerHigh
+	}
+	return all
 }
+
+// An owner new to the work takes half as long again to twice as long as a
+// practised gardener: an estimate, no source.
+const ownerLow, ownerHigh = 1.5, 2.0
 
 // cautions joins what the plant, the job and the rule warn of.
 func (in *Input) cautions(p *garden.Planting, r entries.Rule, job *entries.Job) []string {
@@ -328,33 +356,72 @@ func (in *Input) cautions(p *garden.Planting, r entries.Rule, job *entries.Job) 
 	return out
 }
 
-// nests gives the nest warning when a task that may disturb nests falls into
-// the region's nesting season, and "" otherwise.
-func (in *Input) nests(t *Task) string {
-	if !in.InNestSeason(t) {
-		return ""
+// block holds a task to what forbids it for a time: nests and frost.
+func (in *Input) block(t *Task) {
+	in.keepFromNests(t)
+	if in.InNestSeason(t) {
+		t.Cautions = append(t.Cautions, fmt.Sprintf("Birds may be nesting: in %s the main season is %s to %s. Look first, and wait while a nest is in use.",
+			in.Region.Name, in.Region.Nest.From, in.Region.Nest.To))
 	}
-	return fmt.Sprintf("Birds may be nesting: in %s the main season is %s to %s. Look first, and wait while a nest is in use.",
-		in.Region.Name, in.Region.Nest.From.String(), in.Region.Nest.To.String())
+	// Cut evergreens and sub-shrubs are the first to suffer from frost after a
+	// cut (common practice, no source). A rule's own words come first.
+	e := t.Planting.Entry
+	if t.Job.Family == "cut" && t.Rule.WaitIf == "" && (e.Leaf == "evergreen" || e.Type == "subshrub") {
+		if last, ok := in.Climate.Cue(site.LastFrost, t.From.Year()); ok && t.From < last && t.To > last-season {
+			t.Notes = append(t.Notes, "Frost is still likely at this time. Wait for a mild spell.")
+		}
+	}
+}
+
+// season is how long before the last frost of spring frost is a matter, in days.
+const season = 120
+
+// leastClear is the shortest part of a window, in days, that is worth keeping
+// to for the sake of nests.
+const leastClear = 14
+
+// keepFromNests moves a task that may disturb nests to the part of its window
+// that lies outside the nesting season, where that leaves time enough.
+func (in *Input) keepFromNests(t *Task) {
+	for _, n := range in.nestSeasons(t) {
+		before, after := n[0]-t.From, t.To-n[1]
+		switch {
+		case t.From > n[1] || t.To < n[0]:
+			continue
+		case after >= leastClear && after >= before:
+			t.From = n[1] + 1
+		case before >= leastClear:
+			t.To = n[0] - 1
+		default:
+			continue
+		}
+		t.Why += "; kept out of the nesting season"
+		t.Notes = append(t.Notes, "These dates keep out of the main nesting season.")
+	}
 }
 
 // InNestSeason tells whether a task that may disturb nests overlaps the
 // region's nesting season.
 func (in *Input) InNestSeason(t *Task) bool {
+	return slices.ContainsFunc(in.nestSeasons(t), func(n [2]site.Day) bool { return t.From <= n[1] && n[0] <= t.To })
+}
+
+// nestSeasons are the region's nesting seasons around a task that may disturb
+// nests; none for other tasks.
+func (in *Input) nestSeasons(t *Task) [][2]site.Day {
 	if in.Region == nil || in.Region.Nest == nil || !Disturbs(t) {
-		return false
+		return nil
 	}
+	n := in.Region.Nest
+	var out [][2]site.Day
 	for year := t.From.Year() - 1; year <= t.To.Year(); year++ {
-		n := in.Region.Nest
 		from, to := site.Date(year, n.From.Month, n.From.Day), site.Date(year, n.To.Month, n.To.Day)
 		if to < from {
 			to = site.Date(year+1, n.To.Month, n.To.Day)
 		}
-		if t.From <= to && from <= t.To {
-			return true
-		}
+		out = append(out, [2]site.Day{from, to})
 	}
-	return false
+	return out
 }
 
 // Disturbs tells whether a task is of a kind that birds nest in: hedges,

@@ -440,8 +440,9 @@ func TestNests(t *testing.T) {
 		{"hedge", "trim", "1 May to 10 May", north, 53, true},
 		{"hedge", "trim", "31 August", north, 53, true},
 		{"hedge", "trim", "1 September", north, 53, false},
-		{"hedge", "trim", "20 August to 20 September", north, 53, true},
-		{"hedge", "trim", "October to 1 March", north, 53, true},
+		{"hedge", "trim", "20 August to 20 September", north, 53, false}, // kept to September
+		{"hedge", "trim", "20 August to 10 September", north, 53, true},  // ten days are too few to keep to
+		{"hedge", "trim", "October to 1 March", north, 53, false},        // kept to February
 		{"hedge", "trim", "October to 28 February", north, 53, false},
 		{"hedge", "water", "July", north, 53, false},
 		{"hedge", "trim", "July", "", 53, false},
@@ -477,6 +478,31 @@ func TestNests(t *testing.T) {
 		}
 		if want := len(Survey(in, cal).Nests) > 0; want != c.want {
 			t.Errorf("%s, %s, %s: in the report %v", c.typ, c.job, c.when, want)
+		}
+	}
+}
+
+// TestKeptFromNests: a task with a choice keeps to the longer part of its
+// window outside the nesting season, of at least two weeks, and says so.
+func TestKeptFromNests(t *testing.T) {
+	for when, want := range map[string]string{
+		"20 August to 20 September": "2027-09-01 2027-09-20 true",
+		"20 August to 13 September": "2027-08-20 2027-09-13 false",
+		"15 January to 20 March":    "2027-01-15 2027-02-28 true",
+		"June to July":              "2027-06-01 2027-07-31 false",
+		"October to November":       "2027-10-01 2027-11-30 false",
+		"1 February to 30 October":  "2027-09-01 2027-10-30 true",
+	} {
+		s := scene{
+			garden: "site: {latitude: 53, country: XX}\nplants:\n  - plant: Salvia nemorosa\n    planted: 2020-03-20\n",
+			plant:  "type: hedge\n", care: "  - job: trim\n    when: " + when + "\n", region: "nest: {from: 1 March, to: 31 August}\n",
+		}
+		in := s.input(t)
+		cal, _ := Plan(in)
+		task := ruled(cal)[0]
+		told := slices.Contains(task.Notes, "These dates keep out of the main nesting season.")
+		if got := fmt.Sprintf("%s %s %v", task.From, task.To, told); got != want {
+			t.Errorf("%s: %s, want %s", when, got, want)
 		}
 	}
 }

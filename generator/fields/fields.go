@@ -389,7 +389,7 @@ func (m *Map) known(key string, t source.At[string], known []string) bool {
 	if slices.Contains(known, t.Value) {
 		return true
 	}
-	m.doc.fail(t.Span, "unknown-value", fmt.Sprintf("%q is not a known %s", short(t.Value), key), source.Mean(t.Value, known))
+	m.doc.fail(t.Span, "unknown-value", fmt.Sprintf("%q is not a value of %q", short(t.Value), key), source.Mean(t.Value, known))
 	return false
 }
 

@@ -73,7 +73,7 @@ func TestFaults(t *testing.T) {
 	for name, c := range map[string]struct{ in, want string }{
 		"unknown key": {"---\nhieght: 3\n---\n", `2:1 · entry/unknown-key · unknown key "hieght" · did you mean "height"?`},
 		"duplicate":   {"---\nname: a\nname: b\n---\n", `3:1 · entry/duplicate-key · key "name" is written twice · keep one of the two`},
-		"word":        {"---\nlight: [full sin]\n---\n", `2:9 · entry/unknown-value · "full sin" is not a known light · did you mean "full sun"?`},
+		"word":        {"---\nlight: [full sin]\n---\n", `2:9 · entry/unknown-value · "full sin" is not a value of "light" · did you mean "full sun"?`},
 		"unclosed":    {"---\nname: a\n", `1:1 · entry/no-front-matter · no front matter found · close the front matter with a line ---`},
 		"none":        {"name: a\n", `1:1 · entry/no-front-matter · no front matter found · begin the file with a line --- , then the keys, then a line ---`},
 		"not a map":   {"---\n- a\n---\n", `2:1 · entry/type · expected keys and values here, found a list`},

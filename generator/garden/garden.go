@@ -23,6 +23,8 @@ type Garden struct {
 	Kind          string // handover or guide
 	For, By       string
 	Date          site.Day // of handover; 0 when not given
+	Skill         Skill
+	Mulch         measure.Length // depth of mulch, centimetres
 	Years         int
 	Country       string
 	Place         site.Site
@@ -43,12 +45,30 @@ type Garden struct {
 	Span          source.Span
 }
 
+// Skill is whose time is reckoned with.
+type Skill string
+
+const (
+	Gardener Skill = "gardener" // practised
+	Owner    Skill = "owner"    // new to it
+)
+
+// defaultMulch is the usual depth in centimetres (Royal Horticultural Society,
+// Hyde Hall mulch notes: 5 cm at least, 7.5 cm usual; here the cautious one).
+const defaultMulch = 5
+
 // A Bed is a place in the garden.
 type Bed struct {
 	Span                             source.Span
 	Name                             string
 	Light, Soil, Fertility, Exposure string
+	Style                            string // of planting, for published care times; "" when not given
 	Area                             measure.Area
+}
+
+// Styles of planting for which care times have been published.
+func Styles() []string {
+	return []string{"under trees", "woodland edge", "meadow", "steppe", "grouped", "display"}
 }
 
 // A Contact is a line on the back cover.
@@ -85,6 +105,17 @@ func Parse(f *source.File) (*Garden, source.Diagnostics) {
 			m.Fail(t.Span, "date", err.Error(), "write it as 2027-03-20")
 		}
 		g.Date = d
+	}
+	g.Skill = Gardener
+	if t, ok := m.Choice("skill", []string{string(Gardener), string(Owner)}); ok {
+		g.Skill = Skill(t.Value)
+	}
+	g.Mulch = measure.One(defaultMulch)
+	if t, ok := m.Text("mulch"); ok {
+		g.Mulch = length(m, t)
+		if g.Mulch.Low < 1 || g.Mulch.High > 20 {
+			m.Fail(t.Span, "length", fmt.Sprintf("a mulch %s deep is not possible", t.Value), "5 to 7.5 cm is usual")
+		}
 	}
 	g.Years = 1
 	if n, ok := m.Number("years"); ok {
@@ -267,6 +298,7 @@ func bed(b *fields.Map, before []Bed) Bed {
 	}{
 		{"light", entries.Light(), &out.Light}, {"soil", entries.Soil(), &out.Soil},
 		{"fertility", entries.Fertility(), &out.Fertility}, {"exposure", entries.Exposure(), &out.Exposure},
+		{"style", Styles(), &out.Style},
 	} {
 		if t, ok := b.Choice(k.key, k.known); ok {
 			*k.to = t.Value
