@@ -21,6 +21,7 @@ import (
 	"sheaf/generator/entries"
 	"sheaf/generator/garden"
 	"sheaf/generator/measure"
+	"sheaf/generator/names"
 	"sheaf/generator/site"
 	"sheaf/generator/source"
 )
@@ -47,6 +48,34 @@ type Plan struct {
 	care.Input
 	Calendar *care.Calendar
 	Report   care.Report
+}
+
+// Named finds the plantings of a name: botanical, as in the list or the entry,
+// or common. Without any it gives the nearest name there is.
+func (p *Plan) Named(name string) (found []*garden.Planting, nearest string) {
+	var known []string
+	wanted := strings.ToLower(strings.TrimSpace(name))
+	parsed, _, _ := names.Parse(name)
+	for i := range p.Plantings {
+		q := &p.Plantings[i]
+		if q.Entry == nil {
+			continue
+		}
+		hit := strings.EqualFold(q.Row.Plant, name)
+		for _, n := range []names.Name{q.Name, q.Called(), q.Entry.Name.Value} {
+			hit = hit || !parsed.IsZero() && (n.Key() == parsed.Key() || n.SpeciesKey() != "" && n.SpeciesKey() == parsed.Key())
+			known = append(known, strings.ToLower(n.Plain()))
+		}
+		for _, common := range q.Entry.Common {
+			hit = hit || strings.ToLower(common) == wanted
+			known = append(known, strings.ToLower(common))
+		}
+		if hit {
+			found = append(found, q)
+		}
+	}
+	slices.Sort(known)
+	return found, source.Closest(wanted, slices.Compact(known))
 }
 
 // Check reads, parses, matches and dates. The plan is nil when the garden

@@ -50,9 +50,12 @@ const checkHelp = `Check finds every fault and prints the designer's report; it 
   sheaf check                           the garden in this folder
   sheaf check gardens/dovecote-barn     another garden
   sheaf check plants/sesleria.md        entries and groups by themselves
+  sheaf check --explain "autumn moor grass"
+                                        how each date of one plant came about
 
 Options:
 
+  --explain PLANT    a botanical or common name in the garden
   --partial          take plants without an entry as warnings
   --strict           let warnings fail the check
   --json             print the diagnostics and the report as JSON
@@ -257,6 +260,7 @@ func outside(out, garden string) error {
 
 func checkCommand(sys system) *cobra.Command {
 	var partial, strict, asJSON bool
+	var plant string
 	c := &cobra.Command{Use: "check [GARDEN|FILE…]", RunE: func(cmd *cobra.Command, args []string) error {
 		if len(args) > 0 && strings.HasSuffix(args[0], ".md") {
 			ds, err := generator.CheckFiles(args)
@@ -292,6 +296,15 @@ func checkCommand(sys system) *cobra.Command {
 			}
 			return verdict(ds, strict)
 		}
+		if plant != "" {
+			if err := unnoted(ds).Print(sys.stderr, sys.style(folder, 0)); err != nil {
+				return err
+			}
+			if err := explain(sys.stdout, plan, plant); err != nil {
+				return err
+			}
+			return verdict(ds, strict)
+		}
 		if err := ds.Print(sys.stderr, sys.style(folder, 0)); err != nil {
 			return err
 		}
@@ -299,6 +312,7 @@ func checkCommand(sys system) *cobra.Command {
 		return verdict(ds, strict)
 	}}
 	f := c.Flags()
+	f.StringVar(&plant, "explain", "", "")
 	f.BoolVar(&partial, "partial", false, "")
 	f.BoolVar(&strict, "strict", false, "")
 	f.BoolVar(&asJSON, "json", false, "")

@@ -3,8 +3,11 @@ package main
 import (
 	"fmt"
 	"io"
+	"strings"
 
 	"sheaf/generator"
+	"sheaf/generator/care"
+	"sheaf/generator/measure"
 )
 
 // printReport writes the designer's report as text.
@@ -39,9 +42,62 @@ func printReport(w io.Writer, p *generator.Plan) {
 	part("Plants that can harm", r.Hazards)
 	part("Work in the nesting season", r.Nests)
 	part("Work for a qualified person, if it cannot be reached from the ground", r.Professional)
-	if r.Peak != "" {
-		fmt.Fprintf(w, "\nBusiest month: %s\n", r.Peak)
+	fmt.Fprintf(w, "\nWork in the first twelve months, for %s, without watering and weeding\n", article(r.Skill))
+	fmt.Fprintf(w, "  %s in all; busiest month %s\n", r.Year, r.Peak)
+	for _, b := range r.Beds {
+		name := b.Bed
+		if name == "" {
+			name = "no bed"
+		}
+		fmt.Fprintf(w, "  %-24s %s\n", name, b.Minutes.Print())
+		if b.Published != "" {
+			fmt.Fprintf(w, "  %-24s %s\n", "", b.Published)
+		}
 	}
+	var mulch []string
+	for _, n := range r.Mulch {
+		mulch = append(mulch, fmt.Sprintf("%-24s %.0f litres", n.Bed, n.Litres))
+	}
+	part(fmt.Sprintf("Mulch at %s, at most; order a tenth more", strings.ReplaceAll(p.Garden.Mulch.Print(p.Garden.Units), measure.Space, " ")), mulch)
+	if r.Water.High > 0 {
+		fmt.Fprintf(w, "\nOne watering of all that is new: %s\n", plainSpace(r.Water.Print()))
+	}
+	fmt.Fprintf(w, "Cuttings of a year, loose, when the garden is grown: %s\n", plainSpace(r.Waste.Print()))
+}
+
+func article(skill string) string {
+	if strings.HasPrefix(skill, "o") {
+		return "an " + skill
+	}
+	return "a " + skill
+}
+
+func plainSpace(s string) string { return strings.ReplaceAll(s, measure.Space, " ") }
+
+// explain prints how each date of a plant came about.
+func explain(w io.Writer, p *generator.Plan, name string) error {
+	found, near := p.Named(name)
+	if found == nil {
+		hint := ""
+		if near != "" {
+			hint = fmt.Sprintf("; did you mean %q?", near)
+		}
+		return usageError{fmt.Errorf("no planting is called %q%s", name, hint)}
+	}
+	for _, q := range found {
+		fmt.Fprintf(w, "%s, row %d", q.Label(), q.Row.Line)
+		if q.Bed != nil {
+			fmt.Fprintf(w, ", %s", q.Bed.Name)
+		}
+		fmt.Fprintf(w, "\n  entry %s, matched by %s\n", q.Entry.File.Path, q.How)
+		for _, s := range care.Explain(p.Input, p.Calendar, q) {
+			fmt.Fprintf(w, "\n  %s: %s\n    from %s\n", s.Job, s.When, s.Source)
+			for _, step := range s.Steps {
+				fmt.Fprintf(w, "    - %s\n", step)
+			}
+		}
+	}
+	return nil
 }
 
 func basis(p *generator.Plan) string {

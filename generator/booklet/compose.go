@@ -335,12 +335,46 @@ func (c *composer) years() []Section {
 		s.Blocks = append(s.Blocks,
 			Heading{prose.Plain("Hours in each month")},
 			Figure{Picture: figure.Workload(loads, c.pal, figure.Frame{W: 120, H: 34}),
-				Caption: "Estimates for a practised adult, without watering and without carrying waste away. A job that may be done in two months is shared between them."},
+				Caption: c.whose()},
+			c.byBed(n),
 			Heading{prose.Plain("The cues of this garden")},
 			Text{Runs: prose.Plain(c.basis())}, c.cueFacts(cues))
 		out = append(out, s)
 	}
 	return out
+}
+
+// whose says what the hours mean.
+func (c *composer) whose() string {
+	who := "a practised gardener"
+	if c.Garden.Skill == garden.Owner {
+		who = "someone new to the work, who takes half as long again to twice as long as a practised gardener"
+	}
+	return "Estimates for " + who + ", without watering, weeding and carrying waste away. A job that may be done in two months is shared between them."
+}
+
+// byBed is the year's work in one sentence and by bed; the beds are reckoned
+// for the first twelve months only.
+func (c *composer) byBed(year int) Facts {
+	months := c.Calendar.Months[12*year : 12*year+12]
+	var sum measure.Minutes
+	peak := 0
+	for i, m := range months {
+		sum = sum.Plus(m.Minutes)
+		if m.Minutes.High > months[peak].Minutes.High {
+			peak = i
+		}
+	}
+	_, month, _ := months[peak].First.Civil()
+	rows := []Fact{{"In all", prose.Plain(fmt.Sprintf("%s, the most in %s, %s.", sum.Print(), month, months[peak].Minutes.Print()))}}
+	if year == 0 {
+		for _, l := range c.Loads(c.Calendar) {
+			if l.Bed != "" {
+				rows = append(rows, Fact{l.Bed, prose.Plain(l.Minutes.Print() + ".")})
+			}
+		}
+	}
+	return Facts{rows}
 }
 
 type cueDay struct {
@@ -699,7 +733,9 @@ func (c *composer) jobPages() []Section {
 func (c *composer) backMatter(b *Book) []Section {
 	var out []Section
 	if p := c.Library.Page("first-year"); p != nil {
-		out = append(out, words("first-year", FirstYear, p, "The first year"))
+		s := words("first-year", FirstYear, p, "The first year")
+		s.Blocks = append(s.Blocks, c.establishing()...)
+		out = append(out, s)
 	}
 	out = append(out, c.safety()...)
 	if p := c.Library.Page("glossary"); p != nil {
@@ -713,6 +749,55 @@ func (c *composer) backMatter(b *Book) []Section {
 		out = append(out, s)
 	}
 	return append(out, c.sources(), c.index(), c.back())
+}
+
+// establishing is what this garden needs in its first year: water, mulch,
+// checks; and what its cuttings will come to.
+func (c *composer) establishing() []Block {
+	out := []Block{Heading{prose.Plain("For this garden")}}
+	var rows []Fact
+	if needs := c.Mulch(); needs != nil {
+		var beds []string
+		for _, n := range needs {
+			beds = append(beds, fmt.Sprintf("%s %.0f%slitres", n.Bed, n.Litres, measure.Space))
+		}
+		rows = append(rows, Fact{"Mulch", prose.Plain(fmt.Sprintf("At %s: %s at most. Crowns, lavender and gravel stay bare. Order a tenth more, as it settles.", c.Garden.Mulch.Print(c.units), list(beds)))})
+	}
+	var all care.Litres
+	groups, order := map[string][]string{}, []string{}
+	drinks := c.Waterings(c.Calendar)
+	slices.SortStableFunc(drinks, func(a, b care.Drink) int { return cmp.Compare(a.Each.Low, b.Each.Low) })
+	for _, d := range drinks {
+		all.Low, all.High = all.Low+d.All.Low, all.High+d.All.High
+		key := fmt.Sprintf("%s to %s%slitres each", litre(d.Each.Low), litre(d.Each.High), measure.Space)
+		if groups[key] == nil {
+			order = append(order, key)
+		}
+		if common := c.of(d.Planting).common; !slices.Contains(groups[key], common) {
+			groups[key] = append(groups[key], common)
+		}
+	}
+	if all.High > 0 {
+		rows = append(rows, Fact{"Water", prose.Plain(fmt.Sprintf("One watering of all that is new takes %s: every day for two weeks, every two or three days to the twelfth week, then once a week, and only while the soil is dry at a finger's depth. Shrubs need it for 1 to 2 years, trees for longer.", all.Print()))})
+		for _, key := range order {
+			rows = append(rows, Fact{"", prose.Plain(capital(key) + ": " + list(groups[key]) + ".")})
+		}
+	}
+	if checks := c.FirstYearChecks(c.Calendar); checks != nil {
+		rows = append(rows, Fact{"Check", prose.Plain(strings.Join(checks, " "))})
+	}
+	if w := c.Waste(c.Calendar); w.High > 0 {
+		rows = append(rows, Fact{"Cuttings", prose.Plain(fmt.Sprintf("When the garden is grown, a year's cuttings come to %s, loose. In the first year it is far less.", w.Print()))})
+	}
+	if rows == nil {
+		return nil
+	}
+	return append(out, Facts{rows})
+}
+
+// litre writes a small volume.
+func litre(v float64) string {
+	return strings.TrimSuffix(fmt.Sprintf("%.1f", v), ".0")
 }
 
 // safety is the library's page with the region's rules.

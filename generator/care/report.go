@@ -23,6 +23,12 @@ type Report struct {
 	Nests        []string `json:"nests"`        // tasks in the nesting season
 	Professional []string `json:"professional"` // tasks for a qualified person
 	Peak         string   `json:"peak"`         // the busiest month
+	Skill        string   `json:"skill"`        // whose minutes are reckoned
+	Year         string   `json:"year"`         // all the work of twelve months
+	Beds         []Load   `json:"beds"`         // work by bed
+	Mulch        []Need   `json:"mulch"`        // litres by bed, at the garden's depth
+	Waste        Litres   `json:"waste"`        // loose cuttings of twelve months, when grown
+	Water        Litres   `json:"water"`        // one watering of all that is new
 }
 
 // A Crowd is how much of a bed its plants will cover when grown: 1 is covered
@@ -75,13 +81,12 @@ func Survey(in Input, c *Calendar) Report {
 			r.Professional = append(r.Professional, line)
 		}
 	}
-	peak := -1
-	for i, m := range c.Months {
-		if len(m.Tasks) > 0 && (peak < 0 || m.Minutes.High > c.Months[peak].Minutes.High) {
-			peak = i
-		}
+	r.Skill, r.Year = string(in.Garden.Skill), c.Year().Print()
+	r.Beds, r.Mulch, r.Waste = append([]Load{}, in.Loads(c)...), append([]Need{}, in.Mulch()...), in.Waste(c)
+	for _, d := range in.Waterings(c) {
+		r.Water = r.Water.plus(d.All)
 	}
-	if peak >= 0 {
+	if peak := c.Peak(); peak >= 0 {
 		y, m, _ := c.Months[peak].First.Civil()
 		r.Peak = fmt.Sprintf("%s %d, %s", m, y, c.Months[peak].Minutes.Print())
 	}
@@ -157,6 +162,9 @@ const reach = 300
 // stands higher than can be reached from the ground.
 func Professional(t *Task) bool {
 	e := t.Planting.Entry
+	if l := t.Rule.Leave.Value.Length; !l.IsZero() && l.High < reach {
+		return false // cut low down, however high it grows
+	}
 	return t.Job.Family == "cut" && e.Tallest() > reach && (e.Type == "tree" || e.Type == "hedge" || e.Type == "climber") && t.Job.Name.Value != "deadhead"
 }
 

@@ -262,7 +262,7 @@ func (l *layer) chart(c booklet.Chart, width float64) []box {
 	for _, q := range c.Cues {
 		cues = append(cues, figure.Cue{At: q.At, Name: q.Name})
 	}
-	scale := figure.Scale(c.Months, cues, l.pal, figure.Frame{W: wide, H: 15})
+	scale := figure.Scale(c.Months, cues, l.pal, figure.Frame{W: wide, H: 22})
 	t := &table{head: box{h: l.snap(scale.H + 1), items: []Item{Picture{X: chartName, Picture: scale}}}}
 	head := t.head
 	head.table, head.keep = t, true

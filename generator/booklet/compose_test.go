@@ -1,0 +1,510 @@
+package booklet
+
+import (
+	"fmt"
+	"path"
+	"reflect"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"golang.org/x/tools/txtar"
+
+	"sheaf/generator/care"
+	"sheaf/generator/entries"
+	"sheaf/generator/garden"
+	"sheaf/generator/prose"
+	"sheaf/generator/site"
+	"sheaf/generator/source"
+	"sheaf/generator/theme"
+	"sheaf/themes"
+)
+
+// input reads the garden of testdata with some of its texts replaced, old and
+// new in turn. Faults in the files end the test.
+func input(t testing.TB, replace ...string) Input {
+	t.Helper()
+	a, err := txtar.ParseFile("testdata/garden.txtar")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i := 0; i < len(replace); i += 2 {
+		if !strings.Contains(string(txtar.Format(a)), replace[i]) {
+			t.Fatalf("there is no %q to replace", replace[i])
+		}
+	}
+	var s entries.Shelf
+	var g *garden.Garden
+	var ds source.Diagnostics
+	for _, file := range a.Files {
+		f := source.NewFile(file.Name, []byte(strings.NewReplacer(replace...).Replace(string(file.Data))))
+		var more source.Diagnostics
+		switch path.Base(path.Dir(file.Name)) {
+		case "plants":
+			s.Entries, more = append1(entries.ParseEntry(f))(s.Entries)
+		case "groups":
+			s.Groups, more = append1(entries.ParseGroup(f))(s.Groups)
+		case "jobs":
+			s.Jobs, more = append1(entries.ParseJob(f))(s.Jobs)
+		case "regions":
+			s.Regions, more = append1(entries.ParseRegion(f))(s.Regions)
+		case "pages":
+			s.Pages, more = append1(entries.ParsePage(f))(s.Pages)
+		default:
+			g, more = garden.Parse(f)
+		}
+		ds = append(ds, more...)
+	}
+	l, more := entries.Assemble([]entries.Shelf{s})
+	ds = append(ds, more...)
+	ps, more := garden.Find(g, l, false)
+	ds = append(ds, more...)
+	in := care.Input{Garden: g, Plantings: ps, Library: l, Region: l.Region(g.Country), Climate: g.Place.Climate()}
+	y, m, _ := g.Date.Civil()
+	in.First = site.Date(y, m, 1)
+	c, more := care.Plan(in)
+	for _, d := range append(ds, more...) {
+		// Raw HTML in an entry's text is told of, and left out of the body.
+		if d.Severity != source.Note && d.Code != "entry/html" {
+			t.Fatalf("the garden has a fault: %s [%s]", d.Message, d.Code)
+		}
+	}
+	files, err := themes.Shipped("fieldbook")
+	if err != nil {
+		t.Fatal(err)
+	}
+	th, ds, err := theme.Load(files)
+	if err != nil || len(ds) > 0 {
+		t.Fatal(err, ds)
+	}
+	return Input{Input: in, Calendar: c, Theme: th}
+}
+
+// append1 puts one parsed file on its list.
+func append1[T any](v T, ds source.Diagnostics) func([]T) ([]T, source.Diagnostics) {
+	return func(vs []T) ([]T, source.Diagnostics) { return append(vs, v), ds }
+}
+
+// walk visits every value in a book.
+func walk(v reflect.Value, visit func(reflect.Value)) {
+	visit(v)
+	switch v.Kind() {
+	case reflect.Pointer, reflect.Interface:
+		if !v.IsNil() {
+			walk(v.Elem(), visit)
+		}
+	case reflect.Struct:
+		for _, f := range v.Fields() {
+			walk(f, visit)
+		}
+	case reflect.Slice, reflect.Array:
+		for i := range v.Len() {
+			walk(v.Index(i), visit)
+		}
+	}
+}
+
+// texts are all words of a book, those in pictures among them.
+func texts(b any) []string {
+	var out []string
+	walk(reflect.ValueOf(b), func(v reflect.Value) {
+		if v.Kind() == reflect.String && v.String() != "" {
+			out = append(out, v.String())
+		}
+	})
+	return out
+}
+
+// targets are the sections that part of a book leads to.
+func targets(b any) []string {
+	var out []string
+	walk(reflect.ValueOf(b), func(v reflect.Value) {
+		if v.Kind() != reflect.Struct {
+			return
+		}
+		switch v := v.Interface().(type) {
+		case prose.Run:
+			if id, ok := strings.CutPrefix(v.Link, "#"); ok {
+				out = append(out, id)
+			}
+		case TaskLine:
+			if v.Plant != "" { // a line for the whole garden leads nowhere
+				out = append(out, v.Plant)
+			}
+		case ChartRow:
+			out = append(out, v.Plant)
+		case Work:
+			out = append(out, v.Job)
+		case LegendMark:
+			out = append(out, v.Job)
+		case EntryRow:
+			out = append(out, v.Target)
+		case IndexRow:
+			out = append(out, v.Targets...)
+		}
+	})
+	return out
+}
+
+// found lists the blocks of one type in a section.
+func found[T Block](s *Section) []T {
+	var out []T
+	for _, b := range s.Blocks {
+		if b, ok := b.(T); ok {
+			out = append(out, b)
+		}
+	}
+	return out
+}
+
+// lines are the lines of all months for one plant and verb, as they are read.
+func lines(b *Book, plant, verb string) []string {
+	var out []string
+	for _, m := range b.Of(Month) {
+		for _, tasks := range found[Tasks](m) {
+			for _, l := range tasks.Lines {
+				if l.Plant == plant && l.Verb == verb {
+					out = append(out, spaced(strings.Join(strings.Fields(fmt.Sprint(m.ID, ": ", l.Verb, " ", l.Rest, "; ", l.Leave, "; ", l.Where, "; ", l.When, "; ", l.Warn)), " ")))
+				}
+			}
+		}
+	}
+	return out
+}
+
+// work finds a job on a plant's page.
+func work(t *testing.T, b *Book, plant, verb string) Work {
+	t.Helper()
+	s := b.Find(plant)
+	if s == nil {
+		t.Fatalf("there is no %s", plant)
+	}
+	for _, w := range found[Work](s) {
+		if w.Verb == verb {
+			return w
+		}
+	}
+	t.Fatalf("%s has no work %q", plant, verb)
+	return Work{}
+}
+
+func ids(ss []*Section) []string {
+	var out []string
+	for _, s := range ss {
+		out = append(out, s.ID)
+	}
+	return out
+}
+
+const court = "Court <i>&amp;</i> yard"
+
+// variants are gardens that must all make a sound book.
+func variants() map[string][]string {
+	return map[string][]string{
+		"as written":       nil,
+		"US":               {"date: 2027-03-20", "date: 2027-03-20\nunits: us"},
+		"three years":      {"date: 2027-03-20", "date: 2027-03-20\nyears: 3"},
+		"begins in autumn": {"date: 2027-03-20", "date: 2027-10-05"},
+		"south":            {"latitude: 53", "latitude: -37"},
+		"no region":        {"country: XX", "country: YY"},
+		"no first year":    {"library/pages/first-year.md", "library/pages/second-year.md"},
+		"one entry":        {"common: [meadow sage]\n", "", "common: [yew hedge]\n", ""},
+	}
+}
+
+// TestLinks: no link leads to a missing section, no two sections share an ID,
+// and every plant is reached from all the places a reader looks it up.
+func TestLinks(t *testing.T) {
+	for name, replace := range variants() {
+		t.Run(name, func(t *testing.T) {
+			in := input(t, replace...)
+			b := Compose(in)
+			have := map[string]bool{}
+			for _, s := range b.Sections {
+				if have[s.ID] {
+					t.Errorf("two sections have the ID %s", s.ID)
+				}
+				have[s.ID] = true
+			}
+			for _, id := range targets(b) {
+				if !have[id] {
+					t.Errorf("a link leads to %q, which is missing", id)
+				}
+			}
+			reached := map[Kind][]string{}
+			for _, s := range b.Sections {
+				reached[s.Kind] = append(reached[s.Kind], targets(s)...)
+			}
+			if got := len(b.Of(Plant)); got != 7 {
+				t.Errorf("%d plants: %q", got, ids(b.Of(Plant)))
+			}
+			for _, s := range b.Of(Plant) {
+				from := []Kind{Contents, Glance, Year, Index}
+				if slices.ContainsFunc(found[Work](s), func(w Work) bool { return !w.Later }) {
+					from = append(from, Month)
+				}
+				for _, k := range from {
+					if !slices.Contains(reached[k], s.ID) {
+						t.Errorf("%s does not lead to %s", k, s.ID)
+					}
+				}
+			}
+			for _, s := range b.Of(JobPage) {
+				if !slices.Contains(reached[Index], s.ID) || !slices.Contains(reached[Contents], s.ID) {
+					t.Errorf("index or contents do not lead to %s", s.ID)
+				}
+			}
+		})
+	}
+}
+
+// TestSameBook: composing is a function of its input alone.
+func TestSameBook(t *testing.T) {
+	for name, replace := range variants() {
+		in := input(t, replace...)
+		first := Compose(in)
+		if !reflect.DeepEqual(first, Compose(in)) {
+			t.Errorf("%s: the same input gave another book", name)
+		}
+		if !reflect.DeepEqual(first, Compose(input(t, replace...))) {
+			t.Errorf("%s: the same files gave another book", name)
+		}
+	}
+}
+
+func TestTwoBeds(t *testing.T) {
+	const hakone = "plants/hakonechloa-macra-aureola"
+	const both = `Hakone <i>grass</i> & "kin"`
+	for _, c := range []struct {
+		name    string
+		replace []string
+		want    []string // in the first month
+	}{
+		{"alike", nil, []string{
+			"Cut back " + both + " to 8 to 10 cm; ; " + court + ", 9 plants; Border, 3 plants; from 10 March;"}},
+		{"another height", []string{"  - if: rich soil\n    note", "  - if: shade\n    job: cut back\n    leave: 15 cm\n    note"}, []string{
+			"Cut back " + both + " to 15 cm; ; " + court + ", 9 plants; from 10 March;",
+			"Cut back " + both + " to 8 to 10 cm; ; Border, 3 plants; from 10 March;"}},
+		{"another time", []string{"  - if: rich soil\n    note", "  - if: full sun\n    job: cut back\n    when: 25 March to 5 April\n    note"}, []string{
+			"Cut back " + both + " to 8 to 10 cm; ; " + court + ", 9 plants; from 10 March;",
+			"Cut back " + both + " to 8 to 10 cm; ; Border, 3 plants; from 25 March;"}},
+		{"not in one bed", []string{"  - if: rich soil\n    note", "  - if: shade\n    job: cut back\n    skip: true\n    note"}, []string{
+			"Cut back " + both + " to 8 to 10 cm; ; Border, 3 plants; from 10 March;"}},
+		{"only a note", []string{"  - if: rich soil\n    note", "  - if: shade\n    job: cut back\n    note"}, []string{
+			"Cut back " + both + " to 8 to 10 cm; ; " + court + ", 9 plants; Border, 3 plants; from 10 March;"}},
+	} {
+		b := Compose(input(t, c.replace...))
+		var got []string
+		for _, l := range lines(b, hakone, "Cut back") {
+			if l, ok := strings.CutPrefix(l, "months/2027-03: "); ok {
+				got = append(got, l)
+			}
+		}
+		if !slices.Equal(got, c.want) {
+			t.Errorf("%s:\n got %q\nwant %q", c.name, got, c.want)
+		}
+		if n := len(slices.DeleteFunc(ids(b.Of(Plant)), func(id string) bool { return id != hakone })); n != 1 {
+			t.Errorf("%s: %d sections of one plant", c.name, n)
+		}
+		head := found[Portrait](b.Find(hakone))[0]
+		if w := spaced(strings.Join(head.Where, "; ")); w != court+", 9 plants; Border, 3 plants" {
+			t.Errorf("%s: where = %q", c.name, w)
+		}
+	}
+}
+
+// TestToldApart: plants that would be called the same bear their cultivar.
+func TestToldApart(t *testing.T) {
+	for _, c := range []struct {
+		name    string
+		replace []string
+		want    string
+	}{
+		{"two cultivars of one entry", nil, "meadow sage ‘Blauhuegel’, meadow sage ‘Caradonna’"},
+		{"one cultivar", []string{"  - {plant: Salvia nemorosa 'Caradonna', quantity: 5, bed: Border}\n", ""}, "meadow sage"},
+		{"a species and its cultivar", []string{"Salvia nemorosa 'Caradonna'", "Salvia nemorosa"}, "meadow sage, meadow sage ‘Blauhuegel’"},
+	} {
+		b := Compose(input(t, c.replace...))
+		var asides []string
+		for _, s := range b.Of(Plant) {
+			if strings.HasPrefix(s.ID, "plants/salvia") {
+				asides = append(asides, s.Aside)
+			}
+		}
+		if got := strings.Join(asides, ", "); got != c.want {
+			t.Errorf("%s = %q, want %q", c.name, got, c.want)
+		}
+	}
+}
+
+// TestHazards: the caution for each hazard is on the plant's page even when no
+// work is due in the booklet's months.
+func TestHazards(t *testing.T) {
+	b := Compose(input(t))
+	for id, want := range map[string][]string{
+		"plants/euphorbia-characias":        {"Wear eye protection.", "Keep pets away."},
+		"plants/hakonechloa-macra-aureola":  {"Wear tough gloves."},
+		"plants/salvia-nemorosa-caradonna":  nil,
+		"plants/bergenia-cordifolia":        nil,
+		"plants/astrantia-major":            nil,
+		"jobs/cut-back":                     {"Mind the blade."},
+		"plants/salvia-nemorosa-blauhuegel": nil,
+		"plants/taxus-baccata":              nil,
+		"jobs/divide":                       nil,
+	} {
+		s := b.Find(id)
+		if s == nil {
+			t.Errorf("there is no %s", id)
+			continue
+		}
+		var got []string
+		for _, p := range found[Text](s) {
+			if p.Role == Warn {
+				got = append(got, prose.String(p.Runs))
+			}
+		}
+		if !slices.Equal(got, want) {
+			t.Errorf("%s warns of %q, want %q", id, got, want)
+		}
+	}
+}
+
+// TestWarnOnTheDay: a hedge cut in the nesting season says so in the list.
+func TestWarnOnTheDay(t *testing.T) {
+	b := Compose(input(t, "when: 20 July to 10 August", "when: 5 to 10 July"))
+	for _, l := range lines(b, "plants/taxus-baccata", "Trim") {
+		if !strings.HasSuffix(l, "; Look for nests first.") {
+			t.Errorf("no word of nests in %q", l)
+		}
+	}
+}
+
+func TestWhen(t *testing.T) {
+	for _, c := range []struct {
+		plant, verb string
+		replace     []string
+		want        string
+		later       bool
+	}{
+		{"salvia-nemorosa-caradonna", "Cut back", nil, "1 July to 31 July", false},
+		{"bergenia-cordifolia", "Comb", nil, "15 December 2027 to 20 January 2028", false},
+		{"hakonechloa-macra-aureola", "Cut back", []string{"date: 2027-03-20", "date: 2027-03-20\nyears: 2"}, "10 March to 20 April; 10 March to 20 April 2028", false},
+		{"hakonechloa-macra-aureola", "Cut back", []string{"date: 2027-03-20", "date: 2027-03-20\nunits: us"}, "March 10 to April 20", false},
+		// Planted on the day of the handover, March 2027: years 4 and 3 after
+		// planting are 2030 and 2029.
+		{"hakonechloa-macra-aureola", "Divide", nil, "Every 3 years, first in 2030", true},
+		{"salvia-nemorosa-caradonna", "Mulch around", nil, "From 2029 on", true},
+		{"salvia-nemorosa-caradonna", "Comb", nil, "Only in year 5 after planting", true},
+		{"euphorbia-characias", "Mulch around", nil, "From 2030 on", true},
+		// Due as soon as the booklet reaches as far.
+		{"salvia-nemorosa-caradonna", "Mulch around", []string{"date: 2027-03-20", "date: 2027-03-20\nyears: 3"}, "1 March to 31 March 2029", false},
+		{"hakonechloa-macra-aureola", "Divide", []string{"date: 2027-03-20", "date: 2027-03-20\nyears: 4"}, "1 April to 30 April 2030", false},
+		{"euphorbia-characias", "Mulch around", []string{"Euphorbia characias, quantity: 1", "Euphorbia characias, quantity: 1, planted: 2024-03-20"}, "1 March to 31 March", false},
+	} {
+		b := Compose(input(t, c.replace...))
+		w := work(t, b, "plants/"+c.plant, c.verb)
+		if got := spaced(strings.Join(w.When, "; ")); got != c.want || w.Later != c.later {
+			t.Errorf("%s %s = %q, %v, want %q, %v", c.verb, c.plant, got, w.Later, c.want, c.later)
+		}
+		if listed := lines(b, "plants/"+c.plant, c.verb); (listed == nil) != c.later {
+			t.Errorf("%s %s: later is %v, and the months list %q", c.verb, c.plant, c.later, listed)
+		}
+	}
+}
+
+// TestMonths: twelve months a year from the handover's on, each with the chart
+// of its year.
+func TestMonths(t *testing.T) {
+	for _, c := range []struct {
+		years       int
+		date        string
+		first, last string
+		charts      string
+	}{
+		{1, "2027-03-20", "months/2027-03", "months/2028-02", "year"},
+		{1, "2027-01-31", "months/2027-01", "months/2027-12", "year"},
+		{1, "2027-12-01", "months/2027-12", "months/2028-11", "year"},
+		{3, "2027-03-20", "months/2027-03", "months/2030-02", "year year-2 year-3"},
+	} {
+		b := Compose(input(t, "date: 2027-03-20", fmt.Sprintf("date: %s\nyears: %d", c.date, c.years)))
+		months := ids(b.Of(Month))
+		if len(months) != 12*c.years || months[0] != c.first || months[len(months)-1] != c.last {
+			t.Errorf("%d years from %s: %q", c.years, c.date, months)
+		}
+		if got := strings.Join(ids(b.Of(Year)), " "); got != c.charts {
+			t.Errorf("%d years from %s: charts %q", c.years, c.date, got)
+		}
+		y, m, _ := date(t, c.date).Civil()
+		for i, s := range b.Of(Year) {
+			chart := found[Chart](s)[0]
+			first := time.Date(y+i, m, 1, 0, 0, 0, 0, time.UTC)
+			if len(chart.Full) != 12 || len(chart.Months) != 12 || chart.Full[0] != first.Format("January 2006") || chart.Full[11] != first.AddDate(0, 11, 0).Format("January 2006") {
+				t.Errorf("%s has the months %q", s.ID, chart.Full)
+			}
+			bars := 0
+			for _, g := range chart.Groups {
+				for _, r := range g.Rows {
+					for _, bar := range r.Bars {
+						bars++
+						if !(0 <= bar.From && bar.From < bar.To && bar.To <= 1) {
+							t.Errorf("%s: %s runs from %v to %v", s.ID, bar.Label, bar.From, bar.To)
+						}
+					}
+				}
+			}
+			if bars == 0 {
+				t.Errorf("%s has no bars", s.ID)
+			}
+		}
+	}
+}
+
+// TestMarkup: what looks like markup in a name is text like any other.
+func TestMarkup(t *testing.T) {
+	b := Compose(input(t))
+	if b.Title != `Tern <b>Cottage</b> & "Sons"` || b.For != "A & B <owners>" || b.By != "<The> designer" {
+		t.Errorf("title page: %q, %q, %q", b.Title, b.For, b.By)
+	}
+	all := texts(b)
+	for _, want := range []string{`Hakone <i>grass</i> & "kin"`, court, "Green tips & <b>straw</b>.", "Help <b>", "Ring & ask"} {
+		if !slices.Contains(all, want) {
+			t.Errorf("%q does not stand in the book as it was written", want)
+		}
+	}
+	for _, s := range all {
+		if strings.Contains(s, "&lt;") || strings.Contains(s, "&#") || strings.Contains(s, "&amp;amp;") {
+			t.Errorf("escaped before its time: %q", s)
+		}
+	}
+	// Emphasis in prose is style, not stars.
+	head := found[Portrait](b.Find("plants/hakonechloa-macra-aureola"))[0]
+	want := []prose.Run{{Text: "A low mound, "}, {Text: "golden", Italic: true}, {Text: " in spring."}}
+	if !reflect.DeepEqual(head.Look, want) {
+		t.Errorf("look = %+v", head.Look)
+	}
+}
+
+// TestNothingOfTheReport: what is for the designer alone is in no edition.
+func TestNothingOfTheReport(t *testing.T) {
+	in := input(t)
+	r := care.Survey(in.Input, in.Calendar)
+	if len(r.Unsuitable) == 0 || len(r.Crowding) == 0 || len(r.Species) == 0 || r.Crowding[0].Ratio <= 1 {
+		t.Fatalf("the garden has too little to report: %+v", r)
+	}
+	private := []string{"Private ask", "Salvia nemorosa, by", " by Salvia", "the plant likes", "unsuitable", "crowd", "covered", "uncovered"}
+	for _, c := range r.Crowding {
+		private = append(private, fmt.Sprint(c.Ratio))
+	}
+	for _, row := range slices.Concat(r.Unsuitable, r.Species, r.Hazards, r.Nests) {
+		_, after, _ := strings.Cut(row, ": ")
+		private = append(private, row, after)
+	}
+	for _, s := range texts(Compose(in)) {
+		for _, p := range private {
+			if strings.Contains(strings.ToLower(s), strings.ToLower(p)) {
+				t.Errorf("the book says %q, which holds %q of the report", s, p)
+			}
+		}
+	}
+}

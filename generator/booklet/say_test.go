@@ -1,0 +1,261 @@
+package booklet
+
+import (
+	"strings"
+	"testing"
+	"time"
+
+	"sheaf/generator/care"
+	"sheaf/generator/entries"
+	"sheaf/generator/measure"
+	"sheaf/generator/site"
+)
+
+// spaced makes no-break spaces readable in a table.
+func spaced(s string) string { return strings.ReplaceAll(s, measure.Space, " ") }
+
+func date(t *testing.T, s string) site.Day {
+	t.Helper()
+	d, err := site.ParseDay(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return d
+}
+
+// month is the whole month that begins on a day.
+func month(first site.Day) care.Month {
+	y, m, _ := first.Civil()
+	return care.Month{First: first, Last: site.Date(y, m+1, 1) - 1}
+}
+
+func TestSpan(t *testing.T) {
+	for _, c := range []struct {
+		from, to   string
+		year       int
+		metric, us string
+	}{
+		{"2027-03-12", "2027-03-12", 2027, "12 March", "March 12"},
+		{"2028-03-12", "2028-03-12", 2027, "12 March 2028", "March 12, 2028"},
+		{"2027-03-12", "2027-04-23", 2027, "12 March to 23 April", "March 12 to April 23"},
+		{"2028-03-12", "2028-04-23", 2027, "12 March to 23 April 2028", "March 12 to April 23, 2028"},
+		{"2026-12-20", "2027-01-10", 2027, "20 December 2026 to 10 January 2027", "December 20, 2026 to January 10, 2027"},
+		{"2027-12-20", "2028-01-10", 2027, "20 December 2027 to 10 January 2028", "December 20, 2027 to January 10, 2028"},
+		{"2028-02-29", "2028-02-29", 2028, "29 February", "February 29"},
+	} {
+		from, to := date(t, c.from), date(t, c.to)
+		if got := spaced(span(from, to, c.year, measure.Metric)); got != c.metric {
+			t.Errorf("%s to %s in %d = %q, want %q", c.from, c.to, c.year, got, c.metric)
+		}
+		if got := spaced(span(from, to, c.year, measure.US)); got != c.us {
+			t.Errorf("%s to %s in %d, US = %q, want %q", c.from, c.to, c.year, got, c.us)
+		}
+	}
+	// Day and month never part at the end of a line.
+	if got := day(date(t, "2027-03-12"), measure.Metric); got != "12"+measure.Space+"March" {
+		t.Errorf("day = %q", got)
+	}
+	if got := dated(date(t, "2027-03-12"), measure.US); got != "March"+measure.Space+"12,"+measure.Space+"2027" {
+		t.Errorf("dated = %q", got)
+	}
+}
+
+func TestWithin(t *testing.T) {
+	march, december, january, february := site.Date(2027, time.March, 1), site.Date(2027, time.December, 1), site.Date(2028, time.January, 1), site.Date(2028, time.February, 1)
+	for _, c := range []struct {
+		from, to   string
+		month      site.Day
+		metric, us string
+	}{
+		{"2027-03-10", "2027-03-20", march, "10 to 20 March", "March 10 to 20"},
+		{"2027-03-01", "2027-03-20", march, "1 to 20 March", "March 1 to 20"},
+		{"2027-03-10", "2027-03-31", march, "10 to 31 March", "March 10 to 31"},
+		{"2027-03-01", "2027-03-31", march, "all month", "all month"},
+		{"2027-03-10", "2027-03-10", march, "10 March", "March 10"},
+		{"2027-03-01", "2027-03-01", march, "1 March", "March 1"},
+		{"2027-03-31", "2027-03-31", march, "31 March", "March 31"},
+		{"2027-02-20", "2027-03-10", march, "until 10 March", "until March 10"},
+		{"2027-02-20", "2027-03-01", march, "until 1 March", "until March 1"},
+		{"2027-02-20", "2027-03-31", march, "all month", "all month"},
+		{"2027-02-20", "2027-04-10", march, "all month", "all month"},
+		{"2027-03-01", "2027-04-10", march, "all month", "all month"},
+		{"2027-03-02", "2027-04-10", march, "from 2 March", "from March 2"},
+		{"2027-03-31", "2027-04-10", march, "from 31 March", "from March 31"},
+		// Across the new year.
+		{"2027-12-20", "2028-01-10", december, "from 20 December", "from December 20"},
+		{"2027-12-20", "2028-01-10", january, "until 10 January", "until January 10"},
+		{"2027-11-20", "2028-01-10", december, "all month", "all month"},
+		{"2027-12-20", "2028-02-10", january, "all month", "all month"},
+		{"2027-12-31", "2028-01-01", december, "from 31 December", "from December 31"},
+		{"2027-12-31", "2028-01-01", january, "until 1 January", "until January 1"},
+		// The twenty-ninth of February ends its month.
+		{"2028-02-01", "2028-02-28", february, "1 to 28 February", "February 1 to 28"},
+		{"2028-02-01", "2028-02-29", february, "all month", "all month"},
+	} {
+		from, to, m := date(t, c.from), date(t, c.to), month(c.month)
+		if got := spaced(within(from, to, m, measure.Metric)); got != c.metric {
+			t.Errorf("%s to %s in %s = %q, want %q", c.from, c.to, c.month, got, c.metric)
+		}
+		if got := spaced(within(from, to, m, measure.US)); got != c.us {
+			t.Errorf("%s to %s in %s, US = %q, want %q", c.from, c.to, c.month, got, c.us)
+		}
+	}
+}
+
+func TestHowMany(t *testing.T) {
+	for _, c := range []struct {
+		of         string
+		q          float64
+		metric, us string
+	}{
+		{"grass", 1, "1 plant", "1 plant"},
+		{"grass", 7, "7 plants", "7 plants"},
+		{"grass", 0, "0 plants", "0 plants"},
+		{"grass", 100000, "100000 plants", "100000 plants"},
+		{"bulb", 1, "1 plant", "1 plant"},
+		{"bulb", 120, "120 bulbs", "120 bulbs"},
+		{"hedge", 1, "1 m of hedge", "3 ft of hedge"},
+		{"hedge", 12.5, "12.5 m of hedge", "41 ft of hedge"}, // 12.5 m are 41.01 ft
+	} {
+		e := &entries.Entry{Type: c.of}
+		if got := spaced(howMany(c.q, e, measure.Metric)); got != c.metric {
+			t.Errorf("%v of %s = %q, want %q", c.q, c.of, got, c.metric)
+		}
+		if got := spaced(howMany(c.q, e, measure.US)); got != c.us {
+			t.Errorf("%v of %s, US = %q, want %q", c.q, c.of, got, c.us)
+		}
+	}
+}
+
+// TestHands takes its bounds from the comment at hands, which says where they
+// are from; nothing is said of lengths in between.
+func TestHands(t *testing.T) {
+	for _, c := range []struct {
+		low, high float64
+		want      string
+	}{
+		{0, 0, ""}, {2, 3, ""},
+		{3, 3, "two or three fingers"}, {5, 5, "two or three fingers"}, {6, 6, ""}, {7, 7.9, ""},
+		{7.5, 7.5, "a hand's width"}, {8, 10, "a hand's width"}, {12, 12, "a hand's width"}, {10, 15, ""}, {15, 15, ""},
+		{16, 16, "a hand's length"}, {15, 20, "a hand's length"}, {23, 23, "a hand's length"}, {24, 24, ""}, {90, 90, ""},
+	} {
+		if got := hands(measure.Length{Low: c.low, High: c.high}); got != c.want {
+			t.Errorf("%v to %v cm = %q, want %q", c.low, c.high, got, c.want)
+		}
+	}
+}
+
+func leave(t *testing.T, s string) measure.Leave {
+	t.Helper()
+	if s == "" {
+		return measure.Leave{}
+	}
+	l, err := measure.ParseLeave(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return l
+}
+
+func TestAmount(t *testing.T) {
+	for _, c := range []struct{ leave, metric, us string }{
+		{"", "", ""},
+		{"8 to 10 cm", "Leave 8 to 10 cm, about a hand's width", "Leave 3 to 4 in, about a hand's width"},
+		{"5 cm", "Leave 5 cm, about two or three fingers", "Leave 2 in, about two or three fingers"},
+		{"60 cm", "Leave 60 cm", "Leave 24 in"},
+		{"one third", "Leave one third of the height", "Leave one third of the height"},
+		{"all green leaf", "Leave all green leaf", "Leave all green leaf"},
+	} {
+		if got := spaced(amount(leave(t, c.leave), measure.Metric)); got != c.metric {
+			t.Errorf("%q = %q, want %q", c.leave, got, c.metric)
+		}
+		if got := spaced(amount(leave(t, c.leave), measure.US)); got != c.us {
+			t.Errorf("%q, US = %q, want %q", c.leave, got, c.us)
+		}
+	}
+}
+
+func TestAction(t *testing.T) {
+	for _, c := range []struct {
+		action, family, leave string
+		units                 measure.Units
+		verb, rest, wantLeave string
+	}{
+		{"Cut back {plant}", "cut", "", measure.Metric, "Cut back", "switch grass", ""},
+		{"Cut back {plant}", "cut", "10 cm", measure.Metric, "Cut back", "switch grass to 10 cm", ""},
+		{"Cut back {plant}", "cut", "10 cm", measure.US, "Cut back", "switch grass to 4 in", ""},
+		{"Cut back {plant}", "cut", "one third", measure.Metric, "Cut back", "switch grass", "Leave one third of the height"},
+		{"Cut back {plant}", "cut", "two buds", measure.Metric, "Cut back", "switch grass", "Leave two buds"},
+		{"Cut {plant} to the ground", "cut", "5 cm", measure.Metric, "Cut", "switch grass to the ground", "Leave 5 cm"},
+		// A height belongs to a cut alone: one does not comb to 10 cm.
+		{"Comb {plant}", "comb", "10 cm", measure.Metric, "Comb", "switch grass", "Leave 10 cm"},
+		{"Comb {plant}", "comb", "all living leaf", measure.Metric, "Comb", "switch grass", "Leave all living leaf"},
+		{"Cut the spent flowers from {plant}", "cut", "", measure.Metric, "Cut the spent flowers from", "switch grass", ""},
+		{"{plant}: look for slugs", "grow", "", measure.Metric, "", "switch grass: look for slugs", ""},
+	} {
+		verb, rest, left := action(&entries.Job{Action: c.action, Family: c.family}, "switch grass", leave(t, c.leave), c.units)
+		if verb != c.verb || spaced(rest) != c.rest || spaced(left) != c.wantLeave {
+			t.Errorf("%s, %q = %q, %q, %q, want %q, %q, %q", c.action, c.leave, verb, rest, left, c.verb, c.rest, c.wantLeave)
+		}
+	}
+}
+
+func TestTimes(t *testing.T) {
+	ten := measure.Minutes{Low: 10, High: 10}
+	for _, c := range []struct {
+		of       string
+		per, all measure.Minutes
+		q        float64
+		want     string
+	}{
+		{"grass", ten, ten.Times(9), 9, "About 10 minutes a plant, about 1½ hours for all."},
+		{"hedge", ten, ten.Times(9), 9, "About 10 minutes a metre, about 1½ hours for all."},
+		{"grass", ten, ten, 1, "About 10 minutes."},
+		{"grass", ten, ten.Times(0.5), 0.5, "About 5 minutes."},
+		{"grass", measure.Minutes{}, measure.Minutes{}, 9, ""},
+	} {
+		if got := spaced(times(c.per, c.all, c.q, &entries.Entry{Type: c.of})); got != c.want {
+			t.Errorf("%v of %s = %q, want %q", c.q, c.of, got, c.want)
+		}
+	}
+}
+
+func TestJoined(t *testing.T) {
+	for _, c := range []struct {
+		words     []string
+		and, orOr string
+	}{
+		{nil, "", ""},
+		{[]string{"a"}, "a", "a"},
+		{[]string{"a", "b"}, "a and b", "a or b"},
+		{[]string{"a", "b", "c"}, "a, b and c", "a, b or c"},
+	} {
+		if list(c.words) != c.and || either(c.words) != c.orOr {
+			t.Errorf("%q = %q, %q", c.words, list(c.words), either(c.words))
+		}
+	}
+}
+
+func TestSentence(t *testing.T) {
+	for _, c := range []struct{ in, sentence, capital string }{
+		{"", "", ""},
+		{"cut low", "cut low.", "Cut low"},
+		{"cut low.", "cut low.", "Cut low."},
+		{"dry?", "dry?", "Dry?"},
+		{"stop!", "stop!", "Stop!"},
+		{"éclair", "éclair.", "Éclair"},
+		{"5 cm", "5 cm.", "5 cm"},
+		{"½ a day", "½ a day.", "½ a day"},
+		{"like thé", "like thé.", "Like thé"},
+	} {
+		if got := sentence(c.in); got != c.sentence {
+			t.Errorf("sentence of %q = %q", c.in, got)
+		}
+		if got := capital(c.in); got != c.capital {
+			t.Errorf("capital of %q = %q", c.in, got)
+		}
+	}
+	if got := sentence("  cut low \n"); got != "cut low." {
+		t.Errorf("sentence keeps the spaces around: %q", got)
+	}
+}

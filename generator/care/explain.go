@@ -1,0 +1,104 @@
+package care
+
+import (
+	"fmt"
+	"strings"
+
+	"sheaf/generator/garden"
+)
+
+// A Story is how the dates of one rule of one planting came about.
+type Story struct {
+	Job    string   `json:"job"`
+	When   string   `json:"when"`   // the phrase, as parsed
+	Source string   `json:"source"` // file:line
+	Steps  []string `json:"steps"`
+}
+
+// Explain tells for each rule of a planting how its windows in the calendar
+// came about: the phrase, what its place changes, the cues and shifts, whether
+// it is due, and what blocks it.
+func Explain(in Input, c *Calendar, p *garden.Planting) []Story {
+	var out []Story
+	for _, r := range p.Entry.Rules {
+		s := Story{Job: r.Job.Value, When: r.When.Value.String(), Source: fmt.Sprintf("%s:%d", r.Span.File.Path, r.Span.Pos().Line)}
+		say := func(format string, args ...any) { s.Steps = append(s.Steps, fmt.Sprintf(format, args...)) }
+		for _, a := range p.Entry.Adjust {
+			if a.Job.Value != r.Job.Value {
+				continue
+			}
+			state := "does not hold here"
+			if in.holds(p, a.If, in.season(in.First)) {
+				state = "holds here"
+			}
+			var does []string
+			if a.Skip {
+				does = append(does, "not done")
+			}
+			if !a.When.Value.IsZero() {
+				does = append(does, "when "+a.When.Value.String())
+			}
+			if !a.Leave.Value.IsZero() {
+				does = append(does, "leave "+a.Leave.Value.Print(in.Garden.Units))
+			}
+			if a.Note != "" {
+				does = append(does, "a note")
+			}
+			say("adjust if %s (%s): %s", a.If, strings.Join(does, ", "), state)
+		}
+		job := in.Library.Job(r.Job.Value)
+		for _, w := range in.datings(p, r, c.First.Year()-1, c.Last.Year()) {
+			if w.To < c.First || w.From > c.Last {
+				continue
+			}
+			line := fmt.Sprintf("%s to %s, growing year %d: %s", w.From, w.To, w.year, w.Why)
+			switch {
+			case w.To < in.planted(p):
+				say("%s. Before it was planted, on %s", line, in.planted(p))
+				continue
+			case w.To < in.handover(c):
+				say("%s. Over before the handover", line)
+				continue
+			case !w.due:
+				say("%s. Not due: %s", line, notDue(r.Only, r.NotBefore, r.Every))
+				continue
+			}
+			if w.Mended {
+				line += ". Empty at this place, so the later half of what is left of the season"
+			}
+			say("%s", line)
+			if job == nil {
+				continue
+			}
+			t := Task{Planting: p, Job: job, Rule: w.rule, From: w.From, To: w.To}
+			in.block(&t)
+			if t.From != w.From || t.To != w.To {
+				say("kept out of the nesting season: %s to %s", t.From, t.To)
+			}
+			for _, caution := range t.Cautions {
+				say("blocker: %s", caution)
+			}
+			if w.rule.WaitIf != "" {
+				say("postpone if: %s", w.rule.WaitIf)
+			}
+		}
+		if len(s.Steps) == 0 {
+			say("not in this booklet's months")
+		}
+		out = append(out, s)
+	}
+	return out
+}
+
+// notDue says why a rule waits.
+func notDue(only, notBefore, every int) string {
+	switch {
+	case only > 0:
+		return fmt.Sprintf("only in year %d", only)
+	case notBefore > 0 && every > 1:
+		return fmt.Sprintf("not before year %d, then every %d years", notBefore, every)
+	case notBefore > 0:
+		return fmt.Sprintf("not before year %d", notBefore)
+	}
+	return fmt.Sprintf("every %d years", every)
+}
