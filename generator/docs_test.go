@@ -8,6 +8,22 @@ import (
 	"testing"
 )
 
+// TestCalendarTableIsPrinted: DEVELOPERS.md prints the table as the tests
+// compute it.
+func TestCalendarTableIsPrinted(t *testing.T) {
+	doc, err := os.ReadFile("../DEVELOPERS.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	table, err := os.ReadFile("../testdata/calendars/table.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !strings.Contains(string(doc), strings.TrimSpace(string(table))) {
+		t.Error("the table in DEVELOPERS.md is not the one of testdata/calendars/table.md: copy it over")
+	}
+}
+
 // TestCodesAreListed: DEVELOPERS.md lists every code of diagnostics that the
 // source can give.
 func TestCodesAreListed(t *testing.T) {

@@ -102,6 +102,10 @@ func Check(o Options) (*Plan, source.Diagnostics, error) {
 	if len(g.Rows) == 0 && !ds.HasErrors() {
 		ds.Add(source.Error, "garden/no-plants", g.Span, "the garden has no plants", "name a plant list: plants: plants.csv")
 	}
+	if g.Place.Normals == nil && !ds.HasErrors() {
+		ds.Add(source.Note, "garden/no-normals", g.Span, "no monthly temperatures are given: cues are those of a mild coastal place, moved to the garden's frost dates where it has them",
+			"give twelve monthly minima and maxima under site, normals")
+	}
 	region := l.Region(g.Country)
 	if region == nil {
 		ds.Add(source.Warning, "garden/no-region", g.Span, fmt.Sprintf("the library has no region %q: nest season and local rules are left general", g.Country), "known: "+regions(l))

@@ -123,7 +123,7 @@ type Tasks struct{ Lines []TaskLine }
 type TaskLine struct {
 	Mark, Family string
 	Verb, Rest   string // "Cut back", "switch grass to 10 cm"
-	Plant        string // ID of the plant's section
+	Plant        string // ID of the plant's section; "" leads nowhere
 	Leave        string // what stays, when Rest does not say it: "Leave all living leaf"
 	Where        string // "Long border, 7 plants"
 	Look         string // the cue

@@ -87,16 +87,16 @@ func (c *composer) gather() {
 	slices.SortStableFunc(c.plants, func(a, b *plant) int {
 		return cmp.Or(strings.Compare(a.name.SortKey(), b.name.SortKey()), strings.Compare(a.id, b.id))
 	})
-	// Two names with one slug, or one entry under two names, are told apart.
-	ids, shared := map[string]int{}, map[*entries.Entry]int{}
+	// Two names with one slug, or two plants called the same, are told apart.
+	ids, shared := map[string]int{}, map[string]int{}
 	for _, q := range c.plants {
-		shared[q.entry]++
+		shared[q.common]++
 		if ids[q.id]++; ids[q.id] > 1 {
 			q.id = fmt.Sprintf("%s-%d", q.id, ids[q.id])
 		}
 	}
 	for _, q := range c.plants {
-		if shared[q.entry] > 1 && q.name.Cultivar != "" {
+		if shared[q.common] > 1 && q.name.Cultivar != "" {
 			q.common += " ‘" + q.name.Cultivar + "’"
 		}
 		for i := range c.Calendar.Tasks {
@@ -366,7 +366,10 @@ func (c *composer) byBed(year int) Facts {
 		}
 	}
 	_, month, _ := months[peak].First.Civil()
-	rows := []Fact{{"In all", prose.Plain(fmt.Sprintf("%s, the most in %s, %s.", sum.Print(), month, months[peak].Minutes.Print()))}}
+	var rows []Fact
+	if all := sum.Print(); all != "" {
+		rows = append(rows, Fact{"In all", prose.Plain(fmt.Sprintf("%s, the most in %s, %s.", all, month, months[peak].Minutes.Print()))})
+	}
 	if year == 0 {
 		for _, l := range c.Loads(c.Calendar) {
 			if l.Bed != "" {
@@ -504,8 +507,11 @@ func (c *composer) settlingLine(ts []*care.Task, m care.Month) TaskLine {
 		}
 	}
 	job := ts[0].Job
-	l := TaskLine{Mark: job.Mark, Family: job.Family, Plant: "first-year", Where: list(beds), Look: ts[0].Rule.LookFor,
+	l := TaskLine{Mark: job.Mark, Family: job.Family, Where: list(beds), Look: ts[0].Rule.LookFor,
 		When: within(from, to, m, c.units)}
+	if c.Library.Page("first-year") != nil {
+		l.Plant = "first-year"
+	}
 	l.Verb, l.Rest, _ = action(job, "the new plants in dry weather", measure.Leave{}, c.units)
 	return l
 }
@@ -852,9 +858,15 @@ func (c *composer) sources() Section {
 	slices.Sort(all)
 	s.Blocks = append(s.Blocks, Text{Runs: prose.Plain("Dates are computed and minutes are estimates. Where publications disagree, this booklet gives the cautious advice: cut less, and later.")})
 	if common {
-		s.Blocks = append(s.Blocks, Text{Runs: prose.Plain("Much of it is common practice among gardeners, for which no single source can be named. The rest leans on these publications, in our own words.")})
+		said := "Much of it is common practice among gardeners, for which no single source can be named."
+		if all != nil {
+			said += " The rest leans on these publications, in our own words."
+		}
+		s.Blocks = append(s.Blocks, Text{Runs: prose.Plain(said)})
 	}
-	s.Blocks = append(s.Blocks, Text{Runs: prose.Plain(strings.Join(all, "; ") + "."), Role: Small})
+	if all != nil {
+		s.Blocks = append(s.Blocks, Text{Runs: prose.Plain(strings.Join(all, "; ") + "."), Role: Small})
+	}
 	return s
 }
 

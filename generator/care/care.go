@@ -378,7 +378,7 @@ const season = 120
 
 // leastClear is the shortest part of a window, in days, that is worth keeping
 // to for the sake of nests.
-const leastClear = 14
+const leastClear = 10
 
 // keepFromNests moves a task that may disturb nests to the part of its window
 // that lies outside the nesting season, where that leaves time enough.

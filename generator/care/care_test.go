@@ -441,7 +441,7 @@ func TestNests(t *testing.T) {
 		{"hedge", "trim", "31 August", north, 53, true},
 		{"hedge", "trim", "1 September", north, 53, false},
 		{"hedge", "trim", "20 August to 20 September", north, 53, false}, // kept to September
-		{"hedge", "trim", "20 August to 10 September", north, 53, true},  // ten days are too few to keep to
+		{"hedge", "trim", "20 August to 9 September", north, 53, true},   // nine days are too few to keep to
 		{"hedge", "trim", "October to 1 March", north, 53, false},        // kept to February
 		{"hedge", "trim", "October to 28 February", north, 53, false},
 		{"hedge", "water", "July", north, 53, false},
@@ -483,11 +483,11 @@ func TestNests(t *testing.T) {
 }
 
 // TestKeptFromNests: a task with a choice keeps to the longer part of its
-// window outside the nesting season, of at least two weeks, and says so.
+// window outside the nesting season, of at least ten days, and says so.
 func TestKeptFromNests(t *testing.T) {
 	for when, want := range map[string]string{
 		"20 August to 20 September": "2027-09-01 2027-09-20 true",
-		"20 August to 13 September": "2027-08-20 2027-09-13 false",
+		"20 August to 9 September":  "2027-08-20 2027-09-09 false",
 		"15 January to 20 March":    "2027-01-15 2027-02-28 true",
 		"June to July":              "2027-06-01 2027-07-31 false",
 		"October to November":       "2027-10-01 2027-11-30 false",

@@ -536,3 +536,22 @@ func inside(t *testing.T, what string, s source.Span) {
 		t.Errorf("%s points outside the file: %d to %d of %d", what, s.Start, s.End, len(s.File.Text))
 	}
 }
+
+// FuzzParse reads any garden.yaml without a panic, and every message points
+// inside the file.
+func FuzzParse(f *testing.F) {
+	f.Add("garden: x\nkind: handover\ndate: 2027-03-20\nyears: 3\nskill: owner\nmulch: 7.5 cm\nsite:\n  country: GB\n  latitude: -43\n  elevation: 12 m\n" +
+		"  normals: {min: [1,1,1,1,1,1,1,1,1,1,1,1], max: [9,9,9,9,9,9,9,9,9,9,9,9], unit: °F, source: y}\n  frost: {last: 18 April, first: 2 November}\n  coldest-night: H4\n" +
+		"units: us\npaper: Letter\nlibrary: [../../, built-in]\nbeds:\n  - {bed: A, light: shade, soil: wet, fertility: rich, exposure: coastal, style: steppe, area: 150 sq ft}\n" +
+		"plants:\n  - {plant: Carex, quantity: 3, bed: A, planted: May 2026, pot: true, size: P9, notes: z, care: q}\npages: [a.md]\ncontacts: [{name: a, text: b}]\nonline: https://example.org\n")
+	f.Add("garden: x\nsite: {latitude: 1e309}\nplants: [a, b]\ncolumns: {a: plant}\n")
+	f.Fuzz(func(t *testing.T, text string) {
+		g, ds := Parse(source.NewFile("garden.yaml", []byte(text)))
+		g.Place.Climate()
+		for _, d := range ds {
+			if d.Span.File != nil && (d.Span.Start < 0 || d.Span.End < d.Span.Start || d.Span.End > len(text)) {
+				t.Errorf("%s points outside the file", d.Code)
+			}
+		}
+	})
+}
