@@ -5,23 +5,17 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"maps"
 	"path"
 	"slices"
-	"strings"
 	"time"
 
 	"sheaf/generator/booklet"
 	"sheaf/generator/entries"
-	"sheaf/generator/html"
-	"sheaf/generator/layout"
-	"sheaf/generator/pdf"
 	"sheaf/generator/source"
 	"sheaf/generator/theme"
 	"sheaf/themes"
 )
-
-// Editions lists the forms a booklet can be built in.
-func Editions() []string { return []string{"web", "a5", "json"} }
 
 // A Result is a finished booklet: its files by their paths in the output
 // folder.
@@ -53,42 +47,20 @@ func Build(ctx context.Context, o Options) (*Result, source.Diagnostics, error) 
 	}
 	out := &Result{Plan: p, Files: map[string][]byte{}}
 	editions := o.Editions
-	if editions == nil {
+	if len(editions) == 0 {
 		editions = Editions()
 	}
 	var book *booklet.Book
-	if slices.Contains(editions, "web") || slices.Contains(editions, "a5") {
+	if len(editions) > 1 || editions[0] != "json" {
 		book = booklet.Compose(booklet.Input{Input: p.Input, Calendar: p.Calendar, Theme: t, Pages: pages})
 	}
-	for _, e := range editions {
-		if err := ctx.Err(); err != nil {
-			return nil, ds, err
+	press := newPress(book, t, p.Garden.Paper == "Letter", p.Garden.PaperWeight, o.stamp(p))
+	for _, made := range press.run(ctx, editions) {
+		ds = append(ds, made.ds...)
+		if made.err != nil {
+			return nil, ds, made.err
 		}
-		switch e {
-		case "web":
-			web, more, err := html.Render(book, t)
-			ds = append(ds, more...)
-			if err != nil {
-				return nil, ds, err
-			}
-			for name, text := range web {
-				out.Files[name] = text
-			}
-		case "a5":
-			sheet := layout.A5()
-			if p.Garden.Paper == "Letter" {
-				sheet = layout.HalfLetter()
-			}
-			laid, more := layout.Lay(book, t, sheet)
-			ds = append(ds, more...)
-			if out.Files["booklet.pdf"], err = pdf.Render(laid, t, o.stamp(p)); err != nil {
-				return nil, ds, err
-			}
-		case "json":
-			// Written last, below: it holds what the other editions found.
-		default:
-			return nil, ds, fmt.Errorf("there is no edition %q; there are %s", e, strings.Join(Editions(), ", "))
-		}
+		maps.Copy(out.Files, made.files)
 	}
 	if slices.Contains(editions, "json") {
 		if out.Files["booklet.json"], err = record(p, ds.Sorted()); err != nil {

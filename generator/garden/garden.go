@@ -33,7 +33,8 @@ type Garden struct {
 	ColdestNight  *measure.Celsius
 	Units         measure.Units
 	UnitsGiven    bool
-	Paper         string // "" when not given: the region's
+	Paper         string  // "" when not given: the region's
+	PaperWeight   float64 // g/m², for the folded edition
 	Libraries     []source.At[string]
 	Beds          []Bed
 	List          source.At[string] // file name of the plant list
@@ -56,6 +57,9 @@ const (
 // defaultMulch is the usual depth in centimetres (Royal Horticultural Society,
 // Hyde Hall mulch notes: 5 cm at least, 7.5 cm usual; here the cautious one).
 const defaultMulch = 5
+
+// officePaper is the weight of plain printing paper in g/m².
+const officePaper = 80
 
 // A Bed is a place in the garden.
 type Bed struct {
@@ -138,6 +142,16 @@ func Parse(f *source.File) (*Garden, source.Diagnostics) {
 	}
 	if t, ok := m.Choice("paper", []string{"A4", "Letter"}); ok {
 		g.Paper = t.Value
+	}
+	g.PaperWeight = officePaper
+	if f := m.Map("fold"); f != nil {
+		if n, ok := f.Number("gsm"); ok {
+			g.PaperWeight = n.Value
+			if n.Value < 40 || n.Value > 400 {
+				f.Fail(n.Span, "gsm", fmt.Sprintf("paper of %v g/m² cannot be folded into a booklet", n.Value), "80 to 120 is usual")
+			}
+		}
+		f.Done()
 	}
 	g.Libraries = m.Texts("library")
 	for _, b := range m.Maps("beds") {

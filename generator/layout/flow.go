@@ -21,24 +21,22 @@ type box struct {
 type table struct{ head box }
 
 // fill sets boxes on pages of one or more columns, none taller than the page.
-func (l *layer) fill(boxes []box, columns int) [][]Item {
+// A head stands over all columns of the first page; it may be empty.
+func (l *layer) fill(head box, boxes []box, columns int) [][]Item {
 	var pages [][]Item
-	var page []Item
-	column, y := 0, 0.0
+	page := append([]Item(nil), head.items...)
+	top := head.h // where the columns of the present page begin
+	column, y := 0, top
 	height := l.columnHeight()
 	next := func() {
-		y = 0
-		if column++; column < columns {
-			return
+		if column++; column == columns {
+			pages = append(pages, page)
+			page, column, top = nil, 0, 0
 		}
-		pages = append(pages, page)
-		page, column = nil, 0
+		y = top
 	}
 	put := func(b box) {
-		dx := float64(column) * (l.columnWidth(columns) + l.gutter())
-		for _, it := range b.items {
-			page = append(page, shift(it, dx, y))
-		}
+		page = moved(page, b.items, float64(column)*(l.columnWidth(columns)+l.gutter()), y)
 		y += b.h
 	}
 	for i := 0; i < len(boxes); {
@@ -47,24 +45,20 @@ func (l *layer) fill(boxes []box, columns int) [][]Item {
 			// Longer than a page: it must run on, box by box.
 			last, need = i, boxes[i].h
 		}
-		gap := boxes[i].gap
-		if y > 0 && y+gap+need > height+slack {
+		if y > top && y+boxes[i].gap+need > height+slack || y == top && top > 0 && y+need > height+slack {
 			next()
 			if t := boxes[i].table; t != nil && i > 0 && boxes[i-1].table == t {
 				put(t.head)
 			}
 		}
 		for ; i <= last; i++ {
-			if y > 0 {
+			if y > top {
 				y += boxes[i].gap
 			}
 			put(boxes[i])
 		}
 	}
-	if len(page) > 0 || len(pages) == 0 {
-		pages = append(pages, page)
-	}
-	return pages
+	return append(pages, page)
 }
 
 // chain is a box with all that must stay on its page: the index of the last,
@@ -85,34 +79,36 @@ func (l *layer) columnWidth(columns int) float64 {
 	return (l.measure() - float64(columns-1)*l.gutter()) / float64(columns)
 }
 
-func (l *layer) gutter() float64 { return 6 }
+func (l *layer) gutter() float64 { return l.size(6) }
 
 // measure is the width of the text, in millimetres.
-func (l *layer) measure() float64 { return l.sheet.W - l.theme.Margins.Inner - l.theme.Margins.Outer }
+func (l *layer) measure() float64 {
+	return l.form.Sheet.W - l.form.Margins.Inner - l.form.Margins.Outer
+}
 
 // columnHeight is the height of the text in whole lines of the baseline grid.
 func (l *layer) columnHeight() float64 {
-	h := l.sheet.H - l.theme.Margins.Head - l.theme.Margins.Foot
+	h := l.form.Sheet.H - l.form.Margins.Head - l.form.Margins.Foot
 	return float64(int(h/l.grid())) * l.grid()
 }
 
 // grid is one line of text, in millimetres.
-func (l *layer) grid() float64 { return mm(l.theme.Sizes.Leading) }
+func (l *layer) grid() float64 { return mm(l.form.Sizes.Leading) }
 
 // add puts pages of items into the document, each with its margins and foot.
 func (l *layer) add(pages [][]Item, part string) {
 	for _, items := range pages {
 		n := len(l.doc.Pages) + 1
-		left := l.theme.Margins.Inner
+		left := l.form.Margins.Inner
 		if n%2 == 0 {
-			left = l.theme.Margins.Outer
+			left = l.form.Margins.Outer
 		}
-		p := Page{W: l.sheet.W, H: l.sheet.H}
+		p := Page{W: l.form.Sheet.W, H: l.form.Sheet.H}
 		for _, it := range items {
 			if a, ok := it.(Anchor); ok {
 				l.pageOf[a.ID] = n
 			}
-			p.Items = append(p.Items, shift(it, left, l.theme.Margins.Head))
+			p.Items = append(p.Items, shift(it, left, l.form.Margins.Head))
 		}
 		if part != "" {
 			p.Items = append(p.Items, l.foot(n, part)...)
@@ -124,17 +120,17 @@ func (l *layer) add(pages [][]Item, part string) {
 // foot is the page number and the running name at the outer foot.
 func (l *layer) foot(n int, part string) []Item {
 	s := l.small()
-	y := l.sheet.H - l.theme.Margins.Foot + 7.5
+	y := l.form.Sheet.H - l.form.Margins.Foot + 7.5
 	number := l.setLine([]piece{{strconv.Itoa(n), draw.Bold, ""}}, s)
 	name := l.setLine([]piece{{part, draw.Body, ""}}, s)
 	const apart = 4 // mm
 	var out []Item
 	if n%2 == 0 {
-		x := l.theme.Margins.Outer
+		x := l.form.Margins.Outer
 		out = moved(out, number.items, x, y)
 		return moved(out, name.items, x+number.width+apart, y)
 	}
-	x := l.sheet.W - l.theme.Margins.Outer
+	x := l.form.Sheet.W - l.form.Margins.Outer
 	out = moved(out, name.items, x-number.width-apart-name.width, y)
 	return moved(out, number.items, x-number.width, y)
 }

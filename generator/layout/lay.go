@@ -15,7 +15,7 @@ import (
 type layer struct {
 	book   *booklet.Book
 	theme  *theme.Theme
-	sheet  Sheet
+	form   Form
 	pal    figure.Palette
 	doc    *Pages
 	pageOf map[string]int // page of each anchor
@@ -23,15 +23,18 @@ type layer struct {
 	found  source.Diagnostics
 }
 
-// Lay sets a book on pages of a size.
-func Lay(b *booklet.Book, t *theme.Theme, sheet Sheet) (*Pages, source.Diagnostics) {
+// Lay sets a book in a form.
+func Lay(b *booklet.Book, t *theme.Theme, form Form) (*Pages, source.Diagnostics) {
 	l := &layer{
-		book: b, theme: t, sheet: sheet, pal: figure.Palette(t.Light), told: map[rune]bool{}, pageOf: map[string]int{},
+		book: b, theme: t, form: form, pal: figure.Palette(t.Light), told: map[rune]bool{}, pageOf: map[string]int{},
 		doc: &Pages{Title: b.Title + ": " + b.Subtitle, Author: b.By, Subject: "A care booklet for the garden " + b.Title, Lang: b.Lang},
 	}
 	first, many := 0, 0 // the pages kept for the contents
 	for i := 0; i < len(b.Sections); i++ {
 		s := &b.Sections[i]
+		if form.Only != "" && s.Kind != form.Only {
+			continue
+		}
 		switch s.Kind {
 		case booklet.JobPage:
 			// How-to pages follow one another without a new page for each.
@@ -42,11 +45,11 @@ func Lay(b *booklet.Book, t *theme.Theme, sheet Sheet) (*Pages, source.Diagnosti
 				boxes = append(boxes, next...)
 			}
 			i--
-			l.add(l.fill(boxes, 1), s.Part)
+			l.add(l.fill(box{}, boxes, 1), s.Part)
 		case booklet.Cover:
 			l.add([][]Item{l.cover(s)}, "")
 		case booklet.Contents:
-			first, many = len(l.doc.Pages), len(l.fill(l.section(s), 1))
+			first, many = len(l.doc.Pages), len(l.fill(box{}, l.section(s), 1))
 			l.add(make([][]Item, many), s.Part)
 			l.pageOf[s.ID] = first + 1
 		case booklet.Index:
@@ -63,7 +66,7 @@ func Lay(b *booklet.Book, t *theme.Theme, sheet Sheet) (*Pages, source.Diagnosti
 		rest := l.doc.Pages[first+many:]
 		l.doc.Pages = l.doc.Pages[:first]
 		s := b.Find("contents")
-		l.add(l.fill(l.section(s), 1), s.Part)
+		l.add(l.fill(box{}, l.section(s), 1), s.Part)
 		l.doc.Pages = append(l.doc.Pages, rest...)
 	}
 	l.outline()
@@ -79,55 +82,10 @@ func (l *layer) missing(c rune, face *theme.Face) {
 	l.found.Add(source.Warning, "layout/no-glyph", source.Span{}, fmt.Sprintf("the typeface %s has no letter for %q (U+%04X), which is left out in print", face.Name, c, c))
 }
 
-// titled lays a section that begins on a page of its own.
+// titled lays a section that begins on a page of its own, its title over all
+// columns.
 func (l *layer) titled(s *booklet.Section, columns int) {
-	if columns == 1 {
-		l.add(l.fill(l.section(s), 1), s.Part)
-		return
-	}
-	// The title stands over all columns: they are filled below it on the first
-	// page by keeping its height free at the head of each.
-	head := stack(l.title(s))
-	boxes := l.blocks(s.Blocks, l.columnWidth(columns))
-	pages := l.under(head, boxes, columns)
-	l.add(pages, s.Part)
-}
-
-// under fills columns below a head that spans them on the first page.
-func (l *layer) under(head box, boxes []box, columns int) [][]Item {
-	spacer := box{h: head.h}
-	// Fill the first page's columns one by one with the head's height gone.
-	var pages [][]Item
-	first := append([]Item(nil), head.items...)
-	rest := boxes
-	for c := range columns {
-		n := l.fits(rest, l.columnHeight()-spacer.h)
-		b := stack(rest[:n])
-		first = moved(first, b.items, float64(c)*(l.columnWidth(columns)+l.gutter()), spacer.h)
-		rest = rest[n:]
-	}
-	pages = append(pages, first)
-	if len(rest) > 0 {
-		pages = append(pages, l.fill(rest, columns)...)
-	}
-	return pages
-}
-
-// fits counts the boxes that fill a height without parting what is kept.
-func (l *layer) fits(boxes []box, height float64) int {
-	h, good := 0.0, 0
-	for i, b := range boxes {
-		if i > 0 {
-			h += b.gap
-		}
-		if h += b.h; h > height+slack {
-			return good
-		}
-		if !b.keep {
-			good = i + 1
-		}
-	}
-	return len(boxes)
+	l.add(l.fill(stack(l.title(s)), l.blocks(s.Blocks, l.columnWidth(columns)), columns), s.Part)
 }
 
 // plant lays a plant so that it is never broken across a turn of the page: one
@@ -136,12 +94,12 @@ func (l *layer) fits(boxes []box, height float64) int {
 func (l *layer) plant(s *booklet.Section) {
 	var pages [][]Item
 	for _, d := range []density{full, leading, close, closest} {
-		if pages = l.fill(l.plantBoxes(s, d), 1); len(pages) <= 2 {
+		if pages = l.fill(box{}, l.plantBoxes(s, d), 1); len(pages) <= 2 {
 			break
 		}
 	}
 	if len(pages) > 2 {
-		pages = l.fill(l.plantBoxes(s, leading), 1)
+		pages = l.fill(box{}, l.plantBoxes(s, leading), 1)
 	}
 	if len(pages) == 2 && len(l.doc.Pages)%2 == 0 {
 		l.add([][]Item{l.notes()}, s.Part)
@@ -181,28 +139,50 @@ func (l *layer) outline() {
 	}
 }
 
-// Styles. The theme gives the sizes; roles of type are LOOK's.
+// Styles. The form gives the sizes; roles of type are LOOK's.
+
+func (l *layer) style(face, italic draw.Face, size, leading float64, c draw.Color) style {
+	s := style{face: face, bold: draw.Bold, italic: italic, size: size, leading: leading, color: c}
+	if face == draw.Heading {
+		s.bold = draw.Heading
+	}
+	if l.form.Roman {
+		// Large print has no italics; a botanical name is told by its weight.
+		s.italic = s.bold
+	}
+	return s
+}
 
 func (l *layer) text() style {
-	s := l.theme.Sizes
-	return style{draw.Body, draw.Bold, draw.Italic, s.Text, s.Leading, l.theme.Light.Ink}
+	return l.style(draw.Body, draw.Italic, l.form.Sizes.Text, l.form.Sizes.Leading, l.theme.Light.Ink)
 }
 
 func (l *layer) small() style {
-	s := l.theme.Sizes
-	return style{draw.Body, draw.Bold, draw.Italic, s.Caption, s.Caption * 1.25, l.theme.Light.Quiet}
+	return l.style(draw.Body, draw.Italic, l.form.Sizes.Caption, l.form.Sizes.Caption*1.25, l.theme.Light.Quiet)
 }
 
 func (l *layer) aside() style {
-	s := l.theme.Sizes
-	return style{draw.Heading, draw.Heading, draw.HeadingItalic, s.Heading - 1, s.Leading * 1.25, l.theme.Light.Quiet}
+	return l.style(draw.Heading, draw.HeadingItalic, l.form.Sizes.Heading-1, l.form.Sizes.Leading*1.25, l.theme.Light.Quiet)
 }
 
 func (l *layer) heading() style {
-	s := l.theme.Sizes
-	return style{draw.Heading, draw.Heading, draw.HeadingItalic, s.Heading, s.Leading * 1.25, l.theme.Light.Ink}
+	return l.style(draw.Heading, draw.HeadingItalic, l.form.Sizes.Heading, l.form.Sizes.Leading*1.25, l.theme.Light.Ink)
 }
 
 func (l *layer) display(size float64) style {
-	return style{draw.Heading, draw.Heading, draw.HeadingItalic, size, size * 1.15, l.theme.Light.Ink}
+	return l.style(draw.Heading, draw.HeadingItalic, size, size*1.15, l.theme.Light.Ink)
 }
+
+// size is a length made for A5, in this form.
+func (l *layer) size(mm float64) float64 { return mm * l.form.Scale }
+
+// sized is a picture made for A5, in this form.
+func (l *layer) sized(p draw.Picture) draw.Picture {
+	if l.form.Scale == 1 {
+		return p
+	}
+	return p.Fit(p.W*l.form.Scale, p.H*l.form.Scale)
+}
+
+// mark is a job's mark in its colour.
+func (l *layer) mark(name string, c draw.Color) draw.Picture { return l.sized(figure.Mark(name, c)) }

@@ -111,7 +111,7 @@ func TestPagesOfMadeBooks(t *testing.T) {
 	th := fieldbook(t)
 	for seed := range uint64(25) {
 		b := made(seed)
-		pages, ds := Lay(b, th, A5())
+		pages, ds := Lay(b, th, Booklet(th, false))
 		if len(ds) > 0 {
 			t.Fatalf("book %d: %s", seed, ds[0].Message)
 		}
@@ -195,7 +195,7 @@ func TestPlantsKeepToASpread(t *testing.T) {
 	th := fieldbook(t)
 	for seed := range uint64(15) {
 		b := made(seed)
-		pages, _ := Lay(b, th, A5())
+		pages, _ := Lay(b, th, Booklet(th, false))
 		var starts []int
 		for n, p := range pages.Pages {
 			for _, it := range p.Items {
@@ -227,7 +227,8 @@ func isNotes(p Page) bool {
 }
 
 func TestLines(t *testing.T) {
-	l := &layer{theme: fieldbook(t), told: map[rune]bool{}}
+	th := fieldbook(t)
+	l := &layer{theme: th, form: Booklet(th, false), told: map[rune]bool{}}
 	s := l.text()
 	for _, c := range []struct {
 		in    string
@@ -268,6 +269,6 @@ func TestLines(t *testing.T) {
 func BenchmarkLay(b *testing.B) {
 	th, book := fieldbook(b), made(3)
 	for b.Loop() {
-		Lay(book, th, A5())
+		Lay(book, th, Booklet(th, false))
 	}
 }

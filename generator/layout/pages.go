@@ -8,7 +8,11 @@
 // the numbers, when all else stands.
 package layout
 
-import "sheaf/generator/draw"
+import (
+	"sheaf/generator/booklet"
+	"sheaf/generator/draw"
+	"sheaf/generator/theme"
+)
 
 // Pages is a laid-out document.
 type Pages struct {
@@ -72,12 +76,58 @@ type Mark struct {
 	Y     float64
 }
 
-// A Sheet is the size of a page.
+// A Sheet is the size of a page in millimetres.
 type Sheet struct{ W, H float64 }
 
-// A5 by ISO 216; HalfLetter is half of ANSI A.
+// Sizes by ISO 216 and ANSI Y14.1. HalfLetter is half of ANSI A.
+func A3() Sheet         { return Sheet{297, 420} }
+func A4() Sheet         { return Sheet{210, 297} }
 func A5() Sheet         { return Sheet{148, 210} }
+func Tabloid() Sheet    { return Sheet{279.4, 431.8} }
+func Letter() Sheet     { return Sheet{215.9, 279.4} }
 func HalfLetter() Sheet { return Sheet{139.7, 215.9} }
+
+// Landscape turns a sheet on its side.
+func (s Sheet) Landscape() Sheet { return Sheet{s.H, s.W} }
+
+// A Form is how an edition is set.
+type Form struct {
+	Sheet Sheet
+	theme.Setting
+	Scale float64      // of pictures, marks and columns, which are made for A5
+	Roman bool         // bold instead of italics, as large print asks
+	Only  booklet.Kind // only sections of this kind; "" for all
+}
+
+// Booklet is the form of the booklet: A5, or half-letter for Letter paper.
+func Booklet(t *theme.Theme, letter bool) Form {
+	f := Form{Sheet: A5(), Setting: t.Setting, Scale: 1}
+	if letter {
+		f.Sheet = HalfLetter()
+	}
+	return f
+}
+
+// Large is large print on whole sheets: 18 pt, no italics (UKAAF G003, clear
+// print and large print).
+func Large(t *theme.Theme, letter bool) Form {
+	f := Form{Sheet: A4(), Setting: t.Large, Roman: true}
+	if letter {
+		f.Sheet = Letter()
+	}
+	f.Scale = t.Large.Sizes.Text / t.Setting.Sizes.Text
+	return f
+}
+
+// Months is the check lists alone, on whole sheets to hang up.
+func Months(t *theme.Theme, letter bool) Form {
+	f := Form{Sheet: A4(), Setting: t.Setting, Scale: 1, Only: booklet.Month}
+	if letter {
+		f.Sheet = Letter()
+	}
+	f.Margins = t.Large.Margins
+	return f
+}
 
 func shift(it Item, dx, dy float64) Item {
 	switch it := it.(type) {

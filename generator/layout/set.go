@@ -28,7 +28,7 @@ func (l *layer) section(s *booklet.Section) []box {
 
 // title is the section's name, its aside and the anchor that leads there.
 func (l *layer) title(s *booklet.Section) []box {
-	boxes := l.paragraph(s.Title, l.display(l.theme.Sizes.Title), 0, l.measure(), 0)
+	boxes := l.paragraph(s.Title, l.display(l.form.Sizes.Title), 0, l.measure(), 0)
 	boxes[0].items = append(boxes[0].items, Anchor{ID: s.ID})
 	if s.Aside != "" {
 		boxes = append(boxes, l.paragraph(prose.Plain(s.Aside), l.aside(), 0, l.measure(), 0)...)
@@ -68,7 +68,7 @@ func (l *layer) block(b booklet.Block, width float64) []box {
 	case booklet.List:
 		return l.list(b, width)
 	case booklet.Facts:
-		return l.facts(b.Rows, width, labelWide)
+		return l.facts(b.Rows, width, l.size(labelWide))
 	case booklet.Terms:
 		return l.terms(b.Rows, width)
 	case booklet.Figure:
@@ -103,7 +103,7 @@ func (l *layer) voice(t booklet.Text, width float64) []box {
 		return boxes
 	case booklet.Warn:
 		// A bar at the left and the words in full ink: never colour alone.
-		boxes := l.paragraph(t.Runs, l.text(), indent, width-indent, half/2)
+		boxes := l.paragraph(t.Runs, l.text(), l.size(indent), width-l.size(indent), half/2)
 		for i := range boxes {
 			boxes[i].items = append(boxes[i].items, bar(1, 0.5, boxes[i].h-1, l.theme.Light.Clay))
 		}
@@ -122,9 +122,9 @@ func (l *layer) list(b booklet.List, width float64) []box {
 	var out []box
 	s := l.text()
 	for i, item := range b.Items {
-		sign, wide := "•", indent
+		sign, wide := "•", l.size(indent)
 		if b.Numbered {
-			sign, wide = strconv.Itoa(i+1)+".", 7.0
+			sign, wide = strconv.Itoa(i+1)+".", l.size(7)
 		}
 		boxes := l.paragraph(item, s, wide, width-wide, l.grid()/4)
 		if len(boxes) == 0 {
@@ -175,7 +175,7 @@ func (l *layer) terms(rows []booklet.Fact, width float64) []box {
 }
 
 func (l *layer) figure(f booklet.Figure, width float64) []box {
-	p := f.Picture
+	p := l.sized(f.Picture)
 	if p.W > width {
 		p = p.Fit(width, p.H)
 	}
@@ -192,12 +192,12 @@ func (l *layer) figure(f booklet.Figure, width float64) []box {
 // and until when, and below it where, how long and what to look for.
 func (l *layer) tasks(lines []booklet.TaskLine, width float64) []box {
 	var out []box
-	const tick = 4.0
-	x := tick + 2.5 + markSize + 2.5
+	tick, air := l.size(4), l.size(2.5)
+	x := tick + air + l.size(markSize) + air
 	for _, t := range lines {
 		main, small := l.text(), l.small()
 		color := l.theme.Light.Family(t.Family)
-		boxes := l.verbLine(t, main, color, x, width-x-whenWide-2)
+		boxes := l.verbLine(t, main, color, x, width-x-l.size(whenWide)-2)
 		detail := t.Where + "."
 		if t.Minutes != "" {
 			detail = t.Where + "; " + t.Minutes + "."
@@ -215,7 +215,7 @@ func (l *layer) tasks(lines []booklet.TaskLine, width float64) []box {
 		row := stack(boxes)
 		row.items = append(row.items,
 			Picture{X: 0, Y: (l.grid() - tick) / 2, Picture: tickBox(tick, l.theme.Light.Ink)},
-			Picture{X: tick + 2.5, Y: (l.grid() - markSize) / 2, Picture: figure.Mark(t.Mark, color)})
+			Picture{X: tick + air, Y: (l.grid() - l.size(markSize)) / 2, Picture: l.mark(t.Mark, color)})
 		when := l.setLine([]piece{{t.When, draw.Body, ""}}, small)
 		row.items = moved(row.items, when.items, width-when.width, l.baseline(main))
 		row.h = l.snap(row.h + 1.5)
@@ -257,13 +257,13 @@ func tickBox(size float64, c draw.Color) draw.Picture {
 // chart is the year: names at the left, a strip of bars for each plant, its
 // head again on every page.
 func (l *layer) chart(c booklet.Chart, width float64) []box {
-	wide := width - chartName
+	wide := width - l.size(chartName)
 	var cues []figure.Cue
 	for _, q := range c.Cues {
 		cues = append(cues, figure.Cue{At: q.At, Name: q.Name})
 	}
-	scale := figure.Scale(c.Months, cues, l.pal, figure.Frame{W: wide, H: 22})
-	t := &table{head: box{h: l.snap(scale.H + 1), items: []Item{Picture{X: chartName, Picture: scale}}}}
+	scale := l.sized(figure.Scale(c.Months, cues, l.pal, figure.Frame{W: wide / l.form.Scale, H: 22}))
+	t := &table{head: box{h: l.snap(scale.H + 1), items: []Item{Picture{X: l.size(chartName), Picture: scale}}}}
 	head := t.head
 	head.table, head.keep = t, true
 	out := []box{head}
@@ -275,16 +275,16 @@ func (l *layer) chart(c booklet.Chart, width float64) []box {
 			out = append(out, b)
 		}
 		for _, r := range g.Rows {
-			name := l.paragraph([]prose.Run{{Text: r.Name, Link: "#" + r.Plant}}, s, 0, chartName-2, 0)
+			name := l.paragraph([]prose.Run{{Text: r.Name, Link: "#" + r.Plant}}, s, 0, l.size(chartName)-2, 0)
 			var bars []figure.Bar
 			for _, b := range r.Bars {
 				bars = append(bars, figure.Bar{From: b.From, To: b.To, Mark: b.Mark, Family: b.Family})
 			}
-			h := max(l.grid(), height(name)+1.2, float64(lanes(r.Bars))*3.4+1)
+			h := max(l.grid(), height(name)+1.2, l.size(float64(lanes(r.Bars))*3.4+1))
 			b := stack(name)
 			b.items = moved(nil, b.items, 0, (h-b.h)/2)
 			b.h, b.table = h, t
-			b.items = append(b.items, Picture{X: chartName, Picture: figure.Strip(bars, len(c.Months), cues, l.pal, figure.Frame{W: wide, H: h})},
+			b.items = append(b.items, Picture{X: l.size(chartName), Picture: l.sized(figure.Strip(bars, len(c.Months), cues, l.pal, figure.Frame{W: wide / l.form.Scale, H: h / l.form.Scale}))},
 				rule(0, h, width, 0.1, l.theme.Light.Hairline))
 			out = append(out, b)
 		}
@@ -316,10 +316,10 @@ func (l *layer) legend(marks []booklet.LegendMark, width float64) []box {
 		row := box{gap: l.grid() / 4}
 		for i, m := range pair {
 			x := float64(i) * (half + l.gutter())
-			name := stack(l.paragraph([]prose.Run{{Text: m.Name, Link: "#" + m.Job}}, s, x+markSize+3, half-markSize-3, 0))
-			row.items = append(row.items, Picture{X: x, Picture: figure.Mark(m.Mark, l.theme.Light.Family(m.Family))})
-			row.items = moved(row.items, name.items, 0, max((markSize-name.h)/2, 0))
-			row.h = max(row.h, markSize, name.h)
+			name := stack(l.paragraph([]prose.Run{{Text: m.Name, Link: "#" + m.Job}}, s, x+l.size(markSize)+3, half-l.size(markSize)-3, 0))
+			row.items = append(row.items, Picture{X: x, Picture: l.mark(m.Mark, l.theme.Light.Family(m.Family))})
+			row.items = moved(row.items, name.items, 0, max((l.size(markSize)-name.h)/2, 0))
+			row.h = max(row.h, l.size(markSize), name.h)
 		}
 		row.h = l.snap(row.h)
 		out = append(out, row)
@@ -335,7 +335,7 @@ func (l *layer) entries(rows []booklet.EntryRow, width float64) []box {
 	var out []box
 	s := l.text()
 	for _, r := range rows {
-		x := float64(r.Level) * indent
+		x := float64(r.Level) * l.size(indent)
 		runs := slices.Clone(r.Runs)
 		if r.Level == 0 {
 			for i := range runs {
@@ -345,7 +345,7 @@ func (l *layer) entries(rows []booklet.EntryRow, width float64) []box {
 		if r.Aside != "" {
 			runs = append(runs, prose.Run{Text: ", " + r.Aside})
 		}
-		boxes := l.paragraph(runs, s, x, width-x-12, 0)
+		boxes := l.paragraph(runs, s, x, width-x-l.size(12), 0)
 		b := stack(boxes)
 		number := l.setLine([]piece{{l.page(r.Target), draw.Body, ""}}, s)
 		b.items = moved(b.items, number.items, width-number.width, b.h-mm(s.leading)+l.baseline(s))
@@ -397,12 +397,12 @@ func (l *layer) index(rows []booklet.IndexRow, width float64) []box {
 			runs = append(runs, prose.Run{Text: sep + strconv.Itoa(n), Link: "#" + r.Targets[min(i, len(r.Targets)-1)]})
 		}
 		// A name of two lines hangs.
-		lines := l.lines(runs, s, width-indent)
+		lines := l.lines(runs, s, width-l.size(indent))
 		b := box{}
 		for i, ln := range lines {
 			x := 0.0
 			if i > 0 {
-				x = indent
+				x = l.size(indent)
 			}
 			b.items = moved(b.items, ln.items, x, b.h+l.baseline(s))
 			b.h += mm(s.leading)

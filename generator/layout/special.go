@@ -5,7 +5,6 @@ import (
 
 	"sheaf/generator/booklet"
 	"sheaf/generator/draw"
-	"sheaf/generator/figure"
 	"sheaf/generator/prose"
 )
 
@@ -15,23 +14,23 @@ import (
 func (l *layer) cover(s *booklet.Section) []Item {
 	w := l.measure()
 	items := []Item{Anchor{ID: s.ID}}
-	y := 26.0
+	y := l.size(26)
 	put := func(runs []prose.Run, st style) {
 		for _, ln := range l.lines(runs, st, w) {
 			items = moved(items, ln.items, 0, y+l.baseline(st))
 			y += mm(st.leading)
 		}
 	}
-	put(s.Title, l.display(l.theme.Sizes.Name*1.5))
+	put(s.Title, l.display(l.form.Sizes.Name*min(1.5, 48/l.form.Sizes.Name)))
 	y += 2
 	put(prose.Plain(l.book.Subtitle), l.aside())
 	for _, b := range s.Blocks {
 		if f, ok := b.(booklet.Figure); ok {
-			p := f.Picture.Fit(w, 80)
-			items = append(items, Picture{X: (w - p.W) / 2, Y: l.columnHeight() - 34 - p.H, Picture: p})
+			p := f.Picture.Fit(w, l.size(80))
+			items = append(items, Picture{X: (w - p.W) / 2, Y: l.columnHeight() - l.size(34) - p.H, Picture: p})
 		}
 	}
-	y = l.columnHeight() - 22
+	y = l.columnHeight() - l.size(22)
 	var about []string
 	if l.book.For != "" {
 		about = append(about, "For "+l.book.For)
@@ -101,13 +100,14 @@ func (l *layer) plantBoxes(s *booklet.Section, d density) []box {
 
 // portrait is the head of a plant's page.
 func (l *layer) portrait(s *booklet.Section, p booklet.Portrait) []box {
-	const gap = 6.0
+	gap := l.size(6)
 	w := l.measure()
+	p.Picture = l.sized(p.Picture)
 	left := p.Picture.W
 	right := w - left - gap
 	// A long word must not break: the name is set as large as it allows.
-	size := l.theme.Sizes.Name
-	for ; size > l.theme.Sizes.Heading; size -= 0.5 {
+	size := l.form.Sizes.Name
+	for ; size > l.form.Sizes.Heading; size -= 0.5 {
 		if l.widest(s.Title, l.display(size)) <= right {
 			break
 		}
@@ -157,12 +157,14 @@ func (l *layer) work(w booklet.Work, width float64, d density) []box {
 		w.Picture = nil
 	}
 	if w.Picture != nil {
-		left -= w.Picture.W + 4
+		p := l.sized(*w.Picture)
+		w.Picture = &p
+		left -= p.W + l.size(4)
 	}
 	verb := l.heading()
 	verb.face, verb.color = draw.Bold, color
-	boxes := l.paragraph([]prose.Run{{Text: w.Verb, Link: "#" + w.Job}}, verb, markSize+2.5, left-markSize-2.5, 0)
-	boxes[0].items = append(boxes[0].items, Picture{Y: (boxes[0].h - markSize) / 2, Picture: figure.Mark(w.Mark, color)})
+	boxes := l.paragraph([]prose.Run{{Text: w.Verb, Link: "#" + w.Job}}, verb, l.size(markSize+2.5), left-l.size(markSize+2.5), 0)
+	boxes[0].items = append(boxes[0].items, Picture{Y: (boxes[0].h - l.size(markSize)) / 2, Picture: l.mark(w.Mark, color)})
 	when := l.heading()
 	if w.Later {
 		when = l.text()
@@ -190,7 +192,7 @@ func (l *layer) work(w booklet.Work, width float64, d density) []box {
 		}
 		facts = l.paragraph(runs, l.text(), 0, width, 0)
 	} else {
-		facts = l.facts(w.Rows, width, workLabel)
+		facts = l.facts(w.Rows, width, l.size(workLabel))
 	}
 	if w.Terms != "" {
 		if n := len(facts); n > 0 {

@@ -35,9 +35,9 @@ func Render(pages *layout.Pages, t *theme.Theme, stamp time.Time) (out []byte, e
 	p.doc.SetMargins(0, 0, 0)
 	p.doc.SetAutoPageBreak(false, 0)
 	p.doc.SetProducer("Sheaf", true)
-	p.doc.SetTitle(pages.Title, true)
-	p.doc.SetAuthor(pages.Author, true)
-	p.doc.SetSubject(pages.Subject, true)
+	p.doc.SetTitle(plane(pages.Title), true)
+	p.doc.SetAuthor(plane(pages.Author), true)
+	p.doc.SetSubject(plane(pages.Subject), true)
 	p.doc.SetLang(pages.Lang)
 	// Both dates and the sorted catalogue make equal input give equal bytes.
 	p.doc.SetCreationDate(stamp.UTC())
@@ -53,7 +53,7 @@ func Render(pages *layout.Pages, t *theme.Theme, stamp time.Time) (out []byte, e
 		// Bookmark titles are written as Unicode only while a Unicode font is set.
 		p.face(draw.Body, 10)
 		for len(marks) > 0 && marks[0].Page == i+1 {
-			p.doc.Bookmark(marks[0].Title, marks[0].Level, marks[0].Y)
+			p.doc.Bookmark(plane(marks[0].Title), marks[0].Level, marks[0].Y)
 			marks = marks[1:]
 		}
 		for _, it := range page.Items {
@@ -116,22 +116,42 @@ func (p *painter) item(it layout.Item) {
 	case layout.Link:
 		if n, ok := p.links[it.Target]; ok {
 			p.doc.Link(it.X, it.Y, it.W, it.H, n)
-		} else if it.URL != "" {
-			p.doc.LinkString(it.X, it.Y, it.W, it.H, escaped(it.URL))
+		} else if to := escaped(it.URL); to != "" {
+			p.doc.LinkString(it.X, it.Y, it.W, it.H, to)
 		}
 	case layout.Anchor:
 		// Set before the first page, so that links may lead forward.
 	}
 }
 
-// escaped makes an address safe to stand in a PDF string: fpdf copies its
-// bytes as they are.
+// escaped makes an address fit to stand in a PDF string, which must be ASCII
+// (ISO 32000-1, 12.6.4.7); "" for what is no address. Parsing escapes the path
+// but leaves spaces and letters in a query or a mail address as they are.
 func escaped(s string) string {
 	u, err := url.Parse(s)
 	if err != nil {
 		return ""
 	}
-	return strings.NewReplacer("(", "%28", ")", "%29", "\\", "%5C").Replace(u.String())
+	var out strings.Builder
+	for _, c := range []byte(u.String()) {
+		if c <= ' ' || c > '~' || c == '(' || c == ')' || c == '\\' {
+			fmt.Fprintf(&out, "%%%02X", c)
+		} else {
+			out.WriteByte(c)
+		}
+	}
+	return out.String()
+}
+
+// plane keeps the characters that fpdf v0.9.0 can write in a title: those of
+// the Basic Multilingual Plane. Others would come out as wrong letters.
+func plane(s string) string {
+	return strings.Map(func(r rune) rune {
+		if r > 0xffff {
+			return -1
+		}
+		return r
+	}, s)
 }
 
 func (p *painter) face(role draw.Face, size float64) {
@@ -163,11 +183,8 @@ func (p *painter) painted(q draw.Painted, dx, dy float64) {
 		return
 	}
 	s := q.Shape
-	for _, clip := range q.Clips {
-		p.doc.TransformBegin()
-		p.path(clip, dx, dy)
-		p.doc.DrawPath("W n") // passes through as the operators of PDF 8.5.4
-	}
+	// All is set before the clips open: fpdf does not know that closing them
+	// takes back a colour, and would leave out the next words' colour for it.
 	if s.Opacity > 0 && s.Opacity < 1 {
 		p.doc.SetAlpha(s.Opacity, "Normal")
 		defer p.doc.SetAlpha(1, "Normal")
@@ -185,13 +202,19 @@ func (p *painter) painted(q draw.Painted, dx, dy float64) {
 		p.doc.SetDashPattern(k.Dash, 0)
 		how += "D"
 	}
-	if how != "" {
-		if s.EvenOdd && s.Fill != nil {
-			how += "*"
-		}
-		p.path(s.Path, dx, dy)
-		p.doc.DrawPath(how)
+	if how == "" {
+		return
 	}
+	if s.EvenOdd && s.Fill != nil {
+		how += "*"
+	}
+	for _, clip := range q.Clips {
+		p.doc.TransformBegin()
+		p.path(clip, dx, dy)
+		p.doc.DrawPath("W n") // passes through as the operators of PDF 8.5.4
+	}
+	p.path(s.Path, dx, dy)
+	p.doc.DrawPath(how)
 	for range q.Clips {
 		p.doc.TransformEnd()
 	}

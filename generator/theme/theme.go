@@ -33,13 +33,19 @@ type Sizes struct{ Text, Leading, Caption, Name, Title, Heading float64 }
 // Margins are in millimetres.
 type Margins struct{ Inner, Outer, Head, Foot float64 }
 
+// A Setting is the sizes and margins of an edition.
+type Setting struct {
+	Sizes   Sizes
+	Margins Margins
+}
+
 // A Theme is all of it.
 type Theme struct {
 	Name        string
 	Light, Dark Palette
-	Sizes       Sizes
-	Margins     Margins
-	Files       fs.FS // templates and stylesheet
+	Setting             // of the booklet
+	Large       Setting // of large print
+	Files       fs.FS   // templates and stylesheet
 	faces       map[draw.Face]*Face
 }
 
@@ -62,11 +68,13 @@ func Load(files fs.FS) (*Theme, source.Diagnostics, error) {
 		t.Light, t.Dark = palette(c.Map("light")), palette(c.Map("dark"))
 		c.Done()
 	}
-	numbers(m.Map("sizes"), map[string]*float64{
-		"text": &t.Sizes.Text, "leading": &t.Sizes.Leading, "caption": &t.Sizes.Caption,
-		"name": &t.Sizes.Name, "title": &t.Sizes.Title, "heading": &t.Sizes.Heading}, 6, 60)
-	numbers(m.Map("margins"), map[string]*float64{
-		"inner": &t.Margins.Inner, "outer": &t.Margins.Outer, "head": &t.Margins.Head, "foot": &t.Margins.Foot}, 5, 40)
+	t.Setting = setting(m)
+	if large := m.Map("large"); large != nil {
+		t.Large = setting(large)
+		large.Done()
+	} else {
+		m.Missing("large")
+	}
 	f := m.Map("faces")
 	for key, role := range map[string]draw.Face{
 		"body": draw.Body, "bold": draw.Bold, "italic": draw.Italic, "small-caps": draw.SmallCaps,
@@ -105,9 +113,24 @@ func palette(m *fields.Map) Palette {
 	return p
 }
 
+func setting(m *fields.Map) Setting {
+	var s Setting
+	for _, key := range []string{"sizes", "margins"} {
+		if !m.Has(key) {
+			m.Missing(key)
+		}
+	}
+	numbers(m.Map("sizes"), map[string]*float64{
+		"text": &s.Sizes.Text, "leading": &s.Sizes.Leading, "caption": &s.Sizes.Caption,
+		"name": &s.Sizes.Name, "title": &s.Sizes.Title, "heading": &s.Sizes.Heading}, 6, 60)
+	numbers(m.Map("margins"), map[string]*float64{
+		"inner": &s.Margins.Inner, "outer": &s.Margins.Outer, "head": &s.Margins.Head, "foot": &s.Margins.Foot}, 5, 40)
+	return s
+}
+
 func numbers(m *fields.Map, to map[string]*float64, low, high float64) {
 	for key, v := range to {
-		if m == nil || !m.Has(key) {
+		if _, ok := m.Need(key); !ok {
 			continue
 		}
 		n, ok := m.Number(key)

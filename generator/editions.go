@@ -1,0 +1,98 @@
+package generator
+
+import (
+	"context"
+	"fmt"
+	"strings"
+	"sync"
+	"time"
+
+	"sheaf/generator/booklet"
+	"sheaf/generator/html"
+	"sheaf/generator/layout"
+	"sheaf/generator/pdf"
+	"sheaf/generator/source"
+	"sheaf/generator/theme"
+)
+
+// Editions lists the forms a booklet can be built in.
+func Editions() []string { return []string{"web", "a5", "fold", "large", "sheet", "months", "json"} }
+
+// A press makes editions of one book.
+type press struct {
+	book   *booklet.Book
+	theme  *theme.Theme
+	letter bool    // Letter paper instead of A4
+	gsm    float64 // weight of the paper the folded edition is printed on
+	stamp  time.Time
+	// booklet lays the A5 pages once for both editions that print them.
+	booklet func() (*layout.Pages, source.Diagnostics)
+}
+
+func newPress(b *booklet.Book, t *theme.Theme, letter bool, gsm float64, stamp time.Time) *press {
+	p := &press{book: b, theme: t, letter: letter, gsm: gsm, stamp: stamp}
+	p.booklet = sync.OnceValues(func() (*layout.Pages, source.Diagnostics) {
+		return layout.Lay(b, t, layout.Booklet(t, letter))
+	})
+	return p
+}
+
+// printed is what one edition came to.
+type printed struct {
+	files map[string][]byte
+	ds    source.Diagnostics
+	err   error
+}
+
+// run makes editions side by side, as they share nothing that changes, and
+// gives them in the order asked for.
+func (p *press) run(ctx context.Context, editions []string) []printed {
+	out := make([]printed, len(editions))
+	var all sync.WaitGroup
+	for i, e := range editions {
+		all.Go(func() {
+			if out[i].err = ctx.Err(); out[i].err == nil {
+				out[i] = p.edition(e)
+			}
+		})
+	}
+	all.Wait()
+	return out
+}
+
+// edition makes the files of one edition.
+func (p *press) edition(name string) printed {
+	switch name {
+	case "web":
+		files, ds, err := html.Render(p.book, p.theme)
+		return printed{files, ds, err}
+	case "a5":
+		pages, ds := p.booklet()
+		return p.pdf("booklet.pdf", pages, ds)
+	case "fold":
+		pages, _ := p.booklet() // a5 tells its diagnostics
+		paper := layout.A4()
+		if p.letter {
+			paper = layout.Letter()
+		}
+		return p.pdf("booklet-fold.pdf", layout.Fold(pages, paper, p.gsm), nil)
+	case "large":
+		pages, ds := layout.Lay(p.book, p.theme, layout.Large(p.theme, p.letter))
+		return p.pdf("booklet-large.pdf", pages, ds)
+	case "sheet":
+		pages, ds := layout.YearSheet(p.book, p.theme, p.letter)
+		return p.pdf("year-sheet.pdf", pages, ds)
+	case "months":
+		pages, ds := layout.Lay(p.book, p.theme, layout.Months(p.theme, p.letter))
+		return p.pdf("months.pdf", pages, ds)
+	case "json":
+		// Written last, by Build: it holds what the other editions found.
+		return printed{}
+	}
+	return printed{err: fmt.Errorf("there is no edition %q; there are %s", name, strings.Join(Editions(), ", "))}
+}
+
+func (p *press) pdf(name string, pages *layout.Pages, ds source.Diagnostics) printed {
+	data, err := pdf.Render(pages, p.theme, p.stamp)
+	return printed{map[string][]byte{name: data}, ds, err}
+}

@@ -1,0 +1,447 @@
+package pdf
+
+import (
+	"bytes"
+	"compress/zlib"
+	"fmt"
+	"io"
+	"maps"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+	"time"
+	"unicode/utf16"
+
+	"sheaf/generator/draw"
+	"sheaf/generator/draw/drawtest"
+	"sheaf/generator/layout"
+	"sheaf/generator/theme"
+	"sheaf/themes"
+)
+
+func fieldbook(t testing.TB) *theme.Theme {
+	t.Helper()
+	files, err := themes.Shipped("fieldbook")
+	if err != nil {
+		t.Fatal(err)
+	}
+	th, ds, err := theme.Load(files)
+	if err != nil || len(ds) > 0 {
+		t.Fatal(err, ds)
+	}
+	return th
+}
+
+func stamp() time.Time { return time.Date(2027, time.March, 20, 12, 0, 0, 0, time.FixedZone("", 3600)) }
+
+// sheets puts each item on an A5 page of its own.
+func sheets(items ...layout.Item) *layout.Pages {
+	out := &layout.Pages{Title: "Köln (a garden) \\ of ½ acre", Author: "A – B", Subject: "care", Lang: "en-GB"}
+	for _, it := range items {
+		out.Pages = append(out.Pages, layout.Page{W: layout.A5().W, H: layout.A5().H, Items: []layout.Item{it}})
+	}
+	return out
+}
+
+// render writes pages; a fault ends the test.
+func render(t testing.TB, pages *layout.Pages) file {
+	t.Helper()
+	out, err := Render(pages, fieldbook(t), stamp())
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !bytes.HasPrefix(out, []byte("%PDF-")) || !bytes.HasSuffix(bytes.TrimSpace(out), []byte("%%EOF")) {
+		t.Fatal("this is not a whole PDF")
+	}
+	f := file{raw: string(out), objects: map[int]string{}}
+	for _, m := range regexp.MustCompile(`(?s)(\d+) 0 obj\n(.*?)\nendobj`).FindAllStringSubmatch(f.raw, -1) {
+		f.objects[number(m[1])] = m[2]
+	}
+	for _, m := range regexp.MustCompile(`(\d+) 0 R`).FindAllStringSubmatch(one(f.raw, `(?s)/Type /Pages.*?/Kids \[(.*?)\]`), -1) {
+		f.pages = append(f.pages, number(m[1]))
+	}
+	return f
+}
+
+// A file is a PDF taken apart as far as these tests need it.
+type file struct {
+	raw     string
+	objects map[int]string
+	pages   []int // object numbers
+}
+
+func number(s string) int {
+	n, _ := strconv.Atoi(s)
+	return n
+}
+
+// one gives the first group of a pattern, "" where it is not found.
+func one(s, pattern string) string {
+	if m := regexp.MustCompile(pattern).FindStringSubmatch(s); m != nil {
+		return m[1]
+	}
+	return ""
+}
+
+// content is the stream that paints a page, counted from 0.
+func (f file) content(t *testing.T, page int) string {
+	t.Helper()
+	_, stream, ok := strings.Cut(f.objects[number(one(f.objects[f.pages[page]], `/Contents (\d+) 0 R`))], "stream\n")
+	z, err := zlib.NewReader(strings.NewReader(stream))
+	if !ok || err != nil {
+		t.Fatalf("page %d has no content: %v", page, err)
+	}
+	out, err := io.ReadAll(z)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(out)
+}
+
+// operators lists a content stream's operators (ISO 32000-1, annex A), leaving
+// out strings, names and numbers.
+func operators(content string) []string {
+	content = regexp.MustCompile(`(?s)\((?:\\.|[^\\)])*\)`).ReplaceAllString(content, " ")
+	var out []string
+	for _, w := range strings.FieldsFunc(content, func(r rune) bool { return strings.ContainsRune(" \n\r\t[]", r) }) {
+		if w[0] >= 'A' && w[0] <= 'Z' || w[0] >= 'a' && w[0] <= 'z' {
+			out = append(out, w)
+		}
+	}
+	return out
+}
+
+// unicode reads a text string of UTF-16 with escapes.
+func unicode(s string) string {
+	s = regexp.MustCompile(`(?s)\\(.)`).ReplaceAllStringFunc(s, func(e string) string {
+		if e[1] == 'r' {
+			return "\r"
+		}
+		return e[1:]
+	})
+	s = strings.TrimPrefix(s, "\xfe\xff")
+	var units []uint16
+	for i := 0; i+1 < len(s); i += 2 {
+		units = append(units, uint16(s[i])<<8|uint16(s[i+1]))
+	}
+	return string(utf16.Decode(units))
+}
+
+// gallery is every awkward picture on a page of its own.
+func gallery() *layout.Pages {
+	var items []layout.Item
+	for _, c := range drawtest.Cases() {
+		items = append(items, layout.Picture{X: 20, Y: 30, Picture: c.Picture})
+	}
+	return sheets(items...)
+}
+
+func TestGallery(t *testing.T) {
+	f := render(t, gallery())
+	if again := render(t, gallery()); again.raw != f.raw {
+		t.Error("the same pages gave other bytes")
+	}
+	cases := drawtest.Cases()
+	if n := len(regexp.MustCompile(`/Type /Page\n`).FindAllString(f.raw, -1)); n != len(cases) || len(f.pages) != n {
+		t.Fatalf("%d pages of %d", n, len(cases))
+	}
+	for i, c := range cases {
+		want := map[string]int{}
+		for _, p := range c.Picture.Flat() {
+			switch {
+			case p.Label != nil:
+				want["text"]++
+			case p.Shape.Fill != nil || p.Shape.Stroke != nil:
+				want["paint"]++
+				if len(p.Clips) > 0 {
+					want["clip"] += len(p.Clips)
+				}
+			}
+		}
+		got, depth := map[string]int{}, 0
+		for _, op := range operators(f.content(t, i)) {
+			switch op {
+			case "S", "f", "f*", "B", "B*":
+				got["paint"]++
+			case "n":
+				got["clip"]++
+			case "Tj":
+				got["text"]++
+			case "q":
+				depth++
+			case "Q":
+				if depth--; depth < 0 {
+					t.Errorf("%s: Q without q", c.Name)
+				}
+			}
+		}
+		if !maps.Equal(got, want) || depth != 0 {
+			t.Errorf("%s: painted %v, want %v; q without Q: %d", c.Name, got, want, depth)
+		}
+	}
+}
+
+// TestPainting: the operators that paint, by fill, stroke and rule (ISO
+// 32000-1, table 60), and what is set for them.
+func TestPainting(t *testing.T) {
+	ink := draw.Color{R: 255, G: 51}
+	square := draw.Rect(10, 20, 30, 30)
+	stroke := &draw.Stroke{Color: ink, Width: 25.4, Dash: []float64{25.4, 12.7}, Cap: draw.RoundCap, Join: draw.RoundJoin}
+	for _, c := range []struct {
+		shape draw.Shape
+		want  []string
+	}{
+		{draw.Shape{Path: square, Fill: &ink}, []string{"1.000 0.200 0.000 rg", "\nf\n"}},
+		{draw.Shape{Path: square, Fill: &ink, EvenOdd: true}, []string{"\nf*\n"}},
+		{draw.Shape{Path: square, Stroke: stroke}, []string{"1.000 0.200 0.000 RG", "\n72.00 w", "\n1 J", "\n1 j", "[72.00 36.00] 0.00 d", "\nS\n"}},
+		{draw.Shape{Path: square, Stroke: stroke, EvenOdd: true}, []string{"\nS\n"}},
+		{draw.Shape{Path: square, Fill: &ink, Stroke: stroke}, []string{"\nB\n"}},
+		{draw.Shape{Path: square, Fill: &ink, Stroke: stroke, EvenOdd: true}, []string{"\nB*\n"}},
+		{draw.Shape{Path: square, Fill: &ink, Opacity: 0.5}, []string{" gs\n", "\nf\n"}},
+		// 10 mm right and 20 mm down of an A5 page, 595.28 points high.
+		{draw.Shape{Path: square, Fill: &ink}, []string{"28.35 538.58 m", "113.39 538.58 l", "\nh\n"}},
+	} {
+		got := render(t, sheets(layout.Picture{Picture: draw.Picture{W: 50, H: 50, Items: []draw.Item{c.shape}}})).content(t, 0)
+		for _, w := range c.want {
+			if !strings.Contains(got, w) {
+				t.Errorf("no %q in\n%s", w, got)
+			}
+		}
+	}
+}
+
+// TestLabels: a label stands at its start, middle or end, in its colour, and
+// what is painted before does not show through it.
+func TestLabels(t *testing.T) {
+	ink := draw.Color{R: 255, G: 51}
+	th := fieldbook(t)
+	width := th.Face(draw.Bold).Width("sedge", 10)
+	for anchor, x := range map[draw.Anchor]float64{draw.Start: 50, draw.Middle: 50 - width/2, draw.End: 50 - width} {
+		pic := draw.Picture{W: 90, H: 50, Items: []draw.Item{
+			draw.Shape{Path: draw.Rect(0, 0, 9, 9), Fill: &draw.Color{}, Opacity: 0.5},
+			draw.Label{X: 40, Y: 20, Size: 10, Face: draw.Bold, Anchor: anchor, Text: "sedge", Color: ink},
+		}}
+		got := render(t, sheets(layout.Picture{X: 10, Y: 5, Picture: pic})).content(t, 0)
+		want := fmt.Sprintf("q 1.000 0.200 0.000 rg BT %.2f %.2f Td (", x*theme.PointsPerMM, (layout.A5().H-25)*theme.PointsPerMM)
+		if !strings.Contains(got, want) {
+			t.Errorf("anchor %d: no %q in\n%q", anchor, want, got)
+		}
+		if states := regexp.MustCompile(`/GS\d+ gs`).FindAllString(got, -1); len(states) != 2 || states[0] == states[1] {
+			t.Errorf("anchor %d: opacity is set by %q", anchor, states)
+		}
+	}
+}
+
+// TestColourAfterClip: a colour set within a clip ends with it. Words in the
+// same colour after it must have it set again, which fpdf leaves out when it
+// takes them to be painted in the fill's colour anyway (ISO 32000-1, 8.4.2).
+func TestColourAfterClip(t *testing.T) {
+	ink, clay := draw.Color{R: 255, G: 51}, draw.Color{B: 255}
+	clip := draw.Rect(0, 0, 9, 9)
+	square := func(c draw.Color) draw.Item { return draw.Shape{Path: draw.Rect(0, 0, 20, 20), Fill: &c} }
+	pic := draw.Picture{W: 90, H: 50, Items: []draw.Item{
+		square(clay),
+		draw.Group{M: draw.Identity(), Clip: &clip, Items: []draw.Item{square(ink)}},
+		draw.Label{X: 40, Y: 20, Size: 10, Text: "sedge", Color: ink},
+	}}
+	var fills []string // the colour in force, saved by q and given back by Q
+	fill, at := "", ""
+	for line := range strings.Lines(render(t, sheets(layout.Picture{Picture: pic})).content(t, 0)) {
+		words := strings.Fields(line)
+		for i, w := range words {
+			switch w {
+			case "q":
+				fills = append(fills, fill)
+			case "Q":
+				fill, fills = fills[len(fills)-1], fills[:len(fills)-1]
+			case "rg":
+				fill = strings.Join(words[i-3:i], " ")
+			case "Tj":
+				at = fill
+			}
+		}
+	}
+	if at != "1.000 0.200 0.000" {
+		t.Errorf("the label is painted in %s", at)
+	}
+}
+
+// TestFaces: all six faces are in the file, the picture's words in their own.
+func TestFaces(t *testing.T) {
+	var page []layout.Item
+	for i, role := range append(roles(), draw.Caption) {
+		page = append(page, layout.Text{X: 10, Y: float64(10 + 10*i), Face: role, Size: 10, String: "Leave 10 cm – ½ of it"})
+	}
+	pages := sheets(page[0])
+	pages.Pages[0].Items = page
+	f := render(t, pages)
+	if n := strings.Count(f.raw, "/FontFile2 "); n != len(roles()) {
+		t.Errorf("%d faces are embedded, want %d", n, len(roles()))
+	}
+	fonts := regexp.MustCompile(`/(F\w+) 10\.00 Tf`).FindAllStringSubmatch(f.content(t, 0), -1)
+	used := map[string]bool{}
+	for _, m := range fonts {
+		used[m[1]] = true
+	}
+	if len(used) != len(roles()) {
+		t.Errorf("%d fonts are used, want %d", len(used), len(roles()))
+	}
+	if strings.Contains(f.raw, "/Subtype /Type1") {
+		t.Error("a font is not embedded")
+	}
+}
+
+// TestBeyondTheBasicPlane: fpdf cannot write such characters. On a page they
+// are an error, in titles they are left out; never a panic or a wrong letter.
+func TestBeyondTheBasicPlane(t *testing.T) {
+	const beyond = "sedge\U0001F33E end"
+	for name, it := range map[string]layout.Item{
+		"text":         layout.Text{X: 10, Y: 10, Size: 10, String: beyond},
+		"label":        layout.Picture{Picture: draw.Picture{W: 9, H: 9, Items: []draw.Item{draw.Label{X: 1, Y: 1, Size: 9, Text: beyond}}}},
+		"broken UTF-8": layout.Text{X: 10, Y: 10, Size: 10, String: "cut\xe2"},
+	} {
+		if out, err := Render(sheets(it), fieldbook(t), stamp()); err == nil || out != nil {
+			t.Errorf("%s: %d bytes, %v", name, len(out), err)
+		}
+	}
+	if _, err := Render(&layout.Pages{}, fieldbook(t), stamp()); err == nil {
+		t.Error("no pages are no error")
+	}
+	pages := sheets(layout.Anchor{})
+	pages.Title, pages.Author, pages.Subject = beyond, beyond, beyond
+	pages.Outline = []layout.Mark{{Title: beyond, Page: 1}}
+	f := render(t, pages)
+	titles := regexp.MustCompile(`(?s)/(?:Title|Author|Subject) \((.*?)\)\n`).FindAllStringSubmatch(f.raw, -1)
+	for _, m := range titles {
+		if got := unicode(m[1]); got != "sedge end" {
+			t.Errorf("a title says %q", got)
+		}
+	}
+	if len(titles) != 4 {
+		t.Errorf("%d titles, want 4", len(titles))
+	}
+}
+
+// TestOutline: bookmarks nest by level and lead to their pages.
+func TestOutline(t *testing.T) {
+	word := layout.Text{X: 10, Y: 10, Size: 10, String: "x"}
+	pages := sheets(word, word, word)
+	marks := []layout.Mark{
+		{Title: "The months", Level: 0, Page: 1, Y: 10},
+		{Title: "März (early)", Level: 1, Page: 1, Y: 50},
+		{Title: "½ \\ mile", Level: 2, Page: 2, Y: 10},
+		{Title: "April", Level: 1, Page: 2, Y: 90},
+		{Title: "The plants", Level: 0, Page: 3, Y: 10},
+		{Title: "Zwergmispel", Level: 1, Page: 3, Y: 20},
+	}
+	pages.Outline = marks
+	f := render(t, pages)
+	above := map[int]string{} // object → title
+	parents := []string{"", "The months", "März (early)", "The months", "", "The plants"}
+	root := number(one(f.raw, `/Outlines (\d+) 0 R`))
+	for i, m := range regexp.MustCompile(`(?s)(\d+) 0 obj\n<</Title \((.*?)\)\n/Parent (\d+) 0 R(.*?)/Dest \[(\d+) 0 R /XYZ 0 ([\d.]+) null\]`).FindAllStringSubmatch(f.raw, -1) {
+		title, parent := unicode(m[2]), number(m[3])
+		above[number(m[1])] = title
+		if i >= len(marks) || title != marks[i].Title || above[parent] != parents[i] || (parents[i] == "") != (parent == root) {
+			t.Errorf("mark %d is %q under %q", i, title, above[parent])
+			continue
+		}
+		if dest := number(m[5]); dest != f.pages[marks[i].Page-1] {
+			t.Errorf("%s leads to object %d, its page is %d", title, dest, f.pages[marks[i].Page-1])
+		}
+		if want := fmt.Sprintf("%.2f", (layout.A5().H-marks[i].Y)*theme.PointsPerMM); m[6] != want {
+			t.Errorf("%s leads to %s points, want %s", title, m[6], want)
+		}
+	}
+	if len(above) != len(marks) {
+		t.Errorf("%d marks of %d", len(above), len(marks))
+	}
+}
+
+func TestLinks(t *testing.T) {
+	at := func(target, url string) layout.Item {
+		return layout.Link{X: 10, Y: 20, W: 30, H: 5, Target: target, URL: url}
+	}
+	const down = "/XYZ 0 453.54 null" // 210 − 50 = 160 mm above the foot
+	for _, c := range []struct {
+		name string
+		link layout.Item
+		want string // after the rectangle; P stands for the third page
+	}{
+		{"ahead", at("plants/sedge", ""), "/Dest [P " + down + "]"},
+		{"nowhere", at("plants/none", ""), ""},
+		{"plain", at("", "https://example.org/a?b=c#d"), "/A <</S /URI /URI (https://example.org/a?b=c#d)>>"},
+		{"mail", at("", "mailto:owner@example.org"), "/A <</S /URI /URI (mailto:owner@example.org)>>"},
+		{"telephone", at("", "tel:+44-1234"), "/A <</S /URI /URI (tel:+44-1234)>>"},
+		{"brackets", at("", "https://example.org/a_(b)"), "/A <</S /URI /URI (https://example.org/a_%28b%29)>>"},
+		{"spaces", at("", "https://example.org/a b?c=d (e) f#g h"), "/A <</S /URI /URI (https://example.org/a%20b?c=d%20%28e%29%20f#g%20h)>>"},
+		{"backslash", at("", `https://example.org/a?b=c\`), "/A <</S /URI /URI (https://example.org/a?b=c%5C)>>"},
+		{"letters", at("", "https://example.org/möve?q=köln"), "/A <</S /URI /URI (https://example.org/m%C3%B6ve?q=k%C3%B6ln)>>"},
+		{"mail with a space", at("", "mailto:a b@example.org"), "/A <</S /URI /URI (mailto:a%20b@example.org)>>"},
+		{"kept escapes", at("", "https://example.org/a%20b%2Fc"), "/A <</S /URI /URI (https://example.org/a%20b%2Fc)>>"},
+		{"no address", at("", "https://example.org/%zz"), ""},
+		{"both", at("plants/sedge", "https://example.org"), "/Dest [P " + down + "]"},
+	} {
+		word := layout.Text{X: 10, Y: 10, Size: 10, String: "x"}
+		f := render(t, sheets(c.link, word, layout.Anchor{ID: "plants/sedge", Y: 54}))
+		annots := one(f.objects[f.pages[0]], `/Annots \[(.*)\]`)
+		got := one(annots, `/Subtype /Link /Rect \[28\.35 538\.58 113\.39 524\.41\] /Border \[0 0 0\] (.*?\]|.*?>>)>>`)
+		if got = strings.ReplaceAll(got, fmt.Sprintf("%d 0 R", f.pages[2]), "P"); got != c.want {
+			t.Errorf("%s: %q, want %q in %q", c.name, got, c.want, annots)
+		}
+	}
+}
+
+// TestSizes: each page has its own size, a lying one too.
+func TestSizes(t *testing.T) {
+	pages := sheets(layout.Anchor{}, layout.Anchor{})
+	pages.Pages[1] = layout.Page{W: 297, H: 210}
+	f := render(t, pages)
+	for i, want := range []string{"419.53 595.28", "841.89 595.28"} {
+		box := one(f.objects[f.pages[i]], `/MediaBox \[0 0 (.*?)\]`)
+		if box == "" {
+			box = one(f.objects[1], `/MediaBox \[0 0 (.*?)\]`)
+		}
+		if box != want {
+			t.Errorf("page %d is %s points, want %s", i+1, box, want)
+		}
+	}
+}
+
+// TestDetails: what a reader's window shows of the document.
+func TestDetails(t *testing.T) {
+	f := render(t, sheets(layout.Anchor{}))
+	for key, want := range map[string]string{"Title": "Köln (a garden) \\ of ½ acre", "Author": "A – B", "Subject": "care", "Producer": "Sheaf"} {
+		if got := unicode(one(f.raw, `(?s)/`+key+` \((.*?)\)\n`)); got != want {
+			t.Errorf("%s = %q, want %q", key, got, want)
+		}
+	}
+	for _, want := range []string{"/CreationDate (D:20270320110000", "/ModDate (D:20270320110000", "/Lang (en-GB)"} {
+		if !strings.Contains(f.raw, want) {
+			t.Errorf("no %s", want)
+		}
+	}
+}
+
+func BenchmarkRender(b *testing.B) {
+	cases := drawtest.Cases()
+	pages := &layout.Pages{Title: "x"}
+	for i := range 100 {
+		p := layout.Page{W: layout.A5().W, H: layout.A5().H}
+		for line := range 40 {
+			for word := range 10 {
+				p.Items = append(p.Items, layout.Text{X: float64(15 + 12*word), Y: float64(15 + 4*line), Face: roles()[word%4], Size: 10, String: "cutting"})
+			}
+		}
+		p.Items = append(p.Items, layout.Picture{X: 20, Y: 170, Picture: cases[i%len(cases)].Picture})
+		pages.Pages = append(pages.Pages, p)
+	}
+	th := fieldbook(b)
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := Render(pages, th, stamp()); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
