@@ -65,6 +65,7 @@ type recordTask struct {
 	Cautions []string      `json:"cautions"`
 	Notes    []string      `json:"notes"`
 	Source   string        `json:"source"`
+	Year     int           `json:"growingYear"` // since planting, from 1
 	Why      string        `json:"why"`
 }
 
@@ -119,7 +120,7 @@ func record(p *Plan, ds source.Diagnostics) ([]byte, error) {
 			Job: t.Job.Name.Value, From: t.From.String(), To: t.To.String(), Leave: t.Rule.Leave.Value.Print(p.Garden.Units),
 			Minutes:  recordMinutes{t.Minutes.Low, t.Minutes.High},
 			Cautions: append([]string{}, t.Cautions...), Notes: append([]string{}, t.Notes...),
-			Source: fmt.Sprintf("%s:%d", at.File.Path, at.Pos().Line), Why: t.Why,
+			Source: fmt.Sprintf("%s:%d", at.File.Path, at.Pos().Line), Why: t.Why, Year: t.Year,
 		}
 		for i := range p.Plantings {
 			if &p.Plantings[i] == t.Planting {

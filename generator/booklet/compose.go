@@ -88,12 +88,13 @@ func (c *composer) gather() {
 		return cmp.Or(strings.Compare(a.name.SortKey(), b.name.SortKey()), strings.Compare(a.id, b.id))
 	})
 	// Two names with one slug, or two plants called the same, are told apart.
-	ids, shared := map[string]int{}, map[string]int{}
+	ids, shared := map[string]bool{}, map[string]int{}
 	for _, q := range c.plants {
 		shared[q.common]++
-		if ids[q.id]++; ids[q.id] > 1 {
-			q.id = fmt.Sprintf("%s-%d", q.id, ids[q.id])
+		for base, n := q.id, 2; ids[q.id]; n++ {
+			q.id = fmt.Sprintf("%s-%d", base, n)
 		}
+		ids[q.id] = true
 	}
 	for _, q := range c.plants {
 		if shared[q.common] > 1 && q.name.Cultivar != "" {
@@ -145,7 +146,7 @@ func (c *composer) front() []Section {
 		out = append(out, words("pages/"+p.ID, Words, p, "Welcome"))
 	}
 	if p := c.Library.Page("how-to-use"); p != nil {
-		s := words("pages/how-to-use", Words, p, "How to use this booklet")
+		s := words("how-to-use", Words, p, "How to use this booklet")
 		s.Blocks = append(s.Blocks, Legend{c.legend()})
 		out = append(out, s)
 	}
@@ -205,9 +206,10 @@ func (c *composer) legend() []LegendMark {
 func (c *composer) jobs() []*entries.Job {
 	var out []*entries.Job
 	for _, j := range c.Library.Jobs {
-		if slices.ContainsFunc(c.plants, func(q *plant) bool {
+		asked := slices.ContainsFunc(c.plants, func(q *plant) bool {
 			return slices.ContainsFunc(q.entry.Rules, func(r entries.Rule) bool { return r.Job.Value == j.Name.Value })
-		}) {
+		})
+		if asked || slices.ContainsFunc(c.Calendar.Tasks, func(t care.Task) bool { return t.Job == j }) {
 			out = append(out, j)
 		}
 	}
@@ -620,7 +622,7 @@ func (c *composer) work(q *plant, r entries.Rule) (Work, bool) {
 	w := Work{Job: "jobs/" + job.ID, Mark: job.Mark, Family: job.Family, Verb: job.Verb()}
 	fitted, all, quantity, done := r, measure.Minutes{}, 0.0, false
 	for _, p := range q.plantings {
-		f, notes, ok := c.Fit(p, r, c.year)
+		f, notes, ok := c.FitNow(p, r)
 		if !ok {
 			continue
 		}
@@ -640,7 +642,7 @@ func (c *composer) work(q *plant, r entries.Rule) (Work, bool) {
 		return Work{}, false
 	}
 	w.When, w.Later = c.windows(q, r)
-	w.Amount = amount(fitted.Leave.Value, c.units)
+	w.Amount = c.amounts(q, r, fitted)
 	per := measure.Minutes{}
 	if quantity > 0 {
 		per = all.Times(1 / quantity)
@@ -662,6 +664,57 @@ func (c *composer) work(q *plant, r entries.Rule) (Work, bool) {
 		w.Picture = &pic
 	}
 	return w, true
+}
+
+// amounts says what a rule leaves: one amount, or where adjustments make it
+// differ, each with its bed, or with its year.
+func (c *composer) amounts(q *plant, r, fitted entries.Rule) string {
+	type where struct {
+		beds, years []string
+	}
+	var order []string
+	at := map[string]*where{}
+	for _, i := range q.tasks {
+		t := &c.Calendar.Tasks[i]
+		if t.Rule.Span != r.Span {
+			continue
+		}
+		said := amount(t.Rule.Leave.Value, c.units)
+		if at[said] == nil {
+			at[said] = &where{}
+			order = append(order, said)
+		}
+		w := at[said]
+		if b := name(t.Planting.Bed); !slices.Contains(w.beds, b) {
+			w.beds = append(w.beds, b)
+		}
+		if y := fmt.Sprint(t.From.Year()); !slices.Contains(w.years, y) {
+			w.years = append(w.years, y)
+		}
+	}
+	switch len(order) {
+	case 0:
+		return amount(fitted.Leave.Value, c.units)
+	case 1:
+		return order[0]
+	}
+	var out []string
+	for _, said := range order {
+		w := at[said]
+		apart := !slices.ContainsFunc(order, func(o string) bool {
+			return o != said && slices.ContainsFunc(at[o].beds, func(b string) bool { return slices.Contains(w.beds, b) })
+		})
+		switch {
+		case said == "":
+			continue
+		case apart && !slices.Contains(w.beds, ""):
+			said += " in " + list(w.beds)
+		default:
+			said += " in " + list(w.years)
+		}
+		out = append(out, said)
+	}
+	return strings.Join(out, ". ")
 }
 
 func never(r entries.Rule) string {
@@ -691,7 +744,13 @@ func (c *composer) windows(q *plant, r entries.Rule) (said []string, later bool)
 	if out != nil {
 		return out, false
 	}
-	switch first := c.FirstDue(q.plantings[0], r); {
+	first := 0
+	for _, p := range q.plantings {
+		if year := c.FirstDue(p, r); year > 0 && (first == 0 || year < first) {
+			first = year
+		}
+	}
+	switch {
 	case r.Only > 0:
 		return []string{fmt.Sprintf("Only in year %d after planting", r.Only)}, true
 	case r.Every > 1 && first > 0:
@@ -821,7 +880,7 @@ func (c *composer) safety() []Section {
 	s.Blocks = append(s.Blocks, Heading{prose.Plain("In " + r.Name)})
 	var rows []Fact
 	if r.Nest != nil {
-		rows = append(rows, Fact{"Nests", prose.Plain(fmt.Sprintf("Main season %s to %s. %s", r.Nest.From, r.Nest.To, r.NestNote))})
+		rows = append(rows, Fact{"Nests", prose.Plain(fmt.Sprintf("Main season %s to %s. %s", c.monthDay(r.Nest.From), c.monthDay(r.Nest.To), r.NestNote))})
 	}
 	for _, f := range []struct{ label, text string }{{"Trees", r.Trees}, {"Hedges", r.Hedges}, {"Waste", r.Waste}, {"Help", r.Aid}} {
 		if f.text != "" {
@@ -832,6 +891,11 @@ func (c *composer) safety() []Section {
 	s.Blocks = append(s.Blocks, blocks(r.Body)...)
 	s.Blocks = append(s.Blocks, Text{Runs: prose.Plain(fmt.Sprintf("Checked on %s. Sources: %s.", dated(r.Checked, c.units), strings.Join(r.Sources, "; "))), Role: Small})
 	return []Section{s}
+}
+
+// monthDay writes a day of every year.
+func (c *composer) monthDay(d site.MonthDay) string {
+	return day(site.Date(c.year, d.Month, d.Day), c.units)
 }
 
 // sources says where the advice comes from and what is estimated.

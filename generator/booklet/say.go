@@ -5,6 +5,7 @@ import (
 	"math"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"sheaf/generator/care"
 	"sheaf/generator/entries"
@@ -186,10 +187,15 @@ func joined(words []string, last string) string {
 	}
 }
 
+func lastRune(s string) rune {
+	r, _ := utf8.DecodeLastRuneInString(s)
+	return r
+}
+
 // sentence ends a text with a full stop if nothing ends it.
 func sentence(s string) string {
 	s = strings.TrimSpace(s)
-	if s == "" || strings.ContainsAny(s[len(s)-1:], ".?!") {
+	if s == "" || strings.ContainsRune(".?!…", lastRune(strings.TrimRight(s, `"”’)`))) {
 		return s
 	}
 	return s + "."

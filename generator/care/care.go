@@ -138,7 +138,7 @@ func (in *Input) tasks(p *garden.Planting, r entries.Rule, c *Calendar, ds *sour
 	var out []Task
 	// A window that begins before the first month may still run into it.
 	for _, w := range in.datings(p, r, c.First.Year()-1, c.Last.Year()) {
-		if !w.due || w.To < in.handover(c) || w.From > c.Last || w.To < in.planted(p) {
+		if !w.due || w.To < in.handover() || w.From > c.Last || w.To < in.planted(p) {
 			continue
 		}
 		t := Task{Planting: p, Job: job, Rule: w.rule, From: w.From, To: w.To, Why: w.Why, Notes: slices.Clone(w.notes), Year: w.year}
@@ -151,7 +151,7 @@ func (in *Input) tasks(p *garden.Planting, r entries.Rule, c *Calendar, ds *sour
 		t.Minutes = in.Minutes(p, w.rule, job)
 		t.Cautions = in.cautions(p, w.rule, job)
 		in.block(&t)
-		if t.To >= in.handover(c) && t.From <= c.Last {
+		if t.To >= in.handover() && t.From <= c.Last {
 			out = append(out, t)
 		}
 	}
@@ -175,7 +175,7 @@ func (in *Input) settling(p *garden.Planting, c *Calendar) []Task {
 			// In the south leaf fall follows in the next civil year.
 			to, _ = in.Climate.Cue(site.LeafFall, year+1)
 		}
-		if from = max(from, in.planted(p)); from > to || to < in.handover(c) || from > c.Last || in.growingYear(p, to) != 1 {
+		if from = max(from, in.planted(p)); from > to || to < in.handover() || from > c.Last || in.growingYear(p, to) != 1 {
 			continue
 		}
 		out = append(out, Task{
@@ -208,11 +208,12 @@ func (in *Input) planted(p *garden.Planting) site.Day {
 
 // handover is the day the booklet is handed over when that is in its first
 // month: what had to be done before is done.
-func (in *Input) handover(c *Calendar) site.Day {
-	if d := in.Garden.Date; d >= c.First && d <= c.Months[0].Last {
+func (in *Input) handover() site.Day {
+	year, month, _ := in.First.Civil()
+	if d := in.Garden.Date; d >= in.First && d < monthStart(year, month, 1) {
 		return d
 	}
-	return c.First
+	return in.First
 }
 
 // growingYear counts the growing years of a planting up to a day, from 1. A
@@ -239,9 +240,13 @@ func (in *Input) season(d site.Day) int {
 	return year
 }
 
+// FitNow is Fit for the growing year in which the booklet begins.
+func (in *Input) FitNow(p *garden.Planting, r entries.Rule) (entries.Rule, []string, bool) {
+	return in.Fit(p, r, in.season(in.First))
+}
+
 // Fit lays the adjustments for a planting's place over a rule for one growing
-// year.
-// The last result is false when the rule is not done there at all.
+// year. The last result is false when the rule is not done there at all.
 func (in *Input) Fit(p *garden.Planting, r entries.Rule, year int) (entries.Rule, []string, bool) {
 	var notes []string
 	for _, a := range p.Entry.Adjust {
@@ -305,10 +310,10 @@ func (in *Input) holds(p *garden.Planting, condition string, year int) bool {
 }
 
 // FirstDue is the first civil year in which a rule is due for a planting, after
-// the calendar's first month; 0 if never.
+// the handover; 0 if never.
 func (in *Input) FirstDue(p *garden.Planting, r entries.Rule) int {
 	for _, w := range in.datings(p, r, in.First.Year()-1, in.First.Year()+farthest) {
-		if w.due && w.To >= in.First {
+		if w.due && w.To >= in.handover() && w.To >= in.planted(p) {
 			return w.From.Year()
 		}
 	}

@@ -56,7 +56,7 @@ func Explain(in Input, c *Calendar, p *garden.Planting) []Story {
 			case w.To < in.planted(p):
 				say("%s. Before it was planted, on %s", line, in.planted(p))
 				continue
-			case w.To < in.handover(c):
+			case w.To < in.handover():
 				say("%s. Over before the handover", line)
 				continue
 			case !w.due:

@@ -29,7 +29,7 @@ func attempts(letter bool) []attempt {
 	}
 	return []attempt{
 		{small, 1, 6.4}, {small, 1, 5.2}, {small, 2, 5.6}, {small, 2, 4.8}, {small, 2, 4.4},
-		{big, 2, 6}, {big, 3, 5.2}, {big, 3, 4.4},
+		{big, 2, 7.2}, {big, 2, 6}, {big, 3, 5.2}, {big, 3, 4.4},
 	}
 }
 

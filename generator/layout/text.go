@@ -163,15 +163,19 @@ func (l *layer) width(ps []piece, s style) float64 {
 	return w
 }
 
-// setLine places each word by itself, so that small differences between our
-// widths and a viewer's never add up along a line.
+// setLine places each piece at its own x, parted where the font moves two
+// letters together, since a PDF viewer knows no kerning.
 func (l *layer) setLine(ps []piece, s style) line {
 	var out line
 	for _, p := range ps {
 		from := out.width
 		face := l.theme.Face(p.face)
-		out.items = append(out.items, Text{X: out.width, W: face.Width(p.text, s.size), Face: p.face, Size: s.size, Color: s.color, String: p.text})
-		out.width += face.Width(p.text, s.size)
+		for _, part := range kernedParts(face, p.text) {
+			w := face.Width(part.text, s.size)
+			out.width += mm(part.kern * s.size)
+			out.items = append(out.items, Text{X: out.width, W: w, Face: p.face, Size: s.size, Color: s.color, String: part.text})
+			out.width += w
+		}
 		if p.link != "" {
 			link := Link{X: from, Y: -mm(s.size) * ascent, W: out.width - from, H: mm(s.leading)}
 			if id, ok := strings.CutPrefix(p.link, "#"); ok {
@@ -183,6 +187,30 @@ func (l *layer) setLine(ps []piece, s style) line {
 		}
 	}
 	return out
+}
+
+// kernedPart is text that needs no kerning within, and by how much, in ems, it
+// moves from its place after what stands before it.
+type kernedPart struct {
+	kern float64
+	text string
+}
+
+// kernedParts parts text where the font kerns two letters.
+func kernedParts(face *theme.Face, text string) []kernedPart {
+	parts := []kernedPart{{text: text}}
+	var before rune
+	start := 0
+	for i, r := range text {
+		if k := face.Kern(before, r); k != 0 {
+			last := &parts[len(parts)-1]
+			last.text = text[start:i]
+			parts = append(parts, kernedPart{kern: k, text: text[i:]})
+			start = i
+		}
+		before = r
+	}
+	return parts
 }
 
 // ascent is how far a line's letters reach above its baseline, as a part of

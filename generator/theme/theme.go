@@ -174,7 +174,14 @@ type Face struct {
 	// common holds the advances of the characters booklets are made of, so
 	// that measuring a line touches no font table; NaN marks a missing glyph.
 	common [0x2300]float64
+	// kerns holds, in ems, the distance by which the font moves a second
+	// letter towards or from a first, for the letters of kerned.
+	kerns map[[2]rune]float64
 }
+
+// kerned are the characters whose pairs are looked up in the font: capitals and
+// small letters with the points that follow them.
+const kerned = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz.,‘’"
 
 func shippedNames() []string {
 	return []string{"Go Regular", "Go Bold", "Go Italic", "Go Smallcaps", "DejaVu Serif Condensed", "DejaVu Serif Condensed Italic"}
@@ -194,7 +201,7 @@ func newFace(name string, ttf []byte) (*Face, error) {
 	if err != nil {
 		return nil, fmt.Errorf("the typeface %s cannot be read: %w", name, err)
 	}
-	f := &Face{Name: name, TTF: ttf, font: font}
+	f := &Face{Name: name, TTF: ttf, font: font, kerns: map[[2]rune]float64{}}
 	var buf sfnt.Buffer
 	for r := range f.common {
 		f.common[r] = math.NaN()
@@ -203,6 +210,7 @@ func newFace(name string, ttf []byte) (*Face, error) {
 			f.common[r] = f.measure(&buf, rune(r))
 		}
 	}
+	f.readKerns(&buf)
 	return f, nil
 }
 
@@ -221,6 +229,26 @@ func (f *Face) measure(buf *sfnt.Buffer, r rune) float64 {
 	return float64(a) / 64 / units
 }
 
+// readKerns fills kerns from the font's kern table, if it has one.
+func (f *Face) readKerns(buf *sfnt.Buffer) {
+	glyphs := map[rune]sfnt.GlyphIndex{}
+	for _, r := range kerned {
+		if g, err := f.font.GlyphIndex(buf, r); err == nil && g != 0 {
+			glyphs[r] = g
+		}
+	}
+	for a, g := range glyphs {
+		for b, h := range glyphs {
+			if k, err := f.font.Kern(buf, g, h, fixed.I(units), 0); err == nil && k != 0 {
+				f.kerns[[2]rune{a, b}] = float64(k) / 64 / units
+			}
+		}
+	}
+}
+
+// Kern is how far the font moves b from its place after a, in ems.
+func (f *Face) Kern(a, b rune) float64 { return f.kerns[[2]rune{a, b}] }
+
 // advance is the width of a character in ems, NaN when the face lacks it.
 func (f *Face) advance(r rune) float64 {
 	if int(r) < len(f.common) && (r < 0x250 || r >= 0x2000) {
@@ -233,13 +261,18 @@ func (f *Face) advance(r rune) float64 {
 // Has tells whether the face can set a character.
 func (f *Face) Has(r rune) bool { return !math.IsNaN(f.advance(r)) }
 
-// Width is the length of text at a size in points, in millimetres.
+// Width is the length of text at a size in points, kerned, in millimetres.
 func (f *Face) Width(text string, size float64) float64 {
 	sum := 0.0
+	var before rune
 	for _, r := range text {
 		if a := f.advance(r); !math.IsNaN(a) {
 			sum += a
 		}
+		if len(f.kerns) > 0 {
+			sum += f.Kern(before, r)
+		}
+		before = r
 	}
 	return sum * size / PointsPerMM
 }
