@@ -41,7 +41,7 @@ func shipped(t *testing.T, change func(path, text string) string) (entries.Shelf
 			if change != nil {
 				f = source.NewFile(f.Path, []byte(change(f.Path, string(f.Text))))
 			}
-			ds = append(ds, place(&s, dir, f)...)
+			ds = append(ds, place(&s, []string{dir}, []*source.File{f})...)
 		}
 	}
 	l, more := entries.Assemble([]entries.Shelf{s})

@@ -4,11 +4,13 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"maps"
 	"os"
 	"path"
 	"path/filepath"
 	"slices"
 	"strings"
+	"sync"
 
 	"sheaf/content"
 	"sheaf/generator/entries"
@@ -110,8 +112,10 @@ func markdown(fsys fs.FS, dir string) ([]string, error) {
 	return out, err
 }
 
-// shelf reads and parses one library folder.
-func shelf(fsys fs.FS, folder string, dirs []string) (entries.Shelf, source.Diagnostics, error) {
+// shelf reads and parses one library folder. A file whose bytes an earlier
+// shelf has too is passed over: it would say the same under the same name, and
+// the first found wins. seen holds their sums and is added to.
+func shelf(fsys fs.FS, folder string, dirs []string, seen map[[32]byte]bool) (entries.Shelf, source.Diagnostics, error) {
 	var s entries.Shelf
 	var ds source.Diagnostics
 	hemisphere := site.North
@@ -122,6 +126,9 @@ func shelf(fsys fs.FS, folder string, dirs []string) (entries.Shelf, source.Diag
 	case !errors.Is(err, fs.ErrNotExist):
 		return s, ds, fmt.Errorf("library %s: %w", folder, err)
 	}
+	var files []*source.File
+	var kinds []string
+	sums := map[[32]byte]bool{}
 	for _, dir := range dirs {
 		names, err := markdown(fsys, dir)
 		if err != nil {
@@ -132,38 +139,53 @@ func shelf(fsys fs.FS, folder string, dirs []string) (entries.Shelf, source.Diag
 			if err != nil {
 				return s, ds, fmt.Errorf("library %s: %w", folder, err)
 			}
-			ds = append(ds, place(&s, dir, f)...)
+			if sums[f.Sum] = true; !seen[f.Sum] {
+				files, kinds = append(files, f), append(kinds, dir)
+			}
 		}
 	}
+	maps.Copy(seen, sums)
+	ds = append(ds, place(&s, kinds, files)...)
 	for _, e := range s.Entries {
 		e.WrittenFor = hemisphere
 	}
 	return s, ds, nil
 }
 
-// place parses a file by the folder it is in and puts it on the shelf.
-func place(s *entries.Shelf, dir string, f *source.File) source.Diagnostics {
-	switch dir {
+// place parses files by the folders they are in and puts them on the shelf, in
+// their order. Files are parsed side by side: none looks at another.
+func place(s *entries.Shelf, kinds []string, files []*source.File) source.Diagnostics {
+	parsed := make([]func() source.Diagnostics, len(files)) // puts its file on the shelf
+	var all sync.WaitGroup
+	for i, f := range files {
+		all.Go(func() { parsed[i] = parse(s, kinds[i], f) })
+	}
+	all.Wait()
+	var ds source.Diagnostics
+	for _, put := range parsed {
+		ds = append(ds, put()...)
+	}
+	return ds
+}
+
+// parse reads one file and gives what puts it on the shelf.
+func parse(s *entries.Shelf, kind string, f *source.File) func() source.Diagnostics {
+	switch kind {
 	case "plants":
 		e, ds := entries.ParseEntry(f)
-		s.Entries = append(s.Entries, e)
-		return ds
+		return func() source.Diagnostics { s.Entries = append(s.Entries, e); return ds }
 	case "groups":
 		g, ds := entries.ParseGroup(f)
-		s.Groups = append(s.Groups, g)
-		return ds
+		return func() source.Diagnostics { s.Groups = append(s.Groups, g); return ds }
 	case "jobs":
 		j, ds := entries.ParseJob(f)
-		s.Jobs = append(s.Jobs, j)
-		return ds
+		return func() source.Diagnostics { s.Jobs = append(s.Jobs, j); return ds }
 	case "regions":
 		r, ds := entries.ParseRegion(f)
-		s.Regions = append(s.Regions, r)
-		return ds
+		return func() source.Diagnostics { s.Regions = append(s.Regions, r); return ds }
 	default:
 		p, ds := entries.ParsePage(f)
-		s.Pages = append(s.Pages, p)
-		return ds
+		return func() source.Diagnostics { s.Pages = append(s.Pages, p); return ds }
 	}
 }
 
@@ -171,7 +193,8 @@ func libraryFolders() []string { return []string{"plants", "groups", "jobs", "re
 
 // Library reads all libraries a garden names, its own entries first.
 func (in Folders) library(g *garden.Garden) (*entries.Library, source.Diagnostics, error) {
-	own, ds, err := shelf(in.Garden, "", []string{"plants", "groups"})
+	seen := map[[32]byte]bool{}
+	own, ds, err := shelf(in.Garden, "", []string{"plants", "groups"}, seen)
 	if err != nil {
 		return nil, ds, err
 	}
@@ -187,7 +210,7 @@ func (in Folders) library(g *garden.Garden) (*entries.Library, source.Diagnostic
 				"folders are named from the garden's own folder; built-in is the shipped library")
 			continue
 		}
-		s, more, err := shelf(fsys, w.Value, libraryFolders())
+		s, more, err := shelf(fsys, w.Value, libraryFolders(), seen)
 		ds = append(ds, more...)
 		if err != nil {
 			return nil, ds, err
@@ -220,9 +243,9 @@ func CheckFiles(paths []string) (source.Diagnostics, error) {
 				dir = part
 			}
 		}
-		ds = append(ds, place(&own, dir, f)...)
+		ds = append(ds, place(&own, []string{dir}, []*source.File{f})...)
 	}
-	shipped, more, err := shelf(content.Library(), BuiltIn, libraryFolders())
+	shipped, more, err := shelf(content.Library(), BuiltIn, libraryFolders(), map[[32]byte]bool{})
 	if err != nil {
 		return nil, err
 	}

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"sync"
 	"unicode"
 
 	"sheaf/generator/care"
@@ -527,10 +528,13 @@ func (c *composer) where(p *garden.Planting) string {
 }
 
 func (c *composer) plantPages() []Section {
-	var out []Section
-	for _, q := range c.plants {
-		out = append(out, c.plantPage(q))
+	// Drawing takes most of the time a book takes, and no page looks at another.
+	out := make([]Section, len(c.plants))
+	var all sync.WaitGroup
+	for i, q := range c.plants {
+		all.Go(func() { out[i] = c.plantPage(q) })
 	}
+	all.Wait()
 	return out
 }
 
