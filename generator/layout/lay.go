@@ -90,16 +90,18 @@ func (l *layer) titled(s *booklet.Section, columns int) {
 
 // plant lays a plant so that it is never broken across a turn of the page: one
 // that fits a spread begins on a left-hand page, and a page left over before
-// it is for notes. One longer than a spread may begin anywhere.
+// it is for notes. One longer than a spread may begin anywhere. Of all ways to
+// set it the most open is taken that needs the fewest pages, or two.
 func (l *layer) plant(s *booklet.Section) {
 	var pages [][]Item
-	for _, d := range []density{full, leading, close, closest} {
-		if pages = l.fill(box{}, l.plantBoxes(s, d), 1); len(pages) <= 2 {
+	for _, d := range []density{full, leading, close, closest, tight} {
+		tried := l.fill(box{}, l.plantBoxes(s, d), 1)
+		if pages == nil || len(tried) < len(pages) {
+			pages = tried
+		}
+		if len(pages) <= 2 {
 			break
 		}
-	}
-	if len(pages) > 2 {
-		pages = l.fill(box{}, l.plantBoxes(s, leading), 1)
 	}
 	if len(pages) == 2 && len(l.doc.Pages)%2 == 0 {
 		l.add([][]Item{l.notes()}, s.Part)

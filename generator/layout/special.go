@@ -66,6 +66,7 @@ const (
 	leading                // only the first job with a picture
 	close                  // and the facts of the others run on
 	closest                // and those of the first too
+	tight                  // and with less air between
 )
 
 // plantBoxes sets a plant: portrait beside the names, then its work. What is
@@ -84,8 +85,10 @@ func (l *layer) plantBoxes(s *booklet.Section, d density) []box {
 				how = close
 			case works == 1 && d < closest:
 				how = full
-			case works > 1 && d == closest:
+			case works > 1 && d >= closest:
 				how = close
+			case d == tight:
+				how = closest
 			}
 			out = append(out, l.work(b, l.measure(), how)...)
 		default:
@@ -94,6 +97,11 @@ func (l *layer) plantBoxes(s *booklet.Section, d density) []box {
 	}
 	if n := len(out); n > 0 {
 		out[n-1].keep = false
+	}
+	if d == tight {
+		for i := range out {
+			out[i].gap /= 2
+		}
 	}
 	return out
 }
