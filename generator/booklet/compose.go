@@ -748,19 +748,19 @@ func (c *composer) windows(q *plant, r entries.Rule) (said []string, later bool)
 	if out != nil {
 		return out, false
 	}
-	first := 0
+	var from, to site.Day
 	for _, p := range q.plantings {
-		if year := c.FirstDue(p, r); year > 0 && (first == 0 || year < first) {
-			first = year
+		if f, t, ok := c.FirstDue(p, r); ok && (from == 0 || f < from) {
+			from, to = f, t
 		}
 	}
-	switch {
+	switch first := span(from, to, c.year, c.units); {
 	case r.Only > 0:
 		return []string{fmt.Sprintf("Only in year %d after planting", r.Only)}, true
-	case r.Every > 1 && first > 0:
-		return []string{fmt.Sprintf("Every %d years, first in %d", r.Every, first)}, true
-	case first > 0:
-		return []string{fmt.Sprintf("From %d on", first)}, true
+	case r.Every > 1 && from > 0:
+		return []string{fmt.Sprintf("Every %d years, first %s", r.Every, first)}, true
+	case from > 0:
+		return []string{"First " + first}, true
 	}
 	return []string{capital(r.When.Value.String())}, true
 }

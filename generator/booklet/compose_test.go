@@ -401,10 +401,10 @@ func TestWhen(t *testing.T) {
 		{"hakonechloa-macra-aureola", "Cut back", []string{"date: 2027-03-20", "date: 2027-03-20\nunits: us"}, "March 10 to April 20", false},
 		// Planted on the day of the handover, March 2027: years 4 and 3 after
 		// planting are 2030 and 2029.
-		{"hakonechloa-macra-aureola", "Divide", nil, "Every 3 years, first in 2030", true},
-		{"salvia-nemorosa-caradonna", "Mulch around", nil, "From 2029 on", true},
+		{"hakonechloa-macra-aureola", "Divide", nil, "Every 3 years, first 1 April to 30 April 2030", true},
+		{"salvia-nemorosa-caradonna", "Mulch around", nil, "First 1 March to 31 March 2029", true},
 		{"salvia-nemorosa-caradonna", "Comb", nil, "Only in year 5 after planting", true},
-		{"euphorbia-characias", "Mulch around", nil, "From 2030 on", true},
+		{"euphorbia-characias", "Mulch around", nil, "First 1 March to 31 March 2030", true},
 		// Due as soon as the booklet reaches as far.
 		{"salvia-nemorosa-caradonna", "Mulch around", []string{"date: 2027-03-20", "date: 2027-03-20\nyears: 3"}, "1 March to 31 March 2029", false},
 		{"hakonechloa-macra-aureola", "Divide", []string{"date: 2027-03-20", "date: 2027-03-20\nyears: 4"}, "1 April to 30 April 2030", false},

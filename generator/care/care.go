@@ -309,15 +309,15 @@ func (in *Input) holds(p *garden.Planting, condition string, year int) bool {
 		bed.Soil != "" && condition == bed.Soil+" soil" || bed.Fertility != "" && condition == bed.Fertility+" soil"
 }
 
-// FirstDue is the first civil year in which a rule is due for a planting, after
-// the handover; 0 if never.
-func (in *Input) FirstDue(p *garden.Planting, r entries.Rule) int {
+// FirstDue is the first window in which a rule is due for a planting, after the
+// handover; false if there is none.
+func (in *Input) FirstDue(p *garden.Planting, r entries.Rule) (from, to site.Day, ok bool) {
 	for _, w := range in.datings(p, r, in.First.Year()-1, in.First.Year()+farthest) {
 		if w.due && w.To >= in.handover() && w.To >= in.planted(p) {
-			return w.From.Year()
+			return w.From, w.To, true
 		}
 	}
-	return 0
+	return 0, 0, false
 }
 
 // farthest is how many years ahead a rule is looked for that is not due yet.

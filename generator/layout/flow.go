@@ -14,6 +14,7 @@ type box struct {
 	gap   float64 // space above it, dropped at the top of a page
 	items []Item
 	keep  bool // the next box must follow on the same page
+	fresh bool // it begins a page, or at least a column
 	table *table
 }
 
@@ -45,7 +46,7 @@ func (l *layer) fill(head box, boxes []box, columns int) [][]Item {
 			// Longer than a page: it must run on, box by box.
 			last, need = i, boxes[i].h
 		}
-		if y > top && y+boxes[i].gap+need > height+slack || y == top && top > 0 && y+need > height+slack {
+		if y > top && (boxes[i].fresh || y+boxes[i].gap+need > height+slack) || y == top && top > 0 && y+need > height+slack {
 			next()
 			if t := boxes[i].table; t != nil && i > 0 && boxes[i-1].table == t {
 				put(t.head)

@@ -46,6 +46,13 @@ func Lay(b *booklet.Book, t *theme.Theme, form Form) (*Pages, source.Diagnostics
 			}
 			i--
 			l.add(l.fill(box{}, boxes, 1), s.Part)
+		case booklet.Month:
+			var boxes []box
+			for ; i < len(b.Sections) && b.Sections[i].Kind == booklet.Month; i++ {
+				boxes = append(boxes, l.month(&b.Sections[i])...)
+			}
+			i--
+			l.add(l.fill(box{}, boxes, 1), s.Part)
 		case booklet.Cover:
 			l.add([][]Item{l.cover(s)}, "")
 		case booklet.Contents:
@@ -71,6 +78,21 @@ func Lay(b *booklet.Book, t *theme.Theme, form Form) (*Pages, source.Diagnostics
 	}
 	l.outline()
 	return l.doc, l.found
+}
+
+// month is a month's check list. Quiet months share a page, whole; a month of
+// more than half a page begins one, and so does each that is printed alone.
+func (l *layer) month(s *booklet.Section) []box {
+	boxes := l.section(s)
+	if l.form.Only != "" || height(boxes) > l.columnHeight()/2 {
+		boxes[0].fresh = true
+		return boxes
+	}
+	for i := range boxes[:len(boxes)-1] {
+		boxes[i].keep = true
+	}
+	boxes[0].gap = 2 * l.grid()
+	return boxes
 }
 
 // missing tells once that a face has no glyph for a character.
