@@ -20,13 +20,14 @@ type layer struct {
 	doc    *Pages
 	pageOf map[string]int // page of each anchor
 	told   map[rune]bool
+	broken map[setKey][]line
 	found  source.Diagnostics
 }
 
 // Lay sets a book in a form.
 func Lay(b *booklet.Book, t *theme.Theme, form Form) (*Pages, source.Diagnostics) {
 	l := &layer{
-		book: b, theme: t, form: form, pal: figure.Palette(t.Light), told: map[rune]bool{}, pageOf: map[string]int{},
+		book: b, theme: t, form: form, pal: figure.Palette(t.Light), told: map[rune]bool{}, broken: map[setKey][]line{}, pageOf: map[string]int{},
 		doc: &Pages{Title: b.Title + ": " + b.Subtitle, Author: b.By, Subject: "A care booklet for the garden " + b.Title, Lang: b.Lang},
 	}
 	first, many := 0, 0 // the pages kept for the contents

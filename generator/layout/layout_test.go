@@ -228,7 +228,7 @@ func isNotes(p Page) bool {
 
 func TestLines(t *testing.T) {
 	th := fieldbook(t)
-	l := &layer{theme: th, form: Booklet(th, false), told: map[rune]bool{}}
+	l := &layer{theme: th, form: Booklet(th, false), told: map[rune]bool{}, broken: map[setKey][]line{}}
 	s := l.text()
 	for _, c := range []struct {
 		in    string

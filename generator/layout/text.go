@@ -53,6 +53,29 @@ func (s style) faceOf(r prose.Run) draw.Face {
 // can break and that is wider than the line is broken between characters, so
 // that nothing ever runs out of its box.
 func (l *layer) lines(runs []prose.Run, s style, width float64) []line {
+	if len(runs) == 0 {
+		return nil
+	}
+	// A plant is set in several densities, most of its paragraphs alike in
+	// each. The key holds on to the runs, so no other text can take their place.
+	key := setKey{&runs[0], len(runs), s, width}
+	if out, ok := l.broken[key]; ok {
+		return out
+	}
+	out := l.breakLines(runs, s, width)
+	l.broken[key] = out
+	return out
+}
+
+// setKey tells one paragraph set in one way.
+type setKey struct {
+	runs  *prose.Run
+	n     int
+	style style
+	width float64
+}
+
+func (l *layer) breakLines(runs []prose.Run, s style, width float64) []line {
 	var text strings.Builder
 	var pieces []piece
 	for _, r := range runs {
