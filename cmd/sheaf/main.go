@@ -10,8 +10,8 @@ import (
 
 func main() {
 	// A build makes much and keeps little: collecting less often saves a fifth
-	// of its time and costs some 100 MB.
-	debug.SetGCPercent(400)
+	// of its time and costs memory a laptop has.
+	debug.SetGCPercent(200)
 	os.Exit(run(os.Args[1:], system{
 		stdout: os.Stdout, stderr: os.Stderr, now: time.Now, env: os.Getenv,
 		terminal: isTerminal(os.Stderr),

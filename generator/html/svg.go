@@ -2,7 +2,6 @@ package html
 
 import (
 	"html/template"
-	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -73,7 +72,7 @@ func (w *svgWriter) str(s string) { w.b.WriteString(s) }
 func (w *svgWriter) text(s string) {
 	template.HTMLEscape(&w.b, []byte(strings.ToValidUTF8(s, "\uFFFD")))
 }
-func (w *svgWriter) num(v float64) { w.b.Write(appendHundredths(nil, hundredths(v), false)) }
+func (w *svgWriter) num(v float64) { w.b.Write(draw.AppendHundredths(nil, draw.Hundredths(v), false)) }
 
 // run paints neighbours that lie in the same clips.
 func (w *svgWriter) run(ps []draw.Painted) {
@@ -223,11 +222,11 @@ func (w *svgWriter) path(pen *pathPen, p draw.Path) {
 		rel, abs = rel[:0], abs[:0]
 		var x, y int
 		for i, pt := range p.Points[at : at+n] {
-			x, y = hundredths(pt.X), hundredths(pt.Y)
-			rel = appendHundredths(rel, x-pen.x, i > 0)
-			rel = appendHundredths(rel, y-pen.y, true)
-			abs = appendHundredths(abs, x, i > 0)
-			abs = appendHundredths(abs, y, true)
+			x, y = draw.Hundredths(pt.X), draw.Hundredths(pt.Y)
+			rel = draw.AppendHundredths(rel, x-pen.x, i > 0)
+			rel = draw.AppendHundredths(rel, y-pen.y, true)
+			abs = draw.AppendHundredths(abs, x, i > 0)
+			abs = draw.AppendHundredths(abs, y, true)
 		}
 		at += n
 		step := rel
@@ -246,33 +245,6 @@ func (w *svgWriter) path(pen *pathPen, p draw.Path) {
 			pen.startX, pen.startY = x, y
 		}
 	}
-}
-
-func hundredths(v float64) int {
-	if math.IsNaN(v) || math.IsInf(v, 0) {
-		return 0
-	}
-	return int(math.Round(v * 100))
-}
-
-// appendHundredths writes v/100 without trailing or leading zeros, after a
-// space if it must be kept from a number before it.
-func appendHundredths(b []byte, v int, follows bool) []byte {
-	if v < 0 {
-		b, v = append(b, '-'), -v
-	} else if follows {
-		b = append(b, ' ')
-	}
-	if v >= 100 || v == 0 {
-		b = strconv.AppendInt(b, int64(v/100), 10)
-	}
-	if f := v % 100; f != 0 {
-		b = append(b, '.', byte('0'+f/10))
-		if f%10 != 0 {
-			b = append(b, byte('0'+f%10))
-		}
-	}
-	return b
 }
 
 // joinable says whether two shapes in a row look the same painted as one path:

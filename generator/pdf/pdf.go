@@ -7,9 +7,7 @@ package pdf
 import (
 	"bytes"
 	"fmt"
-	"math"
 	"net/url"
-	"strconv"
 	"strings"
 	"time"
 
@@ -233,9 +231,9 @@ func (p *painter) path(path draw.Path, dx, dy float64) {
 	buf := p.buf[:0]
 	pts := path.Points
 	point := func() {
-		buf = strconv.AppendFloat(buf, round2((pts[0].X+dx)*theme.PointsPerMM), 'f', -1, 64)
+		buf = draw.AppendHundredths(buf, draw.Hundredths((pts[0].X+dx)*theme.PointsPerMM), false)
 		buf = append(buf, ' ')
-		buf = strconv.AppendFloat(buf, round2((p.height-pts[0].Y-dy)*theme.PointsPerMM), 'f', -1, 64)
+		buf = draw.AppendHundredths(buf, draw.Hundredths((p.height-pts[0].Y-dy)*theme.PointsPerMM), false)
 		buf = append(buf, ' ')
 		pts = pts[1:]
 	}
@@ -261,5 +259,3 @@ func (p *painter) path(path draw.Path, dx, dy float64) {
 		p.doc.RawWriteStr(string(buf[:len(buf)-1]))
 	}
 }
-
-func round2(v float64) float64 { return math.Round(v*100) / 100 }

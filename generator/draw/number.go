@@ -1,0 +1,36 @@
+package draw
+
+import (
+	"math"
+	"strconv"
+)
+
+// Hundredths is a coordinate in hundredths of its unit, as both painters write
+// it; what is no number is 0.
+func Hundredths(v float64) int {
+	if math.IsNaN(v) || math.IsInf(v, 0) {
+		return 0
+	}
+	return int(math.Round(v * 100))
+}
+
+// AppendHundredths writes v/100 without trailing or leading zeros, after a
+// space if it must be kept from a number before it: the shortest form that SVG
+// path data and PDF operands both take.
+func AppendHundredths(b []byte, v int, follows bool) []byte {
+	if v < 0 {
+		b, v = append(b, '-'), -v
+	} else if follows {
+		b = append(b, ' ')
+	}
+	if v >= 100 || v == 0 {
+		b = strconv.AppendInt(b, int64(v/100), 10)
+	}
+	if f := v % 100; f != 0 {
+		b = append(b, '.', byte('0'+f/10))
+		if f%10 != 0 {
+			b = append(b, byte('0'+f%10))
+		}
+	}
+	return b
+}
