@@ -19,7 +19,7 @@ import (
 	"sheaf/generator/site"
 )
 
-var updateAlmanac = flag.Bool("update", false, "write the table of published calendars anew")
+var update = flag.Bool("update", false, "write expected tables and pictures anew")
 
 // An almanacRow is one plant of a published work calendar beside the entry of
 // the shipped library that answers to it. Rows have the numbers of STANDARDS 9;
@@ -439,7 +439,7 @@ func TestPublishedCalendars(t *testing.T) {
 
 	t.Log("\n" + table.String())
 	golden := filepath.Join("..", "testdata", "calendars", "table.md")
-	if *updateAlmanac {
+	if *update {
 		if err := os.WriteFile(golden, []byte(table.String()), 0o644); err != nil {
 			t.Fatal(err)
 		}
