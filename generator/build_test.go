@@ -464,24 +464,6 @@ func pageAfter(text, name string) int {
 	return 0
 }
 
-func BenchmarkDemo(b *testing.B) {
-	for _, e := range [][]string{{"web"}, {"a5"}, {"json"}, nil} {
-		name := "all"
-		if e != nil {
-			name = e[0]
-		}
-		b.Run(name, func(b *testing.B) {
-			for b.Loop() {
-				o := options(b, demo)
-				o.Editions = e
-				if _, _, err := generator.Build(b.Context(), o); err != nil {
-					b.Fatal(err)
-				}
-			}
-		})
-	}
-}
-
 func BenchmarkCheck(b *testing.B) {
 	for b.Loop() {
 		if _, _, err := generator.Check(options(b, demo)); err != nil {

@@ -69,7 +69,7 @@ func made(seed uint64) *booklet.Book {
 	}
 	add(booklet.Section{ID: "months/1", Kind: booklet.Month, Title: w.runs(1, 2), Part: "Months", Blocks: []booklet.Block{tasks}})
 	var index booklet.IndexList
-	for i := range 1 + w.r.IntN(25) {
+	for i := range 1 + w.r.IntN(6) {
 		id := fmt.Sprintf("plants/%d", i)
 		title := w.runs(1, 5)
 		s := booklet.Section{ID: id, Kind: booklet.Plant, Title: title, Aside: w.some(1, 6), Part: "Plants"}
@@ -109,7 +109,7 @@ func said(v string, into map[string]bool) {
 
 func TestPagesOfMadeBooks(t *testing.T) {
 	th := fieldbook(t)
-	for seed := range uint64(25) {
+	for seed := range uint64(300) {
 		b := made(seed)
 		pages, ds := Lay(b, th, Booklet(th, false))
 		if len(ds) > 0 {
@@ -126,7 +126,9 @@ func TestPagesOfMadeBooks(t *testing.T) {
 			}
 			inside(t, seed, n+1, page, texts, th)
 			apart(t, seed, n+1, texts)
+			stranded(t, seed, n+1, texts, th)
 		}
+		lone(t, seed, b, pages)
 		// All words survive. A word broken over lines is put together again.
 		whole := map[string]bool{}
 		for _, s := range b.Sections {
@@ -167,6 +169,66 @@ func inside(t *testing.T, seed uint64, n int, page Page, texts []Text, th *theme
 	}
 }
 
+// stranded: no heading without two lines of text under it, or one if that is
+// all there is.
+func stranded(t *testing.T, seed uint64, n int, texts []Text, th *theme.Theme) {
+	foot := th.Margins.Foot
+	lowest := 0.0
+	for _, x := range texts {
+		if x.Face == draw.Body && x.Y < 210-foot+1 {
+			lowest = max(lowest, x.Y)
+		}
+	}
+	for _, x := range texts {
+		if x.Face == draw.Heading && x.Size == th.Sizes.Heading && x.Y > lowest {
+			t.Errorf("book %d page %d: the heading %q has nothing under it", seed, n, x.String)
+		}
+	}
+}
+
+// lone: no single line of a longer paragraph alone at the foot or the head of a
+// page.
+func lone(t *testing.T, seed uint64, b *booklet.Book, pages *Pages) {
+	type at struct {
+		page int
+		y    int
+	}
+	where := map[string]at{} // of each numbered word
+	for n, page := range pages.Pages {
+		for _, it := range page.Items {
+			if text, ok := it.(Text); ok {
+				for _, w := range strings.Fields(text.String) {
+					where[w] = at{n + 1, int(text.Y * 10)}
+				}
+			}
+		}
+	}
+	for _, s := range b.Sections {
+		for _, bl := range s.Blocks {
+			p, ok := bl.(booklet.Text)
+			if !ok {
+				continue
+			}
+			lines := map[int]map[int]bool{} // page → lines on it
+			all := map[at]bool{}
+			for _, w := range strings.Fields(prose.String(p.Runs)) {
+				if a, ok := where[w]; ok {
+					if lines[a.page] == nil {
+						lines[a.page] = map[int]bool{}
+					}
+					lines[a.page][a.y] = true
+					all[a] = true
+				}
+			}
+			for page, on := range lines {
+				if len(lines) > 1 && len(on) < 2 {
+					t.Errorf("book %d: of a paragraph of %d lines one stands alone on page %d: %.30q…", seed, len(all), page, prose.String(p.Runs))
+				}
+			}
+		}
+	}
+}
+
 // apart: no line of text lies over another.
 func apart(t *testing.T, seed uint64, n int, texts []Text) {
 	slices.SortFunc(texts, func(a, b Text) int {
@@ -193,7 +255,7 @@ func apart(t *testing.T, seed uint64, n int, texts []Text) {
 // TestPlantsKeepToASpread: a plant of two pages begins on a left-hand one.
 func TestPlantsKeepToASpread(t *testing.T) {
 	th := fieldbook(t)
-	for seed := range uint64(15) {
+	for seed := range uint64(60) {
 		b := made(seed)
 		pages, _ := Lay(b, th, Booklet(th, false))
 		var starts []int
