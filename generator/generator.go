@@ -117,13 +117,26 @@ func Check(o Options) (*Plan, source.Diagnostics, error) {
 			g.Units = region.Units
 		}
 	}
+	for _, p := range g.Photos {
+		develop(o.Garden, p.Photo, "garden/photo", &ds)
+	}
 	plantings, more := garden.Find(g, l, o.Partial)
 	ds = append(ds, more...)
 	in := care.Input{Garden: g, Plantings: plantings, Library: l, Region: region, Climate: g.Place.Climate(), First: o.first(g)}
 	c, more := care.Plan(in)
 	ds = append(ds, more...)
 	ds = append(ds, tooCold(in)...)
-	return &Plan{Input: in, Calendar: c, Report: care.Survey(in, c)}, ds, nil
+	p := &Plan{Input: in, Calendar: c, Report: care.Survey(in, c)}
+	for _, photo := range g.Photos {
+		if found, near := p.Named(photo.Plant.Value); found == nil && photo.Plant.Value != "" {
+			hint := ""
+			if near != "" {
+				hint = fmt.Sprintf("did you mean %q?", near)
+			}
+			ds.Add(source.Warning, "garden/photo", photo.Plant.Span, fmt.Sprintf("the garden has no plant %q to show", photo.Plant.Value), hint)
+		}
+	}
+	return p, ds, nil
 }
 
 // first is the first day of the booklet: of the handover's month, or of

@@ -15,6 +15,7 @@ import (
 	"sheaf/content"
 	"sheaf/generator/entries"
 	"sheaf/generator/garden"
+	"sheaf/generator/photo"
 	"sheaf/generator/site"
 	"sheaf/generator/source"
 )
@@ -148,8 +149,26 @@ func shelf(fsys fs.FS, folder string, dirs []string, seen map[[32]byte]bool) (en
 	ds = append(ds, place(&s, kinds, files)...)
 	for _, e := range s.Entries {
 		e.WrittenFor = hemisphere
+		if e.Photo != nil {
+			develop(fsys, e.Photo, "entry/photo", &ds)
+		}
 	}
 	return s, ds, nil
+}
+
+// develop reads the file of a photograph from the photos folder.
+func develop(fsys fs.FS, p *entries.Photo, code string, ds *source.Diagnostics) {
+	if p.File.Value == "" || ds.HasErrors() {
+		return
+	}
+	data, err := fs.ReadFile(fsys, path.Join("photos", p.File.Value))
+	if err != nil {
+		ds.Add(source.Error, code, p.File.Span, fmt.Sprintf("the photograph %q cannot be read", p.File.Value), "it belongs into the photos folder beside plants")
+		return
+	}
+	if p.Picture, err = photo.Read(data); err != nil {
+		ds.Add(source.Error, code, p.File.Span, err.Error())
+	}
 }
 
 // place parses files by the folders they are in and puts them on the shelf, in

@@ -7,6 +7,7 @@ package booklet
 
 import (
 	"sheaf/generator/draw"
+	"sheaf/generator/photo"
 	"sheaf/generator/prose"
 )
 
@@ -99,6 +100,21 @@ type Portrait struct {
 	Names   []string // common names after the first, synonyms: what labels may say
 	Look    []prose.Run
 	Where   []string // "Long border, 9 plants"
+	Photo   *Photo   // nil: none
+}
+
+// A Photo is a photograph with the words that belong to it.
+type Photo struct {
+	Picture     *photo.Photo
+	Alt, Credit string
+}
+
+// Caption is what stands below the photograph in print.
+func (p *Photo) Caption() string {
+	if p.Credit == "" {
+		return p.Alt
+	}
+	return p.Alt + " Photograph: " + p.Credit
 }
 
 // Work is one job of a plant.

@@ -551,6 +551,7 @@ func (c *composer) plantPage(q *plant) Section {
 	for _, p := range q.plantings {
 		head.Where = append(head.Where, c.where(p))
 	}
+	head.Photo = c.photo(q)
 	body := blocks(e.Body)
 	if len(body) > 0 {
 		if t, ok := body[0].(Text); ok {
@@ -602,6 +603,21 @@ func (c *composer) plantPage(q *plant) Section {
 		s.Blocks = append(s.Blocks, Text{Runs: prose.Plain("Written by " + e.Contributor + "."), Role: Small})
 	}
 	return s
+}
+
+// photo is the photograph of a plant: the garden's own before the entry's.
+func (c *composer) photo(q *plant) *Photo {
+	p := q.entry.Photo
+	for _, g := range c.Garden.Photos {
+		named, _, err := names.Parse(g.Plant.Value)
+		if err == nil && (named.Key() == q.name.Key() || named.Key() == q.entry.Name.Value.Key()) || strings.EqualFold(g.Plant.Value, q.entry.CommonName()) {
+			p = g.Photo
+		}
+	}
+	if p == nil || p.Picture == nil {
+		return nil
+	}
+	return &Photo{Picture: p.Picture, Alt: sentence(p.Alt), Credit: sentence(p.Credit)}
 }
 
 // synonyms lists other botanical names a label may bear.

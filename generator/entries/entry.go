@@ -9,13 +9,16 @@ package entries
 import (
 	"errors"
 	"fmt"
+	"io/fs"
 	"path"
+	"slices"
 	"strings"
 
 	"sheaf/generator/draw"
 	"sheaf/generator/fields"
 	"sheaf/generator/measure"
 	"sheaf/generator/names"
+	"sheaf/generator/photo"
 	"sheaf/generator/prose"
 	"sheaf/generator/site"
 	"sheaf/generator/source"
@@ -49,10 +52,32 @@ type Entry struct {
 
 	Sources     []string
 	Contributor string
+	Photo       *Photo // nil: none
 	Body        []prose.Block
 
 	// WrittenFor is the hemisphere whose months and seasons the file means.
 	WrittenFor site.Hemisphere
+}
+
+// A Photo is a photograph of a plant: a file in the photos folder beside the
+// plants, with words for those who cannot see it.
+type Photo struct {
+	File        source.At[string]
+	Credit, Alt string
+	Picture     *photo.Photo // set by whoever reads the file
+}
+
+// ParsePhoto reads the keys of a photograph.
+func ParsePhoto(m *fields.Map) *Photo {
+	p := &Photo{Credit: text(m, "credit"), Alt: text(m, "alt")}
+	p.File, _ = m.Need("file")
+	if name := p.File.Value; name != "" && (!fs.ValidPath(name) || !slices.Contains([]string{".jpg", ".jpeg", ".png"}, strings.ToLower(path.Ext(name)))) {
+		m.Fail(p.File.Span, "photo", fmt.Sprintf("%q cannot be used as a photograph", name), "name a .jpg or .png file in the photos folder")
+	}
+	if p.Alt == "" {
+		m.Fail(m.Span(), "photo", "the photograph is not described", `say in "alt:" what it shows, for those who cannot see it`)
+	}
+	return p
 }
 
 // CommonName is what the owner calls the plant: its first common name, or the
@@ -156,6 +181,10 @@ func ParseEntry(f *source.File) (*Entry, source.Diagnostics) {
 	e.Stands = words(m.Choices("stands", stands()))
 	e.Sources = cleaned(m.Texts("sources"))
 	e.Contributor = text(m, "contributor")
+	if p := m.Map("photo"); p != nil {
+		e.Photo = ParsePhoto(p)
+		p.Done()
+	}
 	m.Done()
 
 	ds := m.Diagnostics()

@@ -41,6 +41,7 @@ type Garden struct {
 	Columns       []fields.Pair
 	Rows          []Row // plants: written in garden.yaml itself
 	Pages         []source.At[string]
+	Photos        []Photo
 	Contacts      []Contact
 	Online        string
 	Span          source.Span
@@ -73,6 +74,12 @@ type Bed struct {
 // Styles of planting for which care times have been published.
 func Styles() []string {
 	return []string{"under trees", "woodland edge", "meadow", "steppe", "grouped", "display"}
+}
+
+// A Photo is a photograph of one of the garden's plants.
+type Photo struct {
+	Plant source.At[string]
+	*entries.Photo
 }
 
 // A Contact is a line on the back cover.
@@ -171,6 +178,11 @@ func Parse(f *source.File) (*Garden, source.Diagnostics) {
 		}
 	}
 	g.Pages = m.Texts("pages")
+	for _, p := range m.Maps("photos") {
+		plant, _ := p.Need("plant")
+		g.Photos = append(g.Photos, Photo{plant, entries.ParsePhoto(p)})
+		p.Done()
+	}
 	for _, c := range m.Maps("contacts") {
 		g.Contacts = append(g.Contacts, Contact{Name: text(c, "name"), Text: text(c, "text")})
 		c.Done()

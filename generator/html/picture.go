@@ -77,6 +77,35 @@ func (p *page) Drawing(s *booklet.Section) *image {
 	return nil
 }
 
+// screenWide is the width of photographs in points: sharp on a dense screen at
+// the width of the text.
+const screenWide = 1200
+
+// Photo is the photograph of a plant's section, in a file beside its page; nil
+// where there is none.
+func (p *page) Photo(s *booklet.Section) (*photograph, error) {
+	for _, b := range s.Blocks {
+		portrait, ok := b.(booklet.Portrait)
+		if !ok || portrait.Photo == nil {
+			continue
+		}
+		data, w, h, err := portrait.Photo.Picture.JPEG(screenWide)
+		if err != nil {
+			return nil, err
+		}
+		file := s.ID + ".jpg"
+		p.out[file] = data
+		return &photograph{image{p.Root() + file, portrait.Photo.Alt, w, h}, portrait.Photo.Credit}, nil
+	}
+	return nil, nil
+}
+
+// A photograph is an image with who took it.
+type photograph struct {
+	image
+	Credit string
+}
+
 // trimmed cuts the empty paper above what is drawn: in print it lets pictures
 // stand on one line, on a screen it pushes the text out of sight.
 func trimmed(p draw.Picture) draw.Picture {

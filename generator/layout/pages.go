@@ -11,6 +11,7 @@ package layout
 import (
 	"sheaf/generator/booklet"
 	"sheaf/generator/draw"
+	"sheaf/generator/photo"
 	"sheaf/generator/theme"
 )
 
@@ -50,6 +51,12 @@ type Picture struct {
 	Picture draw.Picture
 }
 
+// Image is a photograph, W by H millimetres, with its top left corner at X, Y.
+type Image struct {
+	X, Y, W, H float64
+	Photo      *photo.Photo
+}
+
 // Link makes a rectangle lead to an anchor or an address.
 type Link struct {
 	X, Y, W, H float64
@@ -65,6 +72,7 @@ type Anchor struct {
 
 func (Text) item()    {}
 func (Picture) item() {}
+func (Image) item()   {}
 func (Link) item()    {}
 func (Anchor) item()  {}
 
@@ -135,6 +143,9 @@ func shift(it Item, dx, dy float64) Item {
 		it.X, it.Y = it.X+dx, it.Y+dy
 		return it
 	case Picture:
+		it.X, it.Y = it.X+dx, it.Y+dy
+		return it
+	case Image:
 		it.X, it.Y = it.X+dx, it.Y+dy
 		return it
 	case Link:

@@ -78,6 +78,9 @@ func (l *layer) plantBoxes(s *booklet.Section, d density) []box {
 		switch b := b.(type) {
 		case booklet.Portrait:
 			out = append(out, l.portrait(s, b)...)
+			if b.Photo != nil {
+				out = append(out, l.photograph(b.Photo, d)...)
+			}
 		case booklet.Work:
 			how := d
 			switch works++; {
@@ -139,6 +142,20 @@ func (l *layer) portrait(s *booklet.Section, p booklet.Portrait) []box {
 	}
 	b.h = l.snap(b.h)
 	return append([]box{b}, l.about(p, w)...)
+}
+
+// photograph is a photo across the page with its words below, smaller where the
+// page is set closely.
+func (l *layer) photograph(p *booklet.Photo, d density) []box {
+	tallest := l.size(70)
+	if d > full {
+		tallest = l.size(48)
+	}
+	pw, ph := p.Picture.Size()
+	w := min(l.measure(), tallest*float64(pw)/float64(ph))
+	h := w * float64(ph) / float64(pw)
+	b := box{h: h + 1, gap: l.grid() / 2, keep: true, items: []Item{Image{X: (l.measure() - w) / 2, W: w, H: h, Photo: p.Picture}}}
+	return append([]box{b}, l.voice(booklet.Text{Runs: prose.Plain(p.Caption()), Role: booklet.Small}, l.measure())...)
 }
 
 // about is what a plant looks like, and its other names.

@@ -8,6 +8,7 @@ import (
 	"bytes"
 	"fmt"
 	"net/url"
+	"strconv"
 	"strings"
 	"time"
 
@@ -31,7 +32,7 @@ func Render(pages *layout.Pages, t *theme.Theme, stamp time.Time) (out []byte, e
 		}
 	}()
 	first := pages.Pages[0]
-	p := &painter{doc: fpdf.NewCustom(&fpdf.InitType{UnitStr: "mm", Size: fpdf.SizeType{Wd: first.W, Ht: first.H}}), theme: t, links: map[string]int{}}
+	p := &painter{doc: fpdf.NewCustom(&fpdf.InitType{UnitStr: "mm", Size: fpdf.SizeType{Wd: first.W, Ht: first.H}}), theme: t, links: map[string]int{}, widths: map[int]bool{}}
 	p.doc.SetMargins(0, 0, 0)
 	p.doc.SetAutoPageBreak(false, 0)
 	p.doc.SetProducer("Sheaf", true)
@@ -89,7 +90,8 @@ type painter struct {
 	links map[string]int // anchor → fpdf's number for it
 	// height of the present page in millimetres; PDF counts from its foot
 	height float64
-	buf    []byte // reused from path to path
+	widths map[int]bool // of photographs, in points
+	buf    []byte       // reused from path to path
 	set    struct {
 		role draw.Face
 		size float64
@@ -117,6 +119,8 @@ func (p *painter) item(it layout.Item) {
 		for _, q := range it.Picture.Flat() {
 			p.painted(q, it.X, it.Y)
 		}
+	case layout.Image:
+		p.photo(it)
 	case layout.Link:
 		if n, ok := p.links[it.Target]; ok {
 			p.doc.Link(it.X, it.Y, it.W, it.H, n)
@@ -126,6 +130,32 @@ func (p *painter) item(it layout.Item) {
 	case layout.Anchor:
 		// Set before the first page, so that links may lead forward.
 	}
+}
+
+// resolution of photographs in points to the inch, the usual for print.
+const resolution = 300
+
+// photo paints a photograph at 300 points to the inch. fpdf writes images in
+// the order of their widths, and two of one width in any order, so each gets a
+// width of its own: the next smaller that is free.
+func (p *painter) photo(it layout.Image) {
+	width := int(it.W / 25.4 * resolution)
+	if own, _ := it.Photo.Size(); own < width {
+		width = own
+	}
+	for p.widths[width] && width > 1 {
+		width--
+	}
+	p.widths[width] = true
+	data, _, _, err := it.Photo.JPEG(width)
+	if err != nil {
+		p.doc.SetError(err)
+		return
+	}
+	name := "photo" + strconv.Itoa(width)
+	options := fpdf.ImageOptions{ImageType: "JPEG"}
+	p.doc.RegisterImageOptionsReader(name, options, bytes.NewReader(data))
+	p.doc.ImageOptions(name, it.X, it.Y, it.W, it.H, false, options, 0, "")
 }
 
 // escaped makes an address fit to stand in a PDF string, which must be ASCII
