@@ -74,7 +74,7 @@ func TestPagePictures(t *testing.T) {
 				t.Fatal(err)
 			}
 			defer r.Cleanup()
-			samePicture(t, filepath.Join("..", "testdata", "pages", want.name+".png"), grey(r.Result.Image))
+			samePicture(t, filepath.Join("..", "testdata", "pages", want.name+".png"), grey(r.Result.RenderedImage))
 		})
 	}
 }
