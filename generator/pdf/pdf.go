@@ -35,6 +35,7 @@ func Render(pages *layout.Pages, t *theme.Theme, stamp time.Time) (out []byte, e
 	p := &painter{doc: fpdf.NewCustom(&fpdf.InitType{UnitStr: "mm", Size: fpdf.SizeType{Wd: first.W, Ht: first.H}}), theme: t, links: map[string]int{}, widths: map[int]bool{}}
 	p.doc.SetMargins(0, 0, 0)
 	p.doc.SetAutoPageBreak(false, 0)
+	p.doc.SetCompression(false) // compressed does it
 	p.doc.SetProducer("Sheaf", true)
 	p.doc.SetTitle(plane(pages.Title), true)
 	p.doc.SetAuthor(plane(pages.Author), true)
@@ -69,7 +70,7 @@ func Render(pages *layout.Pages, t *theme.Theme, stamp time.Time) (out []byte, e
 	if err := p.doc.Output(&buf); err != nil {
 		return nil, fmt.Errorf("pdf: %w", err)
 	}
-	return buf.Bytes(), nil
+	return compressed(buf.Bytes())
 }
 
 // roles lists the faces a document embeds.
