@@ -4,6 +4,7 @@ go 1.26.0
 
 require (
 	github.com/adrg/frontmatter v0.2.0
+	github.com/arran4/golang-ical v0.3.4
 	github.com/go-fonts/dejavu v0.3.2
 	github.com/go-pdf/fpdf v0.9.0
 	github.com/klippa-app/go-pdfium v1.21.4

@@ -54,7 +54,7 @@ func Build(ctx context.Context, o Options) (*Result, source.Diagnostics, error) 
 	if len(editions) > 1 || editions[0] != "json" {
 		book = booklet.Compose(booklet.Input{Input: p.Input, Calendar: p.Calendar, Theme: t, Pages: pages})
 	}
-	press := newPress(book, t, p.Garden.Paper == "Letter", p.Garden.PaperWeight, o.stamp(p))
+	press := newPress(book, t, p.Garden, o.stamp(p))
 	for _, made := range press.run(ctx, editions) {
 		ds = append(ds, made.ds...)
 		if made.err != nil {

@@ -8,7 +8,9 @@ import (
 	"time"
 
 	"sheaf/generator/booklet"
+	"sheaf/generator/garden"
 	"sheaf/generator/html"
+	"sheaf/generator/ics"
 	"sheaf/generator/layout"
 	"sheaf/generator/pdf"
 	"sheaf/generator/source"
@@ -16,7 +18,9 @@ import (
 )
 
 // Editions lists the forms a booklet can be built in.
-func Editions() []string { return []string{"web", "a5", "fold", "large", "sheet", "months", "json"} }
+func Editions() []string {
+	return []string{"web", "a5", "fold", "large", "sheet", "months", "ics", "json"}
+}
 
 // A press makes editions of one book.
 type press struct {
@@ -25,14 +29,15 @@ type press struct {
 	letter bool    // Letter paper instead of A4
 	gsm    float64 // weight of the paper the folded edition is printed on
 	stamp  time.Time
+	alarm  int // days before an event of the calendar file
 	// booklet lays the A5 pages once for both editions that print them.
 	booklet func() (*layout.Pages, source.Diagnostics)
 }
 
-func newPress(b *booklet.Book, t *theme.Theme, letter bool, gsm float64, stamp time.Time) *press {
-	p := &press{book: b, theme: t, letter: letter, gsm: gsm, stamp: stamp}
+func newPress(b *booklet.Book, t *theme.Theme, g *garden.Garden, stamp time.Time) *press {
+	p := &press{book: b, theme: t, letter: g.Paper == "Letter", gsm: g.PaperWeight, stamp: stamp, alarm: g.Alarm}
 	p.booklet = sync.OnceValues(func() (*layout.Pages, source.Diagnostics) {
-		return layout.Lay(b, t, layout.Booklet(t, letter))
+		return layout.Lay(b, t, layout.Booklet(t, p.letter))
 	})
 	return p
 }
@@ -85,6 +90,8 @@ func (p *press) edition(name string) printed {
 	case "months":
 		pages, ds := layout.Lay(p.book, p.theme, layout.Months(p.theme, p.letter))
 		return p.pdf("months.pdf", pages, ds)
+	case "ics":
+		return printed{files: map[string][]byte{"care.ics": ics.Render(p.book, ics.Settings{Stamp: p.stamp, Alarm: p.alarm})}}
 	case "json":
 		// Written last, by Build: it holds what the other editions found.
 		return printed{}

@@ -9,6 +9,7 @@ import (
 	"sheaf/generator/draw"
 	"sheaf/generator/photo"
 	"sheaf/generator/prose"
+	"sheaf/generator/site"
 )
 
 // A Book is a whole booklet.
@@ -19,6 +20,18 @@ type Book struct {
 	Date     string // "20 March 2027", or the year
 	Lang     string // BCP 47
 	Sections []Section
+	Events   []Event // for calendar programs, in order of their days
+	Online   string  // where the web edition stands, "" when nowhere
+}
+
+// An Event is work in a span of days.
+type Event struct {
+	Key      string // tells it from all others of the garden, build after build
+	From, To site.Day
+	Summary  string   // "Cut back switch grass to 10 cm"
+	Lines    []string // what else there is to say, a paragraph each
+	Tags     []string // the family of the job, the beds
+	Section  string   // ID of the section that says more
 }
 
 // Kind is what a section is; editions place and style sections by it.

@@ -64,6 +64,12 @@ func Compose(in Input) *Book {
 	b.Sections = slices.Concat(
 		c.front(), c.glance(), c.years(), c.months(), c.plantPages(), c.jobPages(), c.backMatter(b))
 	c.contents(b)
+	b.Online = in.Garden.Online
+	if in.Garden.Calendar == garden.ByMonth {
+		b.Events = c.monthEvents()
+	} else {
+		b.Events = c.taskEvents()
+	}
 	return b
 }
 
@@ -447,40 +453,61 @@ func (c *composer) months() []Section {
 	return out
 }
 
-// lines are a month's check list: plantings of one plant with the same work
-// and dates are one line.
-func (c *composer) lines(m care.Month) []TaskLine {
+// joint is plantings of one plant with the same work and dates.
+type joint struct {
+	plant *plant
+	tasks []*care.Task
+}
+
+// joined are the tasks of a month, alike ones together, without the watering
+// that every new planting gets.
+func (c *composer) joined(m care.Month) []joint {
 	type key struct {
 		plant    *plant
 		job      string
 		from, to site.Day
 		leave    measure.Leave
 	}
-	var order []key
-	tasks := map[key][]*care.Task{}
-	var settling []*care.Task
+	var out []joint
+	at := map[key]int{}
 	for _, i := range m.Tasks {
 		t := &c.Calendar.Tasks[i]
 		if t.Settling {
-			settling = append(settling, t)
 			continue
 		}
 		k := key{c.of(t.Planting), t.Job.Name.Value, t.From, t.To, t.Rule.Leave.Value}
-		if tasks[k] == nil {
-			order = append(order, k)
+		if _, ok := at[k]; !ok {
+			at[k] = len(out)
+			out = append(out, joint{plant: k.plant})
 		}
-		tasks[k] = append(tasks[k], t)
+		out[at[k]].tasks = append(out[at[k]].tasks, t)
 	}
+	return out
+}
+
+// settling are the tasks that are the watering of new plantings.
+func (c *composer) settling(m care.Month) []*care.Task {
+	var out []*care.Task
+	for _, i := range m.Tasks {
+		if t := &c.Calendar.Tasks[i]; t.Settling {
+			out = append(out, t)
+		}
+	}
+	return out
+}
+
+// lines are a month's check list: plantings of one plant with the same work
+// and dates are one line.
+func (c *composer) lines(m care.Month) []TaskLine {
 	var out []TaskLine
-	for _, k := range order {
-		ts := tasks[k]
-		t := ts[0]
-		l := TaskLine{Mark: t.Job.Mark, Family: t.Job.Family, Plant: k.plant.id, Look: t.Rule.LookFor,
+	for _, w := range c.joined(m) {
+		t := w.tasks[0]
+		l := TaskLine{Mark: t.Job.Mark, Family: t.Job.Family, Plant: w.plant.id, Look: t.Rule.LookFor,
 			When: within(t.From, t.To, m, c.units)}
-		l.Verb, l.Rest, l.Leave = action(t.Job, k.plant.common, t.Rule.Leave.Value, c.units)
+		l.Verb, l.Rest, l.Leave = action(t.Job, w.plant.common, t.Rule.Leave.Value, c.units)
 		var minutes measure.Minutes
 		var where []string
-		for _, t := range ts {
+		for _, t := range w.tasks {
 			minutes = minutes.Plus(t.Minutes)
 			where = append(where, c.where(t.Planting))
 		}
@@ -493,7 +520,7 @@ func (c *composer) lines(m care.Month) []TaskLine {
 		}
 		out = append(out, l)
 	}
-	if settling != nil {
+	if settling := c.settling(m); settling != nil {
 		out = append(out, c.settlingLine(settling, m))
 	}
 	return out

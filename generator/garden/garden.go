@@ -35,6 +35,8 @@ type Garden struct {
 	UnitsGiven    bool
 	Paper         string  // "" when not given: the region's
 	PaperWeight   float64 // g/m², for the folded edition
+	Calendar      string  // ByTask or ByMonth
+	Alarm         int     // days before an event; 0: none
 	Libraries     []source.At[string]
 	Beds          []Bed
 	List          source.At[string] // file name of the plant list
@@ -58,6 +60,12 @@ const (
 // defaultMulch is the usual depth in centimetres (Royal Horticultural Society,
 // Hyde Hall mulch notes: 5 cm at least, 7.5 cm usual; here the cautious one).
 const defaultMulch = 5
+
+// What the calendar file holds: an event a task, or one a month.
+const (
+	ByTask  = "tasks"
+	ByMonth = "months"
+)
 
 // officePaper is the weight of plain printing paper in g/m².
 const officePaper = 80
@@ -159,6 +167,16 @@ func Parse(f *source.File) (*Garden, source.Diagnostics) {
 			}
 		}
 		f.Done()
+	}
+	g.Calendar = ByTask
+	if t, ok := m.Choice("calendar", []string{ByTask, ByMonth}); ok {
+		g.Calendar = t.Value
+	}
+	if t, ok := m.Text("alarm"); ok {
+		if _, err := fmt.Sscanf(t.Value+"\n", "%d days\n", &g.Alarm); err != nil || g.Alarm < 0 || g.Alarm > 60 {
+			m.Fail(t.Span, "alarm", fmt.Sprintf("%q is no time before an event", t.Value), "write for example alarm: 7 days")
+			g.Alarm = 0
+		}
 	}
 	g.Libraries = m.Texts("library")
 	for _, b := range m.Maps("beds") {

@@ -1,0 +1,104 @@
+package booklet
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"sheaf/generator/care"
+	"sheaf/generator/site"
+)
+
+// Events for calendar programs: the work of the month lists once more, each
+// with its whole window, or one event a month.
+
+// taskEvents is one event for each work and window, plantings of one plant with
+// the same work joined, as in the month lists.
+func (c *composer) taskEvents() []Event {
+	year := care.Month{First: c.Calendar.First, Last: c.Calendar.Last}
+	for i := range c.Calendar.Tasks {
+		year.Tasks = append(year.Tasks, i)
+	}
+	var out []Event
+	seen := map[string]int{}
+	for _, w := range c.joined(year) {
+		t := w.tasks[0]
+		verb, rest, leave := action(t.Job, w.plant.common, t.Rule.Leave.Value, c.units)
+		e := Event{From: t.From, To: t.To, Summary: verb + " " + rest, Section: w.plant.id, Tags: []string{t.Job.Family}}
+		var where []string
+		for _, t := range w.tasks {
+			where = append(where, c.where(t.Planting))
+			if b := name(t.Planting.Bed); b != "" && !slices.Contains(e.Tags, b) {
+				e.Tags = append(e.Tags, b)
+			}
+		}
+		e.say("", leave)
+		e.say("", strings.Join(where, "; "))
+		e.say("Look for: ", t.Rule.LookFor)
+		e.say("How: ", t.Rule.How)
+		e.say("If missed: ", t.Rule.IfMissed)
+		e.say("Stop if: ", t.Rule.StopIf)
+		e.say("Wait if: ", t.Rule.WaitIf)
+		for _, caution := range t.Cautions {
+			e.say("Take care: ", caution)
+		}
+		for _, note := range t.Notes {
+			e.say("", note)
+		}
+		e.Key = c.key(seen, w.plant.id, t.Job.Name.Value, t.From)
+		out = append(out, e)
+	}
+	if settling := c.settling(year); settling != nil {
+		from, to := settling[0].From, settling[0].To
+		for _, t := range settling {
+			from, to = min(from, t.From), max(to, t.To)
+		}
+		line := c.settlingLine(settling, year)
+		e := Event{From: from, To: to, Summary: line.Verb + " " + line.Rest, Section: line.Plant, Tags: []string{line.Family}}
+		e.say("Look for: ", line.Look)
+		e.Key = c.key(seen, "new plants", "water", from)
+		out = append(out, e)
+	}
+	slices.SortStableFunc(out, func(a, b Event) int { return cmp.Or(cmp.Compare(a.From, b.From), cmp.Compare(a.To, b.To)) })
+	return out
+}
+
+// say adds a paragraph unless there is nothing to say.
+func (e *Event) say(label, text string) {
+	if text != "" {
+		e.Lines = append(e.Lines, sentence(label+text))
+	}
+}
+
+// key names an event by what it is about and the year it begins in, never by
+// its place among others, so that it stays the same when the rest changes.
+func (c *composer) key(seen map[string]int, about, job string, from site.Day) string {
+	key := fmt.Sprintf("%s\n%s\n%s\n%d", c.Garden.Name, about, job, from.Year())
+	if seen[key]++; seen[key] > 1 {
+		key += fmt.Sprintf("\n%d", seen[key])
+	}
+	return key
+}
+
+// monthEvents is one event a month that lists its work.
+func (c *composer) monthEvents() []Event {
+	var out []Event
+	for _, m := range c.Calendar.Months {
+		lines := c.lines(m)
+		if lines == nil {
+			continue
+		}
+		y, month, _ := m.First.Civil()
+		e := Event{
+			Key: fmt.Sprintf("%s\n%04d-%02d", c.Garden.Name, y, month), From: m.First, To: m.Last,
+			Summary: fmt.Sprintf("%s in the garden: %s", month, cmp.Or(m.Minutes.Print(), "a look round")),
+			Section: fmt.Sprintf("months/%04d-%02d", y, month),
+		}
+		for _, l := range lines {
+			e.Lines = append(e.Lines, sentence(fmt.Sprintf("%s %s (%s)", l.Verb, l.Rest, l.When)))
+		}
+		out = append(out, e)
+	}
+	return out
+}
