@@ -42,6 +42,7 @@ const (
 	Contents  Kind = "contents"
 	Words     Kind = "page" // a page of words, such as how to use the booklet
 	Glance    Kind = "glance"
+	Bed       Kind = "bed" // on the web only: paper has the glance and the months
 	Year      Kind = "year"
 	Month     Kind = "month"
 	Plant     Kind = "plant"

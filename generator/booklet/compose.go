@@ -62,7 +62,7 @@ func Compose(in Input) *Book {
 		b.Date = dated(in.Garden.Date, c.units)
 	}
 	b.Sections = slices.Concat(
-		c.front(), c.glance(), c.years(), c.months(), c.plantPages(), c.jobPages(), c.backMatter(b))
+		c.front(), c.glance(), c.beds(), c.years(), c.months(), c.plantPages(), c.jobPages(), c.backMatter(b))
 	c.contents(b)
 	b.Online = in.Garden.Online
 	if in.Garden.Calendar == garden.ByMonth {
@@ -255,6 +255,60 @@ func (c *composer) glance() []Section {
 		s.Blocks = append(s.Blocks, Heading{prose.Plain("Tools for the year")}, Text{Runs: prose.Plain(capital(list(tools)) + ".")})
 	}
 	return []Section{s}
+}
+
+// beds are a page for each bed: what grows there and its work by month.
+func (c *composer) beds() []Section {
+	var out []Section
+	ids := map[string]bool{}
+	for i := range c.Garden.Beds {
+		bed := &c.Garden.Beds[i]
+		id := "beds/" + slug(bed.Name)
+		for base, n := id, 2; ids[id]; n++ {
+			id = fmt.Sprintf("%s-%d", base, n)
+		}
+		ids[id] = true
+		s := Section{ID: id, Kind: Bed, Title: prose.Plain(bed.Name), Part: "The garden", Aside: aboutBed(*bed, c.units)}
+		var rows []Fact
+		for _, q := range c.plants {
+			for _, p := range q.plantings {
+				if name(p.Bed) == bed.Name {
+					rows = append(rows, Fact{howMany(p.Row.Quantity, q.entry, c.units), link(q)})
+				}
+			}
+		}
+		if rows == nil {
+			continue
+		}
+		s.Blocks = append(s.Blocks, Heading{prose.Plain("What grows here")}, Facts{rows})
+		for _, m := range c.Calendar.Months {
+			here := m
+			here.Tasks = slices.DeleteFunc(slices.Clone(m.Tasks), func(i int) bool {
+				t := &c.Calendar.Tasks[i]
+				return t.Settling || name(t.Planting.Bed) != bed.Name
+			})
+			if lines := c.lines(here); lines != nil {
+				y, month, _ := m.First.Civil()
+				s.Blocks = append(s.Blocks, Heading{prose.Plain(fmt.Sprintf("%s %d", month, y))}, Tasks{lines})
+			}
+		}
+		out = append(out, s)
+	}
+	return out
+}
+
+// slug is a name as part of an address.
+func slug(s string) string {
+	var b strings.Builder
+	for _, r := range strings.ToLower(s) {
+		switch {
+		case r < unicode.MaxASCII && (unicode.IsLetter(r) || unicode.IsDigit(r)):
+			b.WriteRune(r)
+		case b.Len() > 0 && !strings.HasSuffix(b.String(), "-"):
+			b.WriteByte('-')
+		}
+	}
+	return cmp.Or(strings.Trim(b.String(), "-"), "bed")
 }
 
 func name(b *garden.Bed) string {
@@ -1046,7 +1100,7 @@ func (c *composer) contents(b *Book) {
 	for i := range b.Sections {
 		s := &b.Sections[i]
 		switch s.Kind {
-		case Cover, Contents, Back:
+		case Cover, Contents, Back, Bed:
 			continue
 		case Month, Plant, JobPage:
 			if s.Part != part {

@@ -76,7 +76,7 @@ func (p *page) Navigation() []item {
 			out = append(out, p.item(n.label, cmp.Or(listOf(n.kind), p.files[all[0].ID]), n.kind))
 		}
 	}
-	return out
+	return append(out, p.item("Search", searchPage, ""))
 }
 
 func (p *page) item(label, file string, k booklet.Kind) item {
@@ -293,4 +293,15 @@ func (p *page) Title(id string) []prose.Run {
 		return s.Title
 	}
 	return nil
+}
+
+// Families names the kinds of work in a row of the year, for its filter.
+func (p *page) Families(r booklet.ChartRow) string {
+	var out []string
+	for _, b := range r.Bars {
+		if !slices.Contains(out, b.Family) {
+			out = append(out, b.Family)
+		}
+	}
+	return strings.Join(out, " ")
 }

@@ -79,6 +79,9 @@ func Render(b *booklet.Book, t *theme.Theme) (map[string][]byte, source.Diagnost
 			return nil, nil, err
 		}
 	}
+	if err := e.search(); err != nil {
+		return nil, nil, err
+	}
 	return e.out, e.ds.Sorted(), nil
 }
 
@@ -116,7 +119,7 @@ func listOf(k booklet.Kind) string {
 
 // survey finds a file for each section, and what pages need to know of others.
 func (e *edition) survey() error {
-	taken := map[string]bool{home: true}
+	taken := map[string]bool{home: true, searchPage: true}
 	for _, l := range lists() {
 		taken[l.file] = true
 	}
@@ -168,14 +171,14 @@ func (e *edition) assets(t *theme.Theme) error {
 	if err != nil {
 		return fmt.Errorf("html: %w", err)
 	}
-	script, err := fs.ReadFile(t.Files, "booklet.js")
-	if err != nil {
-		return fmt.Errorf("html: %w", err)
+	for _, script := range []string{"booklet.js", "search.js"} {
+		if e.out[script], err = fs.ReadFile(t.Files, script); err != nil {
+			return fmt.Errorf("html: %w", err)
+		}
 	}
 	// The dark colours are for screens: what is printed stays light.
 	e.scheme = ":root {\n" + declare(t.Light) + "}\n@media screen and (prefers-color-scheme: dark) {\n:root {\n" + declare(t.Dark) + "}\n}\n"
 	e.out["style.css"] = slices.Concat([]byte(e.scheme), css)
-	e.out["booklet.js"] = script
 	return nil
 }
 

@@ -54,6 +54,8 @@ func Lay(b *booklet.Book, t *theme.Theme, form Form) (*Pages, source.Diagnostics
 			}
 			i--
 			l.add(l.fill(box{}, boxes, 1), s.Part)
+		case booklet.Bed:
+			// On the web only.
 		case booklet.Cover:
 			l.add([][]Item{l.cover(s)}, "")
 		case booklet.Contents:

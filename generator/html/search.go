@@ -1,0 +1,133 @@
+package html
+
+import (
+	"encoding/json"
+	"fmt"
+	"slices"
+	"strings"
+	"unicode"
+
+	"golang.org/x/text/unicode/norm"
+
+	"sheaf/generator/booklet"
+	"sheaf/generator/prose"
+)
+
+// The search works without a server: its index is a script file with one
+// constant, which pages opened from a folder may load, and a page of its own
+// reads it. Words are folded here as the script folds what is typed.
+
+// A found is a section as the index holds it; the keys are short because there
+// are many.
+type found struct {
+	Title string `json:"t"`
+	Aside string `json:"a"`
+	Kind  string `json:"k"`
+	Href  string `json:"h"`
+	Names string `json:"n"` // folded words it is called by
+	Words string `json:"w"` // folded words that stand in it, each once
+}
+
+// search writes the index and the page that reads it.
+func (e *edition) search() error {
+	var all []found
+	for i := range e.book.Sections {
+		s := &e.book.Sections[i]
+		if !own(s.Kind) {
+			continue
+		}
+		f := found{Title: prose.String(s.Title), Aside: s.Aside, Kind: kindWord(s.Kind), Href: e.files[s.ID]}
+		names, words := []string{f.Title}, []string{s.Aside}
+		if s.Kind == booklet.Plant {
+			names = append(names, s.Aside)
+		}
+		for _, b := range s.Blocks {
+			n, w := said(b)
+			names, words = append(names, n...), append(words, w...)
+		}
+		f.Names, f.Words = unique(names), unique(words)
+		all = append(all, f)
+	}
+	data, err := json.Marshal(all)
+	if err != nil {
+		return fmt.Errorf("html: %w", err)
+	}
+	e.out["search-data.js"] = slices.Concat([]byte("const sections = "), data, []byte(";\n"))
+	p := &page{edition: e, File: searchPage, Name: "Search", Description: "Search in " + e.book.Title}
+	return e.write(p, "search")
+}
+
+const searchPage = "search.html"
+
+func kindWord(k booklet.Kind) string {
+	switch k {
+	case booklet.Plant:
+		return "Plant"
+	case booklet.Month:
+		return "Month"
+	case booklet.JobPage:
+		return "How to"
+	case booklet.Bed:
+		return "Bed"
+	}
+	return "Page"
+}
+
+// said gives the words of a block: those a plant is called by, and the rest.
+func said(b booklet.Block) (names, words []string) {
+	facts := func(rows []booklet.Fact) {
+		for _, r := range rows {
+			words = append(words, r.Label, prose.String(r.Text))
+		}
+	}
+	switch b := b.(type) {
+	case booklet.Text:
+		words = append(words, prose.String(b.Runs))
+	case booklet.Heading:
+		words = append(words, prose.String(b.Runs))
+	case booklet.List:
+		for _, item := range b.Items {
+			words = append(words, prose.String(item))
+		}
+	case booklet.Facts:
+		facts(b.Rows)
+	case booklet.Terms:
+		facts(b.Rows)
+	case booklet.Portrait:
+		names = append(names, b.Names...)
+		words = append(append(words, prose.String(b.Look)), b.Where...)
+	case booklet.Work:
+		words = append(append(words, b.Verb, b.Amount, b.Terms), b.Notes...)
+		facts(b.Rows)
+	case booklet.Tasks:
+		for _, l := range b.Lines {
+			words = append(words, l.Verb, l.Rest, l.Where)
+		}
+	}
+	return names, words
+}
+
+// unique folds texts and keeps each word once, in order.
+func unique(texts []string) string {
+	var out []string
+	seen := map[string]bool{}
+	for _, t := range texts {
+		for _, w := range strings.FieldsFunc(fold(t), func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) }) {
+			if !seen[w] && len(w) > 1 {
+				seen[w] = true
+				out = append(out, w)
+			}
+		}
+	}
+	return strings.Join(out, " ")
+}
+
+// fold takes capitals and accents away.
+func fold(s string) string {
+	return strings.Map(func(r rune) rune {
+		if unicode.Is(unicode.Mn, r) {
+			return -1
+		}
+		return unicode.ToLower(r)
+	}, norm.NFD.String(s))
+}
