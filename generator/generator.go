@@ -118,7 +118,7 @@ func Check(o Options) (*Plan, source.Diagnostics, error) {
 		}
 	}
 	for _, p := range g.Photos {
-		develop(o.Garden, p.Photo, "garden/photo", &ds)
+		locate(o.Garden, p.Photo, "garden/photo", &ds)
 	}
 	plantings, more := garden.Find(g, l, o.Partial)
 	ds = append(ds, more...)
@@ -126,17 +126,8 @@ func Check(o Options) (*Plan, source.Diagnostics, error) {
 	c, more := care.Plan(in)
 	ds = append(ds, more...)
 	ds = append(ds, tooCold(in)...)
-	p := &Plan{Input: in, Calendar: c, Report: care.Survey(in, c)}
-	for _, photo := range g.Photos {
-		if found, near := p.Named(photo.Plant.Value); found == nil && photo.Plant.Value != "" {
-			hint := ""
-			if near != "" {
-				hint = fmt.Sprintf("did you mean %q?", near)
-			}
-			ds.Add(source.Warning, "garden/photo", photo.Plant.Span, fmt.Sprintf("the garden has no plant %q to show", photo.Plant.Value), hint)
-		}
-	}
-	return p, ds, nil
+	ds = append(ds, develop(g, plantings)...)
+	return &Plan{Input: in, Calendar: c, Report: care.Survey(in, c)}, ds, nil
 }
 
 // first is the first day of the booklet: of the handover's month, or of

@@ -76,6 +76,73 @@ func TestPhotographs(t *testing.T) {
 	}
 }
 
+// Whose photograph a name means: all that a planting goes by, and no other.
+func TestPhotographNames(t *testing.T) {
+	const unknown = "garden/photo the garden has no plant"
+	for _, tt := range []struct{ row, photo, want string }{
+		{"Panicum virgatum", "Panicum virgatum", ""},
+		{"Panicum virgatum", "Switch Grass", ""},
+		{"Perovskia atriplicifolia", "Perovskia atriplicifolia", ""}, // a synonym in the list
+		{"Salvia yangii", "Perovskia atriplicifolia", ""},
+		{"Panicum virgatm", "Panicum virgatum", ""}, // a slip in the list
+		{"Panicum virgatm", "Panicum virgatm", ""},
+		{"Panicum virgatum 'Made Up'", "Panicum virgatum 'Made Up'", ""},
+		{"Panicum virgatum 'Made Up'", "Panicum virgatum", unknown}, // does not look like its species
+		{"Panicum virgatum", "Taxus baccata", unknown},
+	} {
+		o := withPhotos(t, "")
+		o.Editions = []string{"web"}
+		o.Garden.(fstest.MapFS)["garden.yaml"] = &fstest.MapFile{Data: []byte("garden: Photos\nsite: {country: GB, latitude: 52}\n" +
+			"plants:\n  - plant: " + tt.row + "\nphotos:\n  - {plant: " + tt.photo + ", file: grass.jpg, alt: It}\n")}
+		r, ds, err := generator.Build(t.Context(), o)
+		if err != nil || r == nil {
+			t.Fatal(err, printed(ds))
+		}
+		shown := 0
+		for name := range r.Files {
+			if strings.HasSuffix(name, ".jpg") {
+				shown++
+			}
+		}
+		told := ""
+		for _, d := range ds {
+			told += d.Code + " " + d.Message + "\n"
+		}
+		if (shown == 1) != (tt.want == "") || !strings.Contains(told, tt.want) {
+			t.Errorf("a photograph of %s for %s: %d shown, %s", tt.photo, tt.row, shown, told)
+		}
+	}
+}
+
+// A species' photograph in its entry is not put beside a cultivar, and what no
+// row plants is looked for but not decoded.
+func TestPhotographOfEntry(t *testing.T) {
+	for row, shown := range map[string]bool{"Sesleria heufleriana": true, "Sesleria heufleriana 'Made Up'": false} {
+		o := withPhotos(t, "")
+		o.Editions = []string{"web"}
+		files := o.Garden.(fstest.MapFS)
+		files["garden.yaml"] = &fstest.MapFile{Data: []byte("garden: Photos\nsite: {country: GB, latitude: 52}\nplants:\n  - {plant: " + row + "}\n")}
+		got := false
+		for name := range build(t, o).Files {
+			got = got || strings.HasSuffix(name, ".jpg")
+		}
+		if got != shown {
+			t.Errorf("%s: shown is %v", row, got)
+		}
+	}
+	o := withPhotos(t, "")
+	files := o.Garden.(fstest.MapFS)
+	files["garden.yaml"] = &fstest.MapFile{Data: []byte("garden: Photos\nsite: {country: GB, latitude: 52}\nplants:\n  - plant: Taxus baccata\n")}
+	files["photos/moor.jpg"] = &fstest.MapFile{Data: []byte("not a picture")}
+	if _, ds, _ := generator.Check(o); ds.HasErrors() {
+		t.Errorf("got %s", printed(ds))
+	}
+	delete(files, "photos/moor.jpg")
+	if _, ds, _ := generator.Check(o); !strings.Contains(printed(ds), "entry/photo") {
+		t.Errorf("got %s", printed(ds))
+	}
+}
+
 func TestPhotographFaults(t *testing.T) {
 	for more, want := range map[string]string{
 		"  - {plant: yew, file: gone.jpg, alt: Yew}\n":        `garden/photo the photograph "gone.jpg" cannot be read`,
@@ -84,7 +151,10 @@ func TestPhotographFaults(t *testing.T) {
 		"  - {plant: yew, file: /etc/a.jpg, alt: Yew}\n":      `garden/photo "/etc/a.jpg" cannot be used as a photograph`,
 		"  - {plant: yew, file: ../photos/x.jpg, alt: Yew}\n": `garden/photo "../photos/x.jpg" cannot be used as a photograph`,
 		"  - {plant: yew, file: grass.jpg}\n":                 `garden/photo the photograph is not described`,
-		"  - {plant: yew, file: text.jpg, alt: Yew, a: b}\n":  `garden/unknown-key unknown key "a"`,
+		"  - {plant: yew, file: 'a\\b.jpg', alt: Yew}\n":      `garden/photo "a\\b.jpg" cannot be used as a photograph`,
+		"  - {plant: switch grass, file: moor.jpg, alt: A}\n": `garden/photo switch grass has a photograph already; this one is shown`,
+		"  - grass.jpg\n": `garden/type expected keys and values here, found "grass.jpg"`,
+		"  - {plant: yew, file: text.jpg, alt: Yew, a: b}\n": `garden/unknown-key unknown key "a"`,
 	} {
 		o := withPhotos(t, more)
 		_, ds, err := generator.Check(o)

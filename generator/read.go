@@ -150,25 +150,62 @@ func shelf(fsys fs.FS, folder string, dirs []string, seen map[[32]byte]bool) (en
 	for _, e := range s.Entries {
 		e.WrittenFor = hemisphere
 		if e.Photo != nil {
-			develop(fsys, e.Photo, "entry/photo", &ds)
+			locate(fsys, e.Photo, "entry/photo", &ds)
 		}
 	}
 	return s, ds, nil
 }
 
-// develop reads the file of a photograph from the photos folder.
-func develop(fsys fs.FS, p *entries.Photo, code string, ds *source.Diagnostics) {
-	if p.File.Value == "" || ds.HasErrors() {
-		return
+// locate looks for the file of a photograph in the photos folder of fsys.
+func locate(fsys fs.FS, p *entries.Photo, code string, ds *source.Diagnostics) {
+	if p.File.Value == "" {
+		return // told where it was parsed
 	}
-	data, err := fs.ReadFile(fsys, path.Join("photos", p.File.Value))
-	if err != nil {
+	switch info, err := fs.Stat(fsys, path.Join("photos", p.File.Value)); {
+	case err != nil || !info.Mode().IsRegular():
 		ds.Add(source.Error, code, p.File.Span, fmt.Sprintf("the photograph %q cannot be read", p.File.Value), "it belongs into the photos folder beside plants")
-		return
+	case info.Size() > photo.LargestFile:
+		ds.Add(source.Error, code, p.File.Span, fmt.Sprintf("the photograph %q has more than %d MB", p.File.Value, photo.LargestFile>>20))
+	default:
+		p.Folder = fsys
 	}
-	if p.Picture, err = photo.Read(data); err != nil {
-		ds.Add(source.Error, code, p.File.Span, err.Error())
+}
+
+// develop reads the photographs of what is planted; a library may hold many
+// more. Two at a time are decoded, as one may take some hundred megabytes.
+func develop(g *garden.Garden, plantings []garden.Planting) source.Diagnostics {
+	var wanted []*entries.Photo
+	for i := range plantings {
+		if p := plantings[i].Photo; p != nil && p.Folder != nil && p.Picture == nil && !slices.Contains(wanted, p) {
+			wanted = append(wanted, p)
+		}
 	}
+	faults := make([]error, len(wanted))
+	var all sync.WaitGroup
+	free := make(chan struct{}, 2)
+	for i, p := range wanted {
+		all.Go(func() {
+			free <- struct{}{}
+			defer func() { <-free }()
+			data, err := fs.ReadFile(p.Folder, path.Join("photos", p.File.Value))
+			if err == nil {
+				p.Picture, err = photo.Read(data)
+			}
+			faults[i] = err
+		})
+	}
+	all.Wait()
+	var ds source.Diagnostics
+	for i, p := range wanted {
+		if faults[i] != nil {
+			code := "entry/photo"
+			if p.File.Span.File == g.File {
+				code = "garden/photo"
+			}
+			ds.Add(source.Error, code, p.File.Span, faults[i].Error())
+		}
+	}
+	return ds
 }
 
 // place parses files by the folders they are in and puts them on the shelf, in

@@ -632,7 +632,7 @@ func (c *composer) plantPage(q *plant) Section {
 	for _, p := range q.plantings {
 		head.Where = append(head.Where, c.where(p))
 	}
-	head.Photo = c.photo(q)
+	head.Photo = q.photo()
 	body := blocks(e.Body)
 	if len(body) > 0 {
 		if t, ok := body[0].(Text); ok {
@@ -687,12 +687,11 @@ func (c *composer) plantPage(q *plant) Section {
 }
 
 // photo is the photograph of a plant: the garden's own before the entry's.
-func (c *composer) photo(q *plant) *Photo {
-	p := q.entry.Photo
-	for _, g := range c.Garden.Photos {
-		named, _, err := names.Parse(g.Plant.Value)
-		if err == nil && (named.Key() == q.name.Key() || named.Key() == q.entry.Name.Value.Key()) || strings.EqualFold(g.Plant.Value, q.entry.CommonName()) {
-			p = g.Photo
+func (q *plant) photo() *Photo {
+	var p *entries.Photo
+	for _, in := range q.plantings {
+		if p == nil || p == q.entry.Photo {
+			p = in.Photo
 		}
 	}
 	if p == nil || p.Picture == nil {

@@ -62,19 +62,25 @@ type Entry struct {
 // A Photo is a photograph of a plant: a file in the photos folder beside the
 // plants, with words for those who cannot see it.
 type Photo struct {
-	File        source.At[string]
+	File        source.At[string] // below the photos folder; "" when it has a fault
 	Credit, Alt string
-	Picture     *photo.Photo // set by whoever reads the file
+	Folder      fs.FS        // where the photos folder is, and
+	Picture     *photo.Photo // what is in the file: set by whoever reads it
 }
 
 // ParsePhoto reads the keys of a photograph.
 func ParsePhoto(m *fields.Map) *Photo {
 	p := &Photo{Credit: text(m, "credit"), Alt: text(m, "alt")}
-	p.File, _ = m.Need("file")
-	if name := p.File.Value; name != "" && (!fs.ValidPath(name) || !slices.Contains([]string{".jpg", ".jpeg", ".png"}, strings.ToLower(path.Ext(name)))) {
-		m.Fail(p.File.Span, "photo", fmt.Sprintf("%q cannot be used as a photograph", name), "name a .jpg or .png file in the photos folder")
+	file, ok := m.Need("file")
+	name := file.Value
+	switch {
+	case !ok:
+	case !fs.ValidPath(name), strings.ContainsAny(name, `\:`), !slices.Contains([]string{".jpg", ".jpeg", ".png"}, strings.ToLower(path.Ext(name))):
+		m.Fail(file.Span, "photo", fmt.Sprintf("%q cannot be used as a photograph", name), "name a .jpg or .png file in the photos folder")
+	default:
+		p.File = file
 	}
-	if p.Alt == "" {
+	if ok && p.Alt == "" {
 		m.Fail(m.Span(), "photo", "the photograph is not described", `say in "alt:" what it shows, for those who cannot see it`)
 	}
 	return p

@@ -30,7 +30,8 @@ type Planting struct {
 	Name  names.Name // as read; zero when it cannot be read as a name
 	Entry *entries.Entry
 	How   Match
-	Bed   *Bed // nil when the list names none
+	Bed   *Bed           // nil when the list names none
+	Photo *entries.Photo // nil: none
 }
 
 // Label is the plant's name as the list means it.
@@ -87,7 +88,61 @@ func Find(g *Garden, l *entries.Library, partial bool) ([]Planting, source.Diagn
 		}
 		out = append(out, p)
 	}
+	g.show(out, &ds)
 	return out, ds
+}
+
+// show gives each planting its photograph: the garden's own, else its entry's.
+// A cultivar that only borrows the care of its species does not look like it
+// and is not shown by the species' photograph.
+func (g *Garden) show(plantings []Planting, ds *source.Diagnostics) {
+	var known []string
+	for i := range plantings {
+		if p := &plantings[i]; p.Entry != nil {
+			known = append(known, p.Called().Plain())
+			if p.How != Species {
+				p.Photo = p.Entry.Photo
+			}
+		}
+	}
+	shown := map[*Planting]bool{}
+	for _, photo := range g.Photos {
+		if photo.Plant.Value == "" {
+			continue // told as a missing key
+		}
+		found, before := false, false
+		for i := range plantings {
+			if p := &plantings[i]; p.goesBy(photo.Plant.Value) {
+				found, before = true, before || shown[p]
+				p.Photo, shown[p] = photo.Photo, true
+			}
+		}
+		switch {
+		case !found:
+			ds.Add(source.Warning, "garden/photo", photo.Plant.Span, fmt.Sprintf("the garden has no plant %q to show", photo.Plant.Value), source.Mean(photo.Plant.Value, known))
+		case before:
+			ds.Add(source.Warning, "garden/photo", photo.Plant.Span, fmt.Sprintf("%s has a photograph already; this one is shown", photo.Plant.Value))
+		}
+	}
+}
+
+// goesBy tells whether a name is one of the planting's: as the list or the
+// booklet has it, a synonym, or a common name.
+func (p *Planting) goesBy(name string) bool {
+	if p.Entry == nil {
+		return false
+	}
+	if slices.ContainsFunc(p.Entry.Common, func(c string) bool { return strings.EqualFold(c, name) }) {
+		return true
+	}
+	own := []names.Name{p.Name, p.Called()}
+	if p.How != Species { // synonyms are the species'
+		for _, s := range p.Entry.Synonyms {
+			own = append(own, s.Value)
+		}
+	}
+	wanted, _, err := names.Parse(name)
+	return err == nil && slices.ContainsFunc(own, func(n names.Name) bool { return n.Key() == wanted.Key() })
 }
 
 type keys struct {

@@ -144,17 +144,14 @@ func (l *layer) portrait(s *booklet.Section, p booklet.Portrait) []box {
 	return append([]box{b}, l.about(p, w)...)
 }
 
-// photograph is a photo across the page with its words below, smaller where the
-// page is set closely.
+// photograph is a photo across the page with its words below, the smaller the
+// closer the page is set, and never coarser than 100 points to the inch.
 func (l *layer) photograph(p *booklet.Photo, d density) []box {
-	tallest := l.size(70)
-	if d > full {
-		tallest = l.size(48)
-	}
+	tallest := l.size([...]float64{full: 70, leading: 60, close: 48, closest: 36, tight: 24}[d])
 	pw, ph := p.Picture.Size()
-	w := min(l.measure(), tallest*float64(pw)/float64(ph))
+	w := min(l.measure(), tallest*float64(pw)/float64(ph), float64(pw)*25.4/100)
 	h := w * float64(ph) / float64(pw)
-	b := box{h: h + 1, gap: l.grid() / 2, keep: true, items: []Item{Image{X: (l.measure() - w) / 2, W: w, H: h, Photo: p.Picture}}}
+	b := box{h: h + 1, gap: l.grid() / 2, keep: true, items: []Item{Image{W: w, H: h, Photo: p.Picture}}}
 	return append([]box{b}, l.voice(booklet.Text{Runs: prose.Plain(p.Caption()), Role: booklet.Small}, l.measure())...)
 }
 

@@ -2,6 +2,9 @@
 // for print and screen: upright, no larger than needed, and without anything
 // the camera wrote beside the picture. In go the bytes of a JPEG or PNG file,
 // out come a [Photo] and from it JPEG files of a width.
+//
+// Colours are taken for sRGB, as most cameras write them: a profile in the file
+// is not applied.
 package photo
 
 import (
@@ -19,33 +22,81 @@ import (
 // Limits of what is decoded: a small file can stand for a picture that fills
 // memory, so its size is asked for first.
 const (
-	largestFile   = 40 << 20 // bytes
+	LargestFile   = 40 << 20 // bytes
 	largestPixels = 60e6
+	leastSide     = 16 // points of what is kept; less shows nothing
 )
 
+// longestSide of what is kept, in points: the booklet shows at most 120 mm,
+// which is 1417 points at 300 to the inch, the web edition 1200 points, and
+// large print still has 250 to the inch. A picture of 12 million points kept
+// whole would take 48 MB for each plant.
+const longestSide = 1420
+
 // A Photo is a decoded picture, upright.
-type Photo struct{ img image.Image }
+type Photo struct{ img *image.RGBA }
 
 // Read decodes a photograph and turns it upright.
 func Read(data []byte) (*Photo, error) {
-	if len(data) > largestFile {
-		return nil, fmt.Errorf("the picture has %d MB; at most %d are read", len(data)>>20, largestFile>>20)
+	if len(data) > LargestFile {
+		return nil, fmt.Errorf("the picture has more than %d MB", LargestFile>>20)
 	}
 	config, format, err := image.DecodeConfig(bytes.NewReader(data))
-	if err != nil {
+	if err != nil || format != "jpeg" && format != "png" {
 		return nil, errors.New("this is no JPEG or PNG picture")
 	}
-	if n := float64(config.Width) * float64(config.Height); n > largestPixels || n == 0 {
-		return nil, fmt.Errorf("a picture of %d × %d points cannot be used; at most 60 million points are read", config.Width, config.Height)
+	w, h := config.Width, config.Height
+	if long := max(w, h); long > longestSide {
+		w, h = w*longestSide/long, h*longestSide/long
+	}
+	if float64(config.Width)*float64(config.Height) > largestPixels || min(w, h) < leastSide {
+		return nil, fmt.Errorf("a picture of %d × %d points cannot be used: it is too large, too small or too narrow", config.Width, config.Height)
 	}
 	img, _, err := image.Decode(bytes.NewReader(data))
 	if err != nil {
 		return nil, fmt.Errorf("the %s picture is damaged: %w", format, err)
 	}
+	small := scaled(flat(img), w, h)
 	if format == "jpeg" {
-		img = upright(img, orientation(data))
+		small = upright(small, orientation(data))
 	}
-	return &Photo{img}, nil
+	return &Photo{small}, nil
+}
+
+// flat lays a picture on white, as paper is under what is transparent.
+func flat(img image.Image) *image.RGBA {
+	b := img.Bounds()
+	out := image.NewRGBA(image.Rect(0, 0, b.Dx(), b.Dy()))
+	draw.Draw(out, out.Rect, image.White, image.Point{}, draw.Src)
+	draw.Draw(out, out.Rect, img, b.Min, draw.Over)
+	return out
+}
+
+// scaled makes a picture smaller. It is halved as often as it can be first,
+// which takes half the time for a picture of 12 million points and moves its
+// colours by 0.3 of 255 on average.
+func scaled(img *image.RGBA, w, h int) *image.RGBA {
+	for img.Rect.Dx() >= 2*w && img.Rect.Dy() >= 2*h {
+		img = halved(img)
+	}
+	out := image.NewRGBA(image.Rect(0, 0, w, h))
+	draw.CatmullRom.Scale(out, out.Rect, img, img.Rect, draw.Src, nil)
+	return out
+}
+
+// halved makes a point of the mean of each four; an odd last row or column is
+// left out.
+func halved(img *image.RGBA) *image.RGBA {
+	out := image.NewRGBA(image.Rect(0, 0, img.Rect.Dx()/2, img.Rect.Dy()/2))
+	for y := range out.Rect.Dy() {
+		upper, lower := img.Pix[2*y*img.Stride:], img.Pix[(2*y+1)*img.Stride:]
+		row := out.Pix[y*out.Stride : (y+1)*out.Stride]
+		for i := range row {
+			at := i/4*8 + i%4
+			row[i] = uint8((int(upper[at]) + int(upper[at+4]) + int(lower[at]) + int(lower[at+4]) + 2) / 4)
+		}
+	}
+	return out
 }
 
 // Size is the picture's width and height in points.
@@ -57,14 +108,12 @@ const quality = 85
 // JPEG makes a file of the given width in points, or of the picture's own if
 // that is less, and tells its size. It holds the picture and nothing else.
 func (p *Photo) JPEG(width int) (data []byte, w, h int, err error) {
+	out := p.img
 	w, h = p.Size()
 	if width < w {
 		w, h = width, max(h*width/w, 1)
+		out = scaled(p.img, w, h)
 	}
-	out := image.NewRGBA(image.Rect(0, 0, w, h))
-	// White under what is transparent, as paper is.
-	draw.Draw(out, out.Rect, image.White, image.Point{}, draw.Src)
-	draw.CatmullRom.Scale(out, out.Rect, p.img, p.img.Bounds(), draw.Over, nil)
 	var buf bytes.Buffer
 	err = jpeg.Encode(&buf, out, &jpeg.Options{Quality: quality})
 	return buf.Bytes(), w, h, err
@@ -78,6 +127,10 @@ func orientation(data []byte) int {
 		return 1
 	}
 	for at := 2; at+4 <= len(data) && data[at] == 0xff && data[at+1] != sos; {
+		if data[at+1] == 0xff { // padding before a marker
+			at++
+			continue
+		}
 		size := int(binary.BigEndian.Uint16(data[at+2:]))
 		end := at + 2 + size
 		if size < 2 || end > len(data) {
@@ -125,36 +178,31 @@ func tiffOrientation(b []byte) int {
 }
 
 // upright turns and mirrors a picture by its orientation.
-func upright(img image.Image, how int) image.Image {
-	if how <= 1 {
-		return img
-	}
-	b := img.Bounds()
-	w, h := b.Dx(), b.Dy()
+func upright(img *image.RGBA, how int) *image.RGBA {
+	// Where a point of the upright picture is taken from: with x and y swapped,
+	// then counted from the far side (Exif 2.3, 4.6.4).
+	turn := [...]struct{ swap, fromRight, fromFoot bool }{
+		2: {fromRight: true}, 3: {fromRight: true, fromFoot: true}, 4: {fromFoot: true},
+		5: {swap: true}, 6: {swap: true, fromFoot: true}, 7: {true, true, true}, 8: {swap: true, fromRight: true},
+	}[how]
+	w, h := img.Rect.Dx(), img.Rect.Dy()
 	out := image.NewRGBA(image.Rect(0, 0, w, h))
-	if how >= 5 {
+	if turn.swap {
 		out = image.NewRGBA(image.Rect(0, 0, h, w))
 	}
-	for y := range h {
-		for x := range w {
-			var to image.Point
-			switch how {
-			case 2:
-				to = image.Pt(w-1-x, y)
-			case 3:
-				to = image.Pt(w-1-x, h-1-y)
-			case 4:
-				to = image.Pt(x, h-1-y)
-			case 5:
-				to = image.Pt(y, x)
-			case 6:
-				to = image.Pt(h-1-y, x)
-			case 7:
-				to = image.Pt(h-1-y, w-1-x)
-			case 8:
-				to = image.Pt(y, w-1-x)
+	for y := range out.Rect.Dy() {
+		for x := range out.Rect.Dx() {
+			fx, fy := x, y
+			if turn.swap {
+				fx, fy = y, x
 			}
-			out.Set(to.X, to.Y, img.At(b.Min.X+x, b.Min.Y+y))
+			if turn.fromRight {
+				fx = w - 1 - fx
+			}
+			if turn.fromFoot {
+				fy = h - 1 - fy
+			}
+			out.SetRGBA(x, y, img.RGBAAt(fx, fy))
 		}
 	}
 	return out

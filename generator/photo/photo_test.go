@@ -5,6 +5,7 @@ import (
 	"encoding/binary"
 	"image"
 	"image/color"
+	"image/gif"
 	"image/jpeg"
 	"image/png"
 	"testing"
@@ -130,10 +131,54 @@ func TestFaults(t *testing.T) {
 	claim := huge.Bytes()
 	binary.BigEndian.PutUint32(claim[16:], 60000)
 	binary.BigEndian.PutUint32(claim[20:], 60000)
-	for name, data := range map[string][]byte{"nothing": nil, "text": []byte("<svg onload=alert(1)>"), "half": whole[:len(whole)/2], "claim": claim, "mislabelled": []byte("\xff\xd8\xff\xe1\xff\xff")} {
+	// A GIF is decoded by what fpdf links in, whatever the file is called.
+	var other bytes.Buffer
+	if err := gif.Encode(&other, card(), nil); err != nil {
+		t.Fatal(err)
+	}
+	var thin bytes.Buffer
+	if err := png.Encode(&thin, image.NewGray(image.Rect(0, 0, 900, 15))); err != nil {
+		t.Fatal(err)
+	}
+	for name, data := range map[string][]byte{"gif": other.Bytes(), "thin": thin.Bytes(), "large": make([]byte, LargestFile+1), "nothing": nil, "text": []byte("<svg onload=alert(1)>"), "half": whole[:len(whole)/2], "claim": claim, "mislabelled": []byte("\xff\xd8\xff\xe1\xff\xff")} {
 		if _, err := Read(data); err == nil {
 			t.Errorf("%s was read", name)
 		}
+	}
+}
+
+// A file cut off anywhere is a fault or a picture, and what is before its
+// picture is never mistaken for how it was held.
+func TestCutOff(t *testing.T) {
+	whole := shot(t, binary.BigEndian, 8)
+	for n := range whole {
+		if p, err := Read(whole[:n]); err == nil {
+			if w, h := p.Size(); w != 32 || h != 48 {
+				t.Fatalf("cut to %d bytes: %d × %d", n, w, h)
+			}
+		}
+	}
+	padded := append([]byte{0xff, 0xd8, 0xff, 0xff}, whole[2:]...)
+	if got := orientation(padded); got != 8 {
+		t.Errorf("orientation %d behind padding, want 8", got)
+	}
+}
+
+// What is kept is no larger than needed, and paper shows through.
+func TestKept(t *testing.T) {
+	var buf bytes.Buffer
+	if err := png.Encode(&buf, image.NewNRGBA(image.Rect(0, 0, 700, 2400))); err != nil {
+		t.Fatal(err)
+	}
+	p, err := Read(buf.Bytes())
+	if err != nil {
+		t.Fatal(err)
+	}
+	if w, h := p.Size(); w != 414 || h != longestSide {
+		t.Errorf("kept %d × %d", w, h)
+	}
+	if got := corners(p.img); got != "wwww" {
+		t.Errorf("nothing at all is shown as %s", got)
 	}
 }
 
