@@ -80,7 +80,8 @@ func (p *press) edition(name string) printed {
 		if p.letter {
 			paper = layout.Letter()
 		}
-		return p.pdf("booklet-fold.pdf", layout.Fold(pages, paper, p.gsm), nil)
+		folded, ds := layout.Fold(pages, paper, p.gsm)
+		return p.pdf("booklet-fold.pdf", folded, ds)
 	case "large":
 		pages, ds := layout.Lay(p.book, p.theme, layout.Large(p.theme, p.letter))
 		return p.pdf("booklet-large.pdf", pages, ds)

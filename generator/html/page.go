@@ -305,3 +305,22 @@ func (p *page) Families(r booklet.ChartRow) string {
 	}
 	return strings.Join(out, " ")
 }
+
+// Repeats tells whether a block of facts has a label twice.
+func (b block) Repeats() bool {
+	seen := map[string]bool{}
+	var rows []booklet.Fact
+	switch v := b.Value.(type) {
+	case booklet.Facts:
+		rows = v.Rows
+	case booklet.Work:
+		rows = v.Rows
+	}
+	for _, r := range rows {
+		if seen[r.Label] {
+			return true
+		}
+		seen[r.Label] = true
+	}
+	return false
+}

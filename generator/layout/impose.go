@@ -1,5 +1,11 @@
 package layout
 
+import (
+	"fmt"
+
+	"sheaf/generator/source"
+)
+
 // Imposition: the booklet's pages two by two on whole sheets, in the order in
 // which a stack that is printed on both sides, folded once and stapled through
 // the fold reads from front to back.
@@ -24,19 +30,32 @@ func Signature(n int) [][4]int {
 	return out
 }
 
+// mostSheets is what a hand stapler and a crease bear: 64 to 80 pages (common
+// practice, TRADE 7.6). mostCreep keeps text clear of the fold by 8 mm.
+const (
+	mostSheets = 20
+	mostCreep  = 8.0
+)
+
 // Thickness is a sheet's in millimetres by its weight in g/m²: plain uncoated
 // paper runs at about 1.25 cm³/g (80 g 0.100 mm, 100 g 0.125 mm, STANDARDS 5.4).
 func Thickness(gsm float64) float64 { return gsm * 1.25 / 1000 }
 
 // Fold imposes a laid-out booklet on sheets of paper laid on their side. Each
 // sheet inside another is pushed out at the fold by the paper's thickness, and
-// its pages are moved towards the fold by as much (STANDARDS 5.3). Print both
-// sides and flip on the short edge.
-func Fold(p *Pages, paper Sheet, gsm float64) *Pages {
+// its pages are moved towards the fold by as much (STANDARDS 5.3), though never
+// by more than mostCreep. Print both sides and flip on the short edge. A booklet
+// of more sheets than can be folded and stapled is told of in a warning.
+func Fold(p *Pages, paper Sheet, gsm float64) (*Pages, source.Diagnostics) {
+	var ds source.Diagnostics
+	if n := len(Signature(len(p.Pages))); n > mostSheets {
+		ds.Add(source.Warning, "layout/too-thick", source.Span{}, fmt.Sprintf("the folded edition has %d sheets; more than %d can hardly be folded and stapled", n, mostSheets),
+			"print booklet.pdf and have it bound")
+	}
 	wide := paper.Landscape()
 	out := &Pages{Title: p.Title, Author: p.Author, Subject: p.Subject, Lang: p.Lang}
 	for k, sheet := range Signature(len(p.Pages)) {
-		creep := float64(k) * Thickness(gsm)
+		creep := min(float64(k)*Thickness(gsm), mostCreep)
 		for side := range 2 {
 			s := Page{W: wide.W, H: wide.H}
 			for half := range 2 {
@@ -60,5 +79,5 @@ func Fold(p *Pages, paper Sheet, gsm float64) *Pages {
 	}
 	// Parts of the booklet are scattered over the sheets: an outline would lead
 	// nowhere a reader could follow, so there is none.
-	return out
+	return out, ds
 }

@@ -69,7 +69,7 @@ func YearSheet(b *booklet.Book, t *theme.Theme, letter bool) (*Pages, source.Dia
 			p.Items = moved(p.Items, items, l.form.Margins.Inner, l.form.Margins.Head)
 			if foot != "" {
 				line := l.setLine([]piece{{foot, draw.Body, ""}}, l.small())
-				p.Items = moved(p.Items, line.items, l.form.Sheet.W-l.form.Margins.Outer-line.width, l.form.Sheet.H-6)
+				p.Items = moved(p.Items, line.items, l.form.Sheet.W-l.form.Margins.Outer-line.width, l.form.Sheet.H-9.5)
 			}
 			doc.Pages = append(doc.Pages, p)
 		}

@@ -100,8 +100,9 @@ func (l *layer) breakLines(runs []prose.Run, s style, width float64) []line {
 		var must bool
 		segment, rest, must, state = uniseg.FirstLineSegmentInString(rest, state)
 		parts := cut(pieces, at, at+len(segment))
-		// A hyphenated epithet such as novae-angliae stays on one line.
-		for n := len(parts); !must && rest != "" && strings.HasSuffix(segment, "-") && parts[n-1].face == s.italic; n = len(parts) {
+		// A hyphenated epithet such as novae-angliae stays on one line, and so
+		// does the part of an address that holds a hyphen.
+		for n := len(parts); !must && rest != "" && strings.HasSuffix(segment, "-") && (parts[n-1].face == s.italic || outside(parts[n-1].link)); n = len(parts) {
 			var more string
 			more, rest, must, state = uniseg.FirstLineSegmentInString(rest, state)
 			segment += more
@@ -141,6 +142,9 @@ func (l *layer) breakLines(runs []prose.Run, s style, width float64) []line {
 	}
 	return out
 }
+
+// outside tells a link that leads out of the booklet.
+func outside(link string) bool { return link != "" && !strings.HasPrefix(link, "#") }
 
 // cut gives the pieces between two bytes of the paragraph.
 func cut(pieces []piece, from, to int) []piece {

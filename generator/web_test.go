@@ -1,0 +1,322 @@
+package generator_test
+
+import (
+	"context"
+	"fmt"
+	"net/http"
+	"net/http/httptest"
+	"os"
+	"os/exec"
+	"path"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+	"testing/fstest"
+	"time"
+
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/cdproto/runtime"
+	"github.com/chromedp/chromedp"
+	"github.com/chromedp/chromedp/kb"
+
+	"sheaf/generator"
+)
+
+// webOf builds the demo's web edition.
+func webOf(t *testing.T) map[string][]byte {
+	t.Helper()
+	o := options(t, demo)
+	o.Editions = []string{"web"}
+	return build(t, o).Files
+}
+
+// pagesOf lists the pages of an edition.
+func pagesOf(files map[string][]byte) []string {
+	var out []string
+	for name := range files {
+		if strings.HasSuffix(name, ".html") {
+			out = append(out, name)
+		}
+	}
+	slices.Sort(out)
+	return out
+}
+
+var (
+	reference = regexp.MustCompile(`(?:href|src)="([^"]*)"`)
+	fragment  = regexp.MustCompile(` id="([^"]*)"`)
+)
+
+// TestWebLinks: every relative link and fragment of every page leads somewhere,
+// and nothing leads to another host but what the garden's file says.
+func TestWebLinks(t *testing.T) {
+	files := webOf(t)
+	ids := map[string]map[string]bool{}
+	for _, name := range pagesOf(files) {
+		ids[name] = map[string]bool{}
+		for _, m := range fragment.FindAllStringSubmatch(string(files[name]), -1) {
+			if ids[name][m[1]] {
+				t.Errorf("%s has the id %q twice", name, m[1])
+			}
+			ids[name][m[1]] = true
+		}
+	}
+	links := 0
+	for _, name := range pagesOf(files) {
+		for _, m := range reference.FindAllStringSubmatch(string(files[name]), -1) {
+			links++
+			to, frag, _ := strings.Cut(m[1], "#")
+			switch {
+			case strings.HasPrefix(to, "https://example.org/dovecote-barn"): // online, of garden.yaml
+				continue
+			case strings.Contains(to, ":") || strings.HasPrefix(to, "/"):
+				t.Errorf("%s leads to %s", name, m[1])
+				continue
+			}
+			target := name
+			if to != "" {
+				target = path.Join(path.Dir(name), to)
+			}
+			if files[target] == nil {
+				t.Errorf("%s leads to %s, which is not there", name, m[1])
+			}
+			if frag != "" && strings.HasSuffix(target, ".html") && !ids[target][frag] {
+				t.Errorf("%s leads to %s, which has no such place", name, m[1])
+			}
+		}
+	}
+	if links < 1000 {
+		t.Errorf("only %d links", links)
+	}
+}
+
+// TestPageWeights: no page weighs more than 250 KB, with all it loads at once.
+func TestPageWeights(t *testing.T) {
+	files := webOf(t)
+	const most = 250_000
+	for _, name := range pagesOf(files) {
+		weight := len(files[name])
+		// Pictures that wait to be scrolled to do not count.
+		page := regexp.MustCompile(`<img [^>]*loading="lazy"[^>]*>`).ReplaceAllString(string(files[name]), "")
+		loaded := map[string]bool{}
+		for _, m := range regexp.MustCompile(`(?:<link rel="stylesheet" href|src)="([^"#]*)"`).FindAllStringSubmatch(page, -1) {
+			if f := path.Join(path.Dir(name), m[1]); !loaded[f] {
+				loaded[f] = true
+				weight += len(files[f])
+			}
+		}
+		if weight > most {
+			t.Errorf("%s weighs %d KB", name, weight/1000)
+		}
+	}
+}
+
+// served gives the address of the edition on a server of this machine.
+func served(t *testing.T, files map[string][]byte) string {
+	t.Helper()
+	site := fstest.MapFS{}
+	for name, data := range files {
+		site[name] = &fstest.MapFile{Data: data}
+	}
+	s := httptest.NewServer(http.FileServerFS(site))
+	t.Cleanup(s.Close)
+	return s.URL
+}
+
+// module gives a file of a node module under SHEAF_NODE_MODULES.
+func module(t *testing.T, file string) string {
+	t.Helper()
+	name := filepath.Join(os.Getenv("SHEAF_NODE_MODULES"), filepath.FromSlash(file))
+	if _, err := os.Stat(name); err != nil || os.Getenv("SHEAF_NODE_MODULES") == "" {
+		if os.Getenv("SHEAF_TOOLS") == "require" {
+			t.Fatalf("%s is required and not under SHEAF_NODE_MODULES", file)
+		}
+		t.Skipf("%s is not installed", file)
+	}
+	return name
+}
+
+var policy = regexp.MustCompile(`<meta http-equiv="Content-Security-Policy"[^>]*>`)
+
+// TestNu: the Nu HTML checker finds neither error nor warning on any page, nor
+// in the stylesheet. It reads files, for which it holds the pages' own policy
+// to refuse their stylesheet; browsers do not, as the tests below show, so that
+// one line is left out for it.
+func TestNu(t *testing.T) {
+	java := tool(t, "java")
+	jar := module(t, "vnu-jar/build/dist/vnu.jar")
+	files := webOf(t)
+	dir := t.TempDir()
+	r := generator.Result{Files: map[string][]byte{"style.css": files["style.css"]}}
+	for _, name := range pagesOf(files) {
+		r.Files[name] = policy.ReplaceAll(files[name], nil)
+	}
+	if err := r.WriteTo(filepath.Join(dir, "out")); err != nil {
+		t.Fatal(err)
+	}
+	for _, args := range [][]string{{"--skip-non-html", filepath.Join(dir, "out")}, {"--css", filepath.Join(dir, "out", "style.css")}} {
+		out, err := exec.Command(java, append([]string{"-jar", jar, "--format", "text"}, args...)...).CombinedOutput()
+		if said := string(out); err != nil || strings.Contains(strings.ToLower(said), "warning") {
+			t.Errorf("%v\n%s", err, said[:min(len(said), 4000)])
+		}
+	}
+}
+
+// browser starts a Chromium without a window.
+func browser(t *testing.T) context.Context {
+	t.Helper()
+	path := tool(t, "chromium")
+	opts := append(slices.Clone(chromedp.DefaultExecAllocatorOptions[:]), chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.DisableGPU,
+		chromedp.Flag("disable-background-networking", true), chromedp.Flag("disable-component-update", true), chromedp.Flag("allow-file-access-from-files", false))
+	ctx, cancel := chromedp.NewExecAllocator(t.Context(), opts...)
+	t.Cleanup(cancel)
+	ctx, cancel = chromedp.NewContext(ctx)
+	t.Cleanup(cancel)
+	ctx, cancel = context.WithTimeout(ctx, 8*time.Minute)
+	t.Cleanup(cancel)
+	return ctx
+}
+
+// screen sets the width of the window and the colours the reader prefers.
+func screen(width int64, scheme string) chromedp.Action {
+	return chromedp.Tasks{
+		emulation.SetDeviceMetricsOverride(width, 900, 1, false),
+		emulation.SetEmulatedMedia().WithFeatures([]*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}}),
+	}
+}
+
+// TestAxe: axe-core finds no violation on any page, light and dark, narrow and
+// wide, and no page is wider than the window.
+func TestAxe(t *testing.T) {
+	script, err := os.ReadFile(module(t, "axe-core/axe.min.js"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	ctx := browser(t)
+	files := webOf(t)
+	url := served(t, files)
+	for _, width := range []int64{360, 1280} {
+		for _, scheme := range []string{"light", "dark"} {
+			if err := chromedp.Run(ctx, screen(width, scheme)); err != nil {
+				t.Fatal(err)
+			}
+			for _, name := range pagesOf(files) {
+				var found string
+				var over int
+				err := chromedp.Run(ctx, chromedp.Navigate(url+"/"+name), chromedp.Evaluate(string(script)+"; 0", nil),
+					chromedp.Evaluate("document.documentElement.scrollWidth - window.innerWidth", &over),
+					chromedp.Evaluate(`axe.run({runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]}).then(r => JSON.stringify(r.violations.map(v => v.id + ": " + v.nodes.slice(0, 3).map(n => n.target + " " + n.failureSummary).join(" | "))))`,
+						&found, awaited))
+				if err != nil {
+					t.Fatalf("%s: %v", name, err)
+				}
+				if found != "[]" || over > 0 {
+					t.Errorf("%s, %d px, %s: %d px too wide, %s", name, width, scheme, over, found)
+				}
+			}
+		}
+	}
+}
+
+// TestBrowserPath goes from home to a month, a plant and a found page by the
+// keyboard alone.
+func TestBrowserPath(t *testing.T) {
+	ctx := browser(t)
+	url := served(t, webOf(t))
+	follow := func(text string) chromedp.Action {
+		// Tab until the link with these words has the focus, then Enter.
+		return chromedp.ActionFunc(func(ctx context.Context) error {
+			for range 400 {
+				if err := chromedp.KeyEvent(kb.Tab).Do(ctx); err != nil {
+					return err
+				}
+				var on string
+				if err := chromedp.Evaluate(`document.activeElement.textContent.trim()`, &on).Do(ctx); err != nil {
+					return err
+				}
+				if strings.HasPrefix(on, text) {
+					return chromedp.KeyEvent(kb.Enter).Do(ctx)
+				}
+			}
+			return fmt.Errorf("the keyboard does not reach %q", text)
+		})
+	}
+	var title string
+	err := chromedp.Run(ctx, screen(1280, "light"), chromedp.Navigate(url+"/index.html"),
+		follow("June 2027"), follow("June 2027 on a page of its own, to print"), chromedp.WaitVisible(`article.month`),
+		follow("catmint"), chromedp.WaitVisible(`article.plant`),
+		follow("Search"), chromedp.WaitVisible(`#query`),
+		chromedp.KeyEvent("feather reed"), chromedp.WaitVisible(`#results a`), chromedp.KeyEvent(kb.Enter), chromedp.KeyEvent(kb.Enter),
+		chromedp.WaitVisible(`article.plant`), chromedp.Text("h1", &title))
+	if err != nil || !strings.Contains(title, "Calamagrostis") {
+		t.Errorf("ended at %q: %v", title, err)
+	}
+}
+
+// TestSearchFromAFolder: opened from files, the search finds a plant by its
+// common name, by a synonym, and with one wrong letter.
+func TestSearchFromAFolder(t *testing.T) {
+	ctx := browser(t)
+	dir := t.TempDir()
+	r := generator.Result{Files: webOf(t)}
+	if err := r.WriteTo(filepath.Join(dir, "out")); err != nil {
+		t.Fatal(err)
+	}
+	for asked, want := range map[string]string{
+		"golden oats": "golden oats", "stipa tenuissima": "Mexican feather grass", "calamagrostes": "feather reed grass", "perovskia": "Russian sage", "Bergenja": "",
+	} {
+		var found []string
+		err := chromedp.Run(ctx, chromedp.Navigate("about:blank"), chromedp.Navigate("file://"+filepath.Join(dir, "out", "search.html")),
+			chromedp.WaitVisible("#query"), chromedp.SendKeys("#query", asked),
+			chromedp.Evaluate(`[...document.querySelectorAll("#results a")].map(a => a.textContent)`, &found))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if want == "" && len(found) > 0 || want != "" && (len(found) == 0 || found[0] != want) {
+			t.Errorf("%q finds %q, want %q first", asked, found, want)
+		}
+	}
+}
+
+// TestTicksStay: a tick is there again after the page is loaded anew, and goes
+// when it is cleared twice.
+func TestTicksStay(t *testing.T) {
+	ctx := browser(t)
+	url := served(t, webOf(t))
+	page := url + "/months/2027-06.html"
+	var before, after, cleared bool
+	err := chromedp.Run(ctx, chromedp.Navigate(page), chromedp.Click(".task input"),
+		chromedp.Navigate(url+"/index.html"), chromedp.Navigate(page), chromedp.Evaluate(`document.querySelector(".task input").checked`, &before),
+		chromedp.Click(".clear"), chromedp.Evaluate(`document.querySelector(".task input").checked`, &after),
+		chromedp.Click(".clear"), chromedp.Navigate(page), chromedp.Evaluate(`document.querySelector(".task input").checked`, &cleared))
+	if err != nil || !before || !after || cleared {
+		t.Errorf("ticked %v, after one press %v, after two %v: %v", before, after, cleared, err)
+	}
+}
+
+// TestWithoutScripts: every plant and every task can be reached.
+func TestWithoutScripts(t *testing.T) {
+	ctx := browser(t)
+	files := webOf(t)
+	url := served(t, files)
+	var hrefs []string
+	var tasks int
+	if err := chromedp.Run(ctx, emulation.SetScriptExecutionDisabled(true), chromedp.Navigate(url+"/index.html"),
+		chromedp.Evaluate(`[...document.querySelectorAll("a")].map(a => a.getAttribute("href"))`, &hrefs),
+		chromedp.Evaluate(`document.querySelectorAll(".task").length`, &tasks)); err != nil {
+		t.Fatal(err)
+	}
+	for name := range files {
+		if strings.HasPrefix(name, "plants/") && strings.HasSuffix(name, ".html") && name != "plants/index.html" && !slices.Contains(hrefs, name) {
+			t.Errorf("home does not lead to %s", name)
+		}
+	}
+	if tasks < 100 {
+		t.Errorf("home shows %d tasks", tasks)
+	}
+}
+
+// awaited waits for the promise that a script gives.
+func awaited(p *runtime.EvaluateParams) *runtime.EvaluateParams { return p.WithAwaitPromise(true) }
