@@ -217,7 +217,7 @@ func (e *edition) standalone(pic draw.Picture) []byte {
 	pic.Title, pic.Desc = "", "" // the page's alt text names it
 	var b bytes.Buffer
 	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %.2f %.2f"><style>%s text { font-family: Go, "Go Regular", "Noto Sans", "Segoe UI", system-ui, sans-serif }</style>`, pic.W, pic.H, e.scheme)
-	b.WriteString(string(svg(pic, "", e.vars)))
+	b.WriteString(string(paint(pic, "", e.vars, 5)))
 	b.WriteString("</svg>\n")
 	return b.Bytes()
 }

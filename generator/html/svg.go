@@ -2,6 +2,7 @@ package html
 
 import (
 	"html/template"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -30,11 +31,23 @@ const mmPerPoint = 25.4 / 72
 // colours are written as they are. prefix keeps the ids of several pictures on
 // one page apart.
 func svg(p draw.Picture, prefix string, vars map[draw.Color]string) template.HTML {
-	w := svgWriter{prefix: prefix, vars: vars}
+	return paint(p, prefix, vars, 1)
+}
+
+// paint is svg with coordinates of grid hundredths of a millimetre. A coarse
+// grid makes light pictures: with 5, a whole number is 0.05 mm and nothing is
+// moved by more than a tenth of a pixel on a screen.
+func paint(p draw.Picture, prefix string, vars map[draw.Color]string, grid float64) template.HTML {
+	w := svgWriter{prefix: prefix, vars: vars, whole: grid > 1}
+	if w.whole {
+		p = p.Fit(p.W*100/grid, p.H*100/grid)
+	}
 	w.str(`<svg viewBox="0 0 `)
 	w.num(p.W)
 	w.str(" ")
 	w.num(p.H)
+	// Most of what is drawn are lines with round ends.
+	w.str(`" fill="none" stroke-linecap="round" stroke-linejoin="round`)
 	if p.Title == "" {
 		w.str(`" aria-hidden="true">`)
 	} else {
@@ -65,6 +78,7 @@ type svgWriter struct {
 	b      strings.Builder
 	prefix string
 	vars   map[draw.Color]string
+	whole  bool // coordinates are whole numbers
 	clips  int
 }
 
@@ -108,9 +122,7 @@ func (w *svgWriter) shape(ps []draw.Painted) {
 		return
 	}
 	w.str(`<path`)
-	if s.Fill == nil {
-		w.str(` fill="none"`)
-	} else {
+	if s.Fill != nil {
 		w.color("fill", *s.Fill)
 		if s.EvenOdd {
 			w.str(` fill-rule="evenodd"`)
@@ -129,11 +141,11 @@ func (w *svgWriter) shape(ps []draw.Painted) {
 			}
 			w.str(`"`)
 		}
-		if st.Cap == draw.RoundCap {
-			w.str(` stroke-linecap="round"`)
+		if st.Cap != draw.RoundCap {
+			w.str(` stroke-linecap="butt"`)
 		}
-		if st.Join == draw.RoundJoin {
-			w.str(` stroke-linejoin="round"`)
+		if st.Join != draw.RoundJoin {
+			w.str(` stroke-linejoin="miter"`)
 		}
 	}
 	if s.Opacity > 0 && s.Opacity < 1 {
@@ -200,6 +212,13 @@ type pathPen struct {
 	drawn                bool
 }
 
+func (w *svgWriter) at(v float64) int {
+	if w.whole {
+		return draw.Hundredths(math.Round(v))
+	}
+	return draw.Hundredths(v)
+}
+
 // path writes path data with each command absolute or relative, whichever is
 // shorter.
 func (w *svgWriter) path(pen *pathPen, p draw.Path) {
@@ -222,7 +241,7 @@ func (w *svgWriter) path(pen *pathPen, p draw.Path) {
 		rel, abs = rel[:0], abs[:0]
 		var x, y int
 		for i, pt := range p.Points[at : at+n] {
-			x, y = draw.Hundredths(pt.X), draw.Hundredths(pt.Y)
+			x, y = w.at(pt.X), w.at(pt.Y)
 			rel = draw.AppendHundredths(rel, x-pen.x, i > 0)
 			rel = draw.AppendHundredths(rel, y-pen.y, true)
 			abs = draw.AppendHundredths(abs, x, i > 0)
