@@ -35,18 +35,89 @@ func spans(t *testing.T, file []byte) (windows, uids []string) {
 }
 
 // TestCalendarHoldsEveryTask: each task of booklet.json is in care.ics with the
-// same days.
+// same days, its bed and all its cautions and notes, under a page that exists.
 func TestCalendarHoldsEveryTask(t *testing.T) {
 	r := build(t, options(t, demo))
 	windows, uids := spans(t, r.Files["care.ics"])
-	for _, task := range decode(t, r.Files["booklet.json"]).Tasks {
-		if task.Job != "water" && !slices.Contains(windows, task.From+" "+task.To) {
-			t.Errorf("%s of %s, %s to %s, is not in the calendar", task.Job, task.Plant, task.From, task.To)
+	cal, err := ical.ParseCalendar(bytes.NewReader(r.Files["care.ics"]))
+	if err != nil {
+		t.Fatal(err)
+	}
+	const online = "https://example.org/dovecote-barn/" // of the demo's garden.yaml
+	value := func(e *ical.VEvent, p ical.ComponentProperty) string {
+		if v := e.GetProperty(p); v != nil {
+			return v.Value
+		}
+		return ""
+	}
+	used := make([]bool, len(windows))
+	j := decode(t, r.Files["booklet.json"])
+	page, first := map[string]string{}, map[string]string{}
+	for _, p := range j.Plants {
+		if first[p.Botanical] == "" {
+			first[p.Botanical] = p.ID
+		}
+		page[p.ID] = online + "plants/" + first[p.Botanical] + ".html" // all beds share it
+	}
+	for _, task := range j.Tasks {
+		found := false
+		for i, e := range cal.Events() {
+			summary, about := value(e, ical.ComponentPropertySummary), value(e, ical.ComponentPropertyDescription)
+			from, to, _ := strings.Cut(windows[i], " ")
+			own := value(e, ical.ComponentPropertyUrl) == page[task.Plant] && windows[i] == task.From+" "+task.To
+			// The watering of all new plants is one event.
+			shared := task.Job == "water" && strings.HasPrefix(summary, "Water the new plants") && from <= task.From && to >= task.To
+			if !own && !shared || !strings.Contains(about, task.Bed) {
+				continue
+			}
+			if slices.ContainsFunc(slices.Concat(task.Cautions, task.Notes), func(s string) bool { return !strings.Contains(about, s) }) {
+				continue
+			}
+			found, used[i] = true, true
+		}
+		if !found {
+			t.Errorf("%s of %s in %s, %s to %s, is not in the calendar with all that is said of it", task.Job, task.Plant, task.Bed, task.From, task.To)
+		}
+	}
+	for i, e := range cal.Events() {
+		if !used[i] {
+			t.Errorf("%q, %s, is no task of booklet.json", value(e, ical.ComponentPropertySummary), windows[i])
+		}
+		file, ok := strings.CutPrefix(value(e, ical.ComponentPropertyUrl), online)
+		if _, there := r.Files[file]; !ok || !there {
+			t.Errorf("%q leads to %q, which the web edition has not", value(e, ical.ComponentPropertySummary), file)
 		}
 	}
 	slices.Sort(uids)
 	if n := len(slices.Compact(slices.Clone(uids))); n != len(uids) {
 		t.Errorf("%d events, %d UIDs", len(uids), n)
+	}
+}
+
+// TestWindowOverNewYear: in the south a window may begin in one year and end in
+// the next. It is one event, the same in the booklet of either year.
+func TestWindowOverNewYear(t *testing.T) {
+	in := func(year string) map[string]string {
+		o := moved(t)
+		o.Garden = fstest.MapFS{
+			"garden.yaml": &fstest.MapFile{Data: []byte("garden: Small\ndate: " + year + "\nsite: {country: NZ, latitude: -41}\nplants:\n  - {plant: Sesleria heufleriana, planted: 2020-08-01}\n")},
+			"plants/a.md": &fstest.MapFile{Data: []byte("---\nbotanical: Sesleria heufleriana\ncommon: [green moor grass]\ntype: grass\nleaf: evergreen\nhabit: mound\nheight: 40 cm\nspread: 45 cm\ncare:\n  - {job: comb, when: June to July}\n---\nLow.\n")},
+		}
+		windows, uids := spans(t, build(t, o).Files["care.ics"])
+		out := map[string]string{}
+		for i, w := range windows {
+			out[w] = uids[i]
+		}
+		return out
+	}
+	// Six months from June to July, both whole.
+	const window = "2027-12-01 2028-01-31"
+	before, after := in("2027-07-01"), in("2028-01-10")
+	if len(before) != 1 || before[window] == "" {
+		t.Errorf("from July: %v", before)
+	}
+	if len(after) != 2 || after[window] != before[window] || after["2028-12-01 2029-01-31"] == before[window] {
+		t.Errorf("from January: %v, had %v", after, before)
 	}
 }
 
@@ -77,12 +148,47 @@ func TestUIDsStay(t *testing.T) {
 	}
 }
 
-// TestCalendarByMonth: one event a month.
+// TestJoinedPlantingsKeepTheirNotes: one event for the same work in two beds
+// says which of them a note is for.
+func TestJoinedPlantingsKeepTheirNotes(t *testing.T) {
+	o := moved(t)
+	o.Garden = fstest.MapFS{
+		"garden.yaml": &fstest.MapFile{Data: []byte("garden: Small\ndate: 2027-03-20\nsite: {country: GB, latitude: 52}\nbeds:\n  - {bed: Near}\n  - {bed: Far, soil: wet}\nplants:\n" +
+			"  - {plant: Sesleria heufleriana, bed: Near, quantity: 3, planted: 2020-01-01}\n  - {plant: Sesleria heufleriana, bed: Far, quantity: 5, planted: 2020-01-01}\n")},
+		"plants/a.md": &fstest.MapFile{Data: []byte("---\nbotanical: Sesleria heufleriana\ncommon: [green moor grass]\ntype: grass\nleaf: evergreen\nhabit: mound\nheight: 40 cm\nspread: 45 cm\n" +
+			"care:\n  - {job: comb, when: May}\nadjust:\n  - {if: wet soil, job: comb, note: Stand on a board.}\n---\nLow.\n")},
+	}
+	cal, err := ical.ParseCalendar(bytes.NewReader(build(t, o).Files["care.ics"]))
+	if err != nil || len(cal.Events()) != 1 {
+		t.Fatalf("%v, %d events", err, len(cal.Events()))
+	}
+	about := cal.Events()[0].GetProperty(ical.ComponentPropertyDescription).Value
+	for _, line := range []string{"Near, 3\u00a0plants; Far, 5\u00a0plants.", "Far, 5\u00a0plants: Stand on a board."} {
+		if !slices.Contains(strings.Split(about, "\n"), line) {
+			t.Errorf("no %q in\n%s", line, about)
+		}
+	}
+}
+
+// TestCalendarByMonth: one event a month, with the month list's warnings.
 func TestCalendarByMonth(t *testing.T) {
-	r := build(t, moved(t, "years: 1", "years: 1\ncalendar: months"))
+	r := build(t, moved(t, "years: 1", "years: 1\ncalendar: months\nalarm: 1 day"))
 	windows, _ := spans(t, r.Files["care.ics"])
 	if len(windows) != 12 || windows[0] != "2027-03-01 2027-03-31" || windows[11] != "2028-02-01 2028-02-29" {
 		t.Errorf("got %q", windows)
+	}
+	if n := bytes.Count(r.Files["care.ics"], []byte("TRIGGER:-P1D\r\n")); n != 12 {
+		t.Errorf("%d alarms", n)
+	}
+	said := strings.ReplaceAll(string(r.Files["care.ics"]), "\r\n ", "")
+	for _, warning := range []string{"Look for nests first.", "Work for a qualified person"} {
+		listed := false
+		for name, data := range r.Files {
+			listed = listed || strings.HasPrefix(name, "months/") && bytes.Contains(data, []byte(warning))
+		}
+		if listed != strings.Contains(said, warning) {
+			t.Errorf("%q is in the month lists: %v; in the calendar: %v", warning, listed, !listed)
+		}
 	}
 }
 

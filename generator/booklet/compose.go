@@ -550,6 +550,9 @@ func (c *composer) settling(m care.Month) []*care.Task {
 	return out
 }
 
+// forQualified goes with what care.Professional names.
+const forQualified = "Work for a qualified person if it cannot be reached from the ground."
+
 // lines are a month's check list: plantings of one plant with the same work
 // and dates are one line.
 func (c *composer) lines(m care.Month) []TaskLine {
@@ -570,7 +573,7 @@ func (c *composer) lines(m care.Month) []TaskLine {
 		case c.InNestSeason(t):
 			l.Warn = "Look for nests first."
 		case care.Professional(t):
-			l.Warn = "Work for a qualified person if it cannot be reached from the ground."
+			l.Warn = forQualified
 		}
 		out = append(out, l)
 	}

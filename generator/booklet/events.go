@@ -29,10 +29,8 @@ func (c *composer) taskEvents() []Event {
 		var where []string
 		for _, t := range w.tasks {
 			where = append(where, c.where(t.Planting))
-			if b := name(t.Planting.Bed); b != "" && !slices.Contains(e.Tags, b) {
-				e.Tags = append(e.Tags, b)
-			}
 		}
+		e.tag(w.tasks)
 		e.say("", leave)
 		e.say("", strings.Join(where, "; "))
 		e.say("Look for: ", t.Rule.LookFor)
@@ -40,11 +38,14 @@ func (c *composer) taskEvents() []Event {
 		e.say("If missed: ", t.Rule.IfMissed)
 		e.say("Stop if: ", t.Rule.StopIf)
 		e.say("Wait if: ", t.Rule.WaitIf)
-		for _, caution := range t.Cautions {
-			e.say("Take care: ", caution)
-		}
-		for _, note := range t.Notes {
-			e.say("", note)
+		e.warn(w.tasks)
+		for _, t := range w.tasks {
+			for _, note := range t.Notes {
+				if !every(w.tasks, note) {
+					note = c.where(t.Planting) + ": " + note
+				}
+				e.say("", note)
+			}
 		}
 		e.Key = c.key(seen, w.plant.id, t.Job.Name.Value, t.From)
 		out = append(out, e)
@@ -56,7 +57,10 @@ func (c *composer) taskEvents() []Event {
 		}
 		line := c.settlingLine(settling, year)
 		e := Event{From: from, To: to, Summary: line.Verb + " " + line.Rest, Section: line.Plant, Tags: []string{line.Family}}
+		e.tag(settling)
+		e.say("", line.Where)
 		e.say("Look for: ", line.Look)
+		e.warn(settling)
 		e.Key = c.key(seen, "new plants", "water", from)
 		out = append(out, e)
 	}
@@ -64,11 +68,38 @@ func (c *composer) taskEvents() []Event {
 	return out
 }
 
-// say adds a paragraph unless there is nothing to say.
+// say adds a paragraph unless there is nothing to say, or it has been said.
 func (e *Event) say(label, text string) {
-	if text != "" {
-		e.Lines = append(e.Lines, sentence(label+text))
+	if line := sentence(label + text); text != "" && !slices.Contains(e.Lines, line) {
+		e.Lines = append(e.Lines, line)
 	}
+}
+
+// tag adds the beds of tasks.
+func (e *Event) tag(ts []*care.Task) {
+	for _, t := range ts {
+		if b := name(t.Planting.Bed); b != "" && !slices.Contains(e.Tags, b) {
+			e.Tags = append(e.Tags, b)
+		}
+	}
+}
+
+// warn adds the cautions of all tasks: one that holds for a single planting
+// must not get lost among the others.
+func (e *Event) warn(ts []*care.Task) {
+	for _, t := range ts {
+		if care.Professional(t) {
+			e.say("Take care: ", forQualified)
+		}
+		for _, caution := range t.Cautions {
+			e.say("Take care: ", caution)
+		}
+	}
+}
+
+// every tells whether all tasks have a note.
+func every(ts []*care.Task, note string) bool {
+	return !slices.ContainsFunc(ts, func(t *care.Task) bool { return !slices.Contains(t.Notes, note) })
 }
 
 // key names an event by what it is about and the year it begins in, never by
@@ -96,7 +127,7 @@ func (c *composer) monthEvents() []Event {
 			Section: fmt.Sprintf("months/%04d-%02d", y, month),
 		}
 		for _, l := range lines {
-			e.Lines = append(e.Lines, sentence(fmt.Sprintf("%s %s (%s)", l.Verb, l.Rest, l.When)))
+			e.say("", strings.TrimSpace(sentence(fmt.Sprintf("%s %s (%s)", l.Verb, l.Rest, l.When))+" "+l.Warn))
 		}
 		out = append(out, e)
 	}

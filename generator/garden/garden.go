@@ -6,6 +6,7 @@ package garden
 import (
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"sheaf/generator/entries"
@@ -173,9 +174,11 @@ func Parse(f *source.File) (*Garden, source.Diagnostics) {
 		g.Calendar = t.Value
 	}
 	if t, ok := m.Text("alarm"); ok {
-		if _, err := fmt.Sscanf(t.Value+"\n", "%d days\n", &g.Alarm); err != nil || g.Alarm < 0 || g.Alarm > 60 {
-			m.Fail(t.Span, "alarm", fmt.Sprintf("%q is no time before an event", t.Value), "write for example alarm: 7 days")
-			g.Alarm = 0
+		n, isDays := strings.CutSuffix(strings.TrimSuffix(t.Value, "s"), " day")
+		if days, err := strconv.Atoi(n); isDays && err == nil && days >= 0 && days <= 60 {
+			g.Alarm = days
+		} else {
+			m.Fail(t.Span, "alarm", fmt.Sprintf("%q is no time before an event", t.Value), "write for example alarm: 7 days, at most 60")
 		}
 	}
 	g.Libraries = m.Texts("library")

@@ -61,8 +61,14 @@ func TestUID(t *testing.T) {
 // TestHostileText: no text can begin a property of its own.
 func TestHostileText(t *testing.T) {
 	evil := "x\r\nEND:VEVENT\r\nBEGIN:VEVENT\r\nATTACH:file:///etc/passwd\n;,\\\x00\u2028y"
-	e := booklet.Event{Key: evil, From: 1, To: 2, Summary: evil, Lines: []string{evil}, Tags: []string{evil}, Section: "plants/x"}
-	got := Render(book(e), Settings{Stamp: stamp})
+	e := booklet.Event{Key: evil, From: 1, To: 2, Summary: evil, Lines: []string{evil}, Tags: []string{evil}, Section: "plants/" + evil}
+	b := book(e)
+	b.Title, b.Subtitle = evil, evil
+	got := Render(b, Settings{Stamp: stamp, Alarm: 1})
+	b.Online += evil
+	if bad := Render(b, Settings{Stamp: stamp}); strings.Contains(string(bad), "\r\nATTACH") || strings.Contains(string(bad), "\r\nURL") {
+		t.Errorf("an address with line ends was written:\n%s", bad)
+	}
 	cal, err := ical.ParseCalendar(strings.NewReader(string(got)))
 	if err != nil || len(cal.Events()) != 1 {
 		t.Fatalf("%d events, %v in\n%s", len(cal.Events()), err, got)
@@ -77,23 +83,57 @@ func TestHostileText(t *testing.T) {
 // unfold reads content lines back (RFC 5545, 3.1).
 func unfold(s string) string { return strings.ReplaceAll(s, "\r\n ", "") }
 
-func FuzzLine(f *testing.F) {
-	f.Add("SUMMARY", "Calamagrostis × acutiflora ‘Overdam’ — cut back, 15 Feb–10 Mar; leave 10 cm")
-	f.Add("X", strings.Repeat("é", 200))
-	f.Fuzz(func(t *testing.T, _, value string) {
-		if !utf8.ValidString(value) {
-			return
+// unescape reads a text value back (RFC 5545, 3.3.11), sign by sign.
+func unescape(s string) (string, error) {
+	var out strings.Builder
+	for i := 0; i < len(s); i++ {
+		switch c := s[i]; {
+		case c == ';' || c == ',':
+			return "", fmt.Errorf("bare %q at %d", c, i)
+		case c != '\\':
+			out.WriteByte(c)
+		case i+1 == len(s):
+			return "", fmt.Errorf("backslash at the end")
+		default:
+			i++
+			switch s[i] {
+			case 'n':
+				out.WriteByte('\n')
+			case '\\', ';', ',':
+				out.WriteByte(s[i])
+			default:
+				return "", fmt.Errorf("escaped %q at %d", s[i], i)
+			}
 		}
+	}
+	return out.String(), nil
+}
+
+func FuzzText(f *testing.F) {
+	f.Add("Calamagrostis × acutiflora ‘Overdam’ — cut back, 15 Feb–10 Mar; leave 10 cm")
+	f.Add(strings.Repeat("a", 300)) // fills every line
+	f.Add(strings.Repeat("é", 200))
+	f.Add("x\r\nEND:VEVENT\n\\n;\\,\x00\xff")
+	f.Fuzz(func(t *testing.T, value string) {
 		w := &writer{}
 		w.text("SUMMARY", value)
 		got := w.buf.String()
 		for line := range strings.SplitSeq(strings.TrimSuffix(got, "\r\n"), "\r\n") {
-			if len(line) > 75 || !utf8.ValidString(line) {
+			if len(line) > 75 || !utf8.ValidString(line) || strings.ContainsFunc(line, func(r rune) bool { return r < ' ' || r == 0x7f }) {
 				t.Fatalf("line of %d octets: %q", len(line), line)
 			}
 		}
-		if back := unfold(got); back != "SUMMARY:"+escape(value)+"\r\n" {
-			t.Fatalf("%q came back as %q", value, back)
+		rest, ok := strings.CutPrefix(unfold(got), "SUMMARY:")
+		back, err := unescape(strings.TrimSuffix(rest, "\r\n"))
+		// All comes back but control characters and what is no UTF-8.
+		want := strings.Map(func(r rune) rune {
+			if r < ' ' && r != '\n' || r == 0x7f || r == utf8.RuneError {
+				return -1
+			}
+			return r
+		}, value)
+		if !ok || err != nil || back != want {
+			t.Fatalf("%q came back as %q, %v", want, back, err)
 		}
 	})
 }
@@ -102,7 +142,7 @@ func TestReadBack(t *testing.T) {
 	var events []booklet.Event
 	for i := range 40 {
 		events = append(events, booklet.Event{Key: fmt.Sprint(i), From: site.Date(2027, 12, 1) + site.Day(i), To: site.Date(2028, 2, 20) + site.Day(i),
-			Summary: fmt.Sprintf("Trim hedge %d; leave a line, no more", i), Lines: []string{strings.Repeat("Wörter ", 40)}})
+			Summary: fmt.Sprintf("Trim hedge %d; leave a line, no more", i), Lines: []string{strings.Repeat("Wörter, ", 40), `a\b`}})
 	}
 	cal, err := ical.ParseCalendar(strings.NewReader(string(Render(book(events...), Settings{Stamp: stamp}))))
 	if err != nil || len(cal.Events()) != len(events) {
@@ -115,6 +155,9 @@ func TestReadBack(t *testing.T) {
 			t.Errorf("event %d: %v to %v, %v %v", i, from, to, err1, err2)
 		}
 		if got := e.GetProperty(ical.ComponentPropertySummary).Value; got != events[i].Summary {
+			t.Errorf("event %d: %q", i, got)
+		}
+		if got := e.GetProperty(ical.ComponentPropertyDescription).Value; got != strings.Join(events[i].Lines, "\n") {
 			t.Errorf("event %d: %q", i, got)
 		}
 	}
