@@ -13,6 +13,8 @@ import (
 	"path"
 	"slices"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"sheaf/generator/draw"
 	"sheaf/generator/fields"
@@ -359,11 +361,23 @@ func rules(m *fields.Map) []Rule {
 		r.Only = counted(c, "only", measure.ParseYear)
 		r.Every = counted(c, "every", measure.ParseEvery)
 		r.Minutes = minutes(c, "minutes")
-		r.Cautions = cleaned(c.Texts("cautions"))
+		r.Cautions = cautions(c)
 		c.Done()
 		out = append(out, r)
 	}
 	return out
+}
+
+// cautions reads whole sentences. In a list without quotes a comma parts one
+// into two, which would be printed as half a warning each.
+func cautions(m *fields.Map) []string {
+	ts := m.Texts("cautions")
+	for _, t := range ts {
+		if r, _ := utf8.DecodeRuneInString(prose.Clean(t.Value)); unicode.IsLower(r) {
+			m.Fail(t.Span, "caution", "a caution is a whole sentence; this one begins in its middle", `write one with a comma in quotes: ["Cut canes are sharp, so wear gloves."]`)
+		}
+	}
+	return cleaned(ts)
 }
 
 func leave(m *fields.Map) source.At[measure.Leave] {
