@@ -120,19 +120,17 @@ func flagNames(c *cobra.Command) []string {
 	return out
 }
 
-// one takes the garden argument: a folder, a garden.yaml, or nothing.
-func one(args []string) (string, error) {
+// open gives the options of the garden that is named, a folder or a
+// garden.yaml, and the folder its paths count from: this one when none is.
+func open(sys system, args []string) (generator.Options, string, error) {
+	garden := "."
 	switch len(args) {
 	case 0:
-		return ".", nil
 	case 1:
-		return args[0], nil
+		garden = args[0]
+	default:
+		return generator.Options{}, "", usageError{fmt.Errorf("one garden at a time; %d are named", len(args))}
 	}
-	return "", usageError{fmt.Errorf("one garden at a time; %d are named", len(args))}
-}
-
-// open gives a garden's options and the folder its paths count from.
-func open(sys system, garden string) (generator.Options, string, error) {
 	folders, err := generator.Open(garden)
 	if err != nil {
 		return generator.Options{}, "", err
@@ -162,11 +160,7 @@ func buildCommand(sys system) *cobra.Command {
 	var year int
 	var partial, strict, asJSON bool
 	c := &cobra.Command{Use: "build [GARDEN]", RunE: func(cmd *cobra.Command, args []string) error {
-		garden, err := one(args)
-		if err != nil {
-			return err
-		}
-		o, folder, err := open(sys, garden)
+		o, folder, err := open(sys, args)
 		if err != nil {
 			return err
 		}
@@ -277,11 +271,7 @@ func checkCommand(sys system) *cobra.Command {
 			}
 			return verdict(ds, strict)
 		}
-		garden, err := one(args)
-		if err != nil {
-			return err
-		}
-		o, folder, err := open(sys, garden)
+		o, folder, err := open(sys, args)
 		if err != nil {
 			return err
 		}

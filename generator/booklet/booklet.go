@@ -190,6 +190,22 @@ type ChartRow struct {
 	Bars  []ChartBar
 }
 
+// Lanes is how many bars lie over one another at most, each with room before
+// it for its mark, as a part of the year.
+func (r ChartRow) Lanes(mark float64) int {
+	most := 1
+	for _, a := range r.Bars {
+		n := 0
+		for _, b := range r.Bars {
+			if b.From-mark <= a.From && b.To > a.From-mark {
+				n++
+			}
+		}
+		most = max(most, n)
+	}
+	return most
+}
+
 // A ChartBar is one window, along the year from 0 to 1.
 type ChartBar struct {
 	From, To     float64

@@ -9,6 +9,7 @@ import (
 	"unicode"
 
 	"sheaf/generator/care"
+	"sheaf/generator/draw"
 	"sheaf/generator/entries"
 	"sheaf/generator/figure"
 	"sheaf/generator/garden"
@@ -98,10 +99,7 @@ func (c *composer) gather() {
 	ids, shared := map[string]bool{}, map[string]int{}
 	for _, q := range c.plants {
 		shared[q.common]++
-		for base, n := q.id, 2; ids[q.id]; n++ {
-			q.id = fmt.Sprintf("%s-%d", base, n)
-		}
-		ids[q.id] = true
+		q.id = unique(q.id, ids)
 	}
 	for _, q := range c.plants {
 		if shared[q.common] > 1 && q.name.Cultivar != "" {
@@ -113,6 +111,15 @@ func (c *composer) gather() {
 			}
 		}
 	}
+}
+
+// unique gives an ID a number when it is taken, and takes it.
+func unique(id string, taken map[string]bool) string {
+	for base, n := id, 2; taken[id]; n++ {
+		id = fmt.Sprintf("%s-%d", base, n)
+	}
+	taken[id] = true
+	return id
 }
 
 // of finds the plant a planting belongs to.
@@ -230,14 +237,7 @@ func (c *composer) glance() []Section {
 		beds = append(beds, garden.Bed{})
 	}
 	for _, bed := range beds {
-		var rows []Fact
-		for _, q := range c.plants {
-			for _, p := range q.plantings {
-				if name(p.Bed) == bed.Name {
-					rows = append(rows, Fact{howMany(p.Row.Quantity, q.entry, c.units), link(q)})
-				}
-			}
-		}
+		rows := c.grown(bed.Name)
 		if rows == nil {
 			continue
 		}
@@ -257,26 +257,27 @@ func (c *composer) glance() []Section {
 	return []Section{s}
 }
 
+// grown is what grows in a bed, each plant with how many; "" is no bed.
+func (c *composer) grown(bed string) []Fact {
+	var out []Fact
+	for _, q := range c.plants {
+		for _, p := range q.plantings {
+			if name(p.Bed) == bed {
+				out = append(out, Fact{howMany(p.Row.Quantity, q.entry, c.units), link(q)})
+			}
+		}
+	}
+	return out
+}
+
 // beds are a page for each bed: what grows there and its work by month.
 func (c *composer) beds() []Section {
 	var out []Section
 	ids := map[string]bool{}
 	for i := range c.Garden.Beds {
 		bed := &c.Garden.Beds[i]
-		id := "beds/" + slug(bed.Name)
-		for base, n := id, 2; ids[id]; n++ {
-			id = fmt.Sprintf("%s-%d", base, n)
-		}
-		ids[id] = true
-		s := Section{ID: id, Kind: Bed, Title: prose.Plain(bed.Name), Part: "The garden", Aside: aboutBed(*bed, c.units)}
-		var rows []Fact
-		for _, q := range c.plants {
-			for _, p := range q.plantings {
-				if name(p.Bed) == bed.Name {
-					rows = append(rows, Fact{howMany(p.Row.Quantity, q.entry, c.units), link(q)})
-				}
-			}
-		}
+		s := Section{ID: unique("beds/"+slug(bed.Name), ids), Kind: Bed, Title: prose.Plain(bed.Name), Part: "The garden", Aside: aboutBed(*bed, c.units)}
+		rows := c.grown(bed.Name)
 		if rows == nil {
 			continue
 		}
@@ -761,12 +762,21 @@ func (c *composer) work(q *plant, r entries.Rule) (Work, bool) {
 	w.Terms = strings.Join(slices.DeleteFunc([]string{
 		sentence(capital(list(care.ToolsOf(r, job)))), times(per, all, quantity, q.entry), never(r),
 	}, func(s string) bool { return s == "" }), " ")
-	if job.Family != "protect" && job.Mark != "tie in" && job.Mark != "mulch" {
-		l := fitted.Leave.Value
-		pic := figure.BeforeAfter(drawn(q), figure.Cut{Mark: job.Mark, Leave: (l.Length.Low + l.Length.High) / 2, Fraction: l.Fraction}, c.pal, workFrame)
+	if shown(job) {
+		pic := c.beforeAfter(q, job, fitted.Leave.Value, workFrame)
 		w.Picture = &pic
 	}
 	return w, true
+}
+
+// shown tells whether a plant looks different after a job, so that a picture
+// can show it.
+func shown(j *entries.Job) bool {
+	return j.Family != "protect" && j.Mark != "tie in" && j.Mark != "mulch"
+}
+
+func (c *composer) beforeAfter(q *plant, j *entries.Job, l measure.Leave, f figure.Frame) draw.Picture {
+	return figure.BeforeAfter(drawn(q), figure.Cut{Mark: j.Mark, Leave: (l.Length.Low + l.Length.High) / 2, Fraction: l.Fraction}, c.pal, f)
 }
 
 // amounts says what a rule leaves: one amount, or where adjustments make it
@@ -871,12 +881,11 @@ func (c *composer) jobPages() []Section {
 		// The picture shows a plant of this garden that gets the job.
 		for _, q := range c.plants {
 			i := slices.IndexFunc(q.entry.Rules, func(r entries.Rule) bool { return r.Job.Value == j.Name.Value })
-			if i < 0 || j.Family == "protect" || j.Mark == "mulch" || j.Mark == "tie in" {
+			if i < 0 || !shown(j) {
 				continue
 			}
-			l := q.entry.Rules[i].Leave.Value
 			s.Blocks = append(s.Blocks, Figure{
-				Picture: figure.BeforeAfter(drawn(q), figure.Cut{Mark: j.Mark, Leave: (l.Length.Low + l.Length.High) / 2, Fraction: l.Fraction}, c.pal, jobFrame),
+				Picture: c.beforeAfter(q, j, q.entry.Rules[i].Leave.Value, jobFrame),
 				Caption: capital(q.common) + ".",
 			})
 			break

@@ -18,8 +18,7 @@ import (
 	"sheaf/generator/prose"
 	"sheaf/generator/site"
 	"sheaf/generator/source"
-	"sheaf/generator/theme"
-	"sheaf/themes"
+	"sheaf/generator/theme/themetest"
 )
 
 // input reads the garden of testdata with some of its texts replaced, old and
@@ -70,15 +69,7 @@ func input(t testing.TB, replace ...string) Input {
 			t.Fatalf("the garden has a fault: %s [%s]", d.Message, d.Code)
 		}
 	}
-	files, err := themes.Shipped("fieldbook")
-	if err != nil {
-		t.Fatal(err)
-	}
-	th, ds, err := theme.Load(files)
-	if err != nil || len(ds) > 0 {
-		t.Fatal(err, ds)
-	}
-	return Input{Input: in, Calendar: c, Theme: th}
+	return Input{Input: in, Calendar: c, Theme: themetest.Fieldbook(t)}
 }
 
 // put gives a function that puts one parsed file on its list.

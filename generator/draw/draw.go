@@ -86,6 +86,12 @@ func (p *Path) QuadTo(cx, cy, x, y float64) *Path {
 	return p.CubicTo(from.X+2./3*(cx-from.X), from.Y+2./3*(cy-from.Y), x+2./3*(cx-x), y+2./3*(cy-y), x, y)
 }
 
+// Append adds all of another path.
+func (p *Path) Append(q Path) *Path {
+	p.Verbs, p.Points = append(p.Verbs, q.Verbs...), append(p.Points, q.Points...)
+	return p
+}
+
 func (p *Path) add(v Verb, pts ...Point) *Path {
 	p.Verbs = append(p.Verbs, v)
 	p.Points = append(p.Points, pts...)

@@ -16,6 +16,7 @@ import (
 
 	"sheaf/generator/measure"
 	"sheaf/generator/source"
+	"sheaf/generator/source/sourcetest"
 )
 
 var update = flag.Bool("update", false, "write the want files anew")
@@ -97,29 +98,6 @@ func with(t testing.TB, parts []txtar.File) []txtar.File {
 	}), parts...)
 }
 
-// printed gives the messages as the want files hold them.
-func printed(ds source.Diagnostics) string {
-	var b strings.Builder
-	for _, d := range ds.Sorted() {
-		fmt.Fprintf(&b, "%s: %s: %s [%s]\n", place(d.Span), d.Severity, d.Message, d.Code)
-		for _, r := range d.Related {
-			fmt.Fprintf(&b, "  %s: %s\n", place(r.Span), r.Value)
-		}
-		for _, h := range d.Hints {
-			fmt.Fprintf(&b, "  hint: %s\n", h)
-		}
-	}
-	return b.String()
-}
-
-func place(s source.Span) string {
-	if s.File == nil {
-		return "nowhere"
-	}
-	p := s.Pos()
-	return fmt.Sprintf("%s:%d:%d", s.File.Path, p.Line, p.Column)
-}
-
 // TestDiagnostics holds every archive's small library to the messages in its
 // want file.
 func TestDiagnostics(t *testing.T) {
@@ -136,7 +114,7 @@ func TestDiagnostics(t *testing.T) {
 				a.Files = slices.Delete(a.Files, i, i+1)
 			}
 			_, ds := assemble(with(t, a.Files))
-			got := printed(ds)
+			got := sourcetest.Printed(ds)
 			switch {
 			case got == want:
 			case *update:
@@ -159,7 +137,7 @@ func TestFilesThatAreNoText(t *testing.T) {
 	} {
 		_, ds := ParseEntry(source.NewFile("plants/x.md", []byte(text)))
 		if !slices.ContainsFunc(ds, func(d source.Diagnostic) bool { return d.Code == code }) {
-			t.Errorf("want %s, got\n%s", code, printed(ds))
+			t.Errorf("want %s, got\n%s", code, sourcetest.Printed(ds))
 		}
 	}
 }
@@ -223,7 +201,7 @@ func plants(t testing.TB, name string) *Library {
 	parts := unpack(t, name).Files
 	l, ds := assemble(with(t, parts))
 	if len(ds) > 0 {
-		t.Fatalf("unexpected\n%s", printed(ds))
+		t.Fatalf("unexpected\n%s", sourcetest.Printed(ds))
 	}
 	return l
 }
@@ -260,11 +238,11 @@ func TestOverlay(t *testing.T) {
 		{"not-before: the entry's", fmt.Sprint(cut.NotBefore), "3"},
 		{"every: the group's", fmt.Sprint(cut.Every), "2"},
 		{"minutes: the entry's", cut.Minutes.Print(), measure.Minutes{Low: 9, High: 11}.Print()},
-		{"source: the entry's line", place(cut.Span), "plants/x.md:14:5"},
+		{"source: the entry's line", sourcetest.Place(cut.Span), "plants/x.md:14:5"},
 		{"first of two rules of a job", e.Rules[1].How, "In the first year, a little."},
 		{"second of two rules of a job", e.Rules[2].How, "Own second way."},
 		{"second keeps the group's year", fmt.Sprint(e.Rules[2].NotBefore), "2"},
-		{"the group's rule as it is", place(e.Rules[3].Span), "groups/reed.md:34:5"},
+		{"the group's rule as it is", sourcetest.Place(e.Rules[3].Span), "groups/reed.md:34:5"},
 		{"the entry's own job", e.Rules[4].When.Value.String(), "June to August"},
 	} {
 		if c.got != c.want {
@@ -294,7 +272,7 @@ func TestAssembleTwice(t *testing.T) {
 	a, _ := Assemble([]Shelf{*shelves["."]})
 	b, ds := Assemble([]Shelf{*shelves["."]})
 	if len(ds) > 0 || len(a.Entries[0].Rules) != len(b.Entries[0].Rules) || len(b.Entries[0].Rules[0].Cautions) != 2 {
-		t.Errorf("the second time %d rules for %d\n%s", len(b.Entries[0].Rules), len(a.Entries[0].Rules), printed(ds))
+		t.Errorf("the second time %d rules for %d\n%s", len(b.Entries[0].Rules), len(a.Entries[0].Rules), sourcetest.Printed(ds))
 	}
 }
 
@@ -357,6 +335,6 @@ func FuzzParseEntry(f *testing.F) {
 				}
 			}
 		}
-		printed(ds)
+		sourcetest.Printed(ds)
 	})
 }

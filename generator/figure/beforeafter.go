@@ -252,7 +252,8 @@ func (b *bench) dome() string {
 	if b.p.Habit == "standard" {
 		// The stem stays whole under the ball.
 		stemBox := draw.Rect(-rx*0.3, cy, rx*0.6, -cy+1)
-		clip = draw.Path{Verbs: append(append([]draw.Verb(nil), outline.Verbs...), stemBox.Verbs...), Points: append(append([]draw.Point(nil), outline.Points...), stemBox.Points...)}
+		clip = draw.Path{}
+		clip.Append(outline).Append(stemBox)
 	} else {
 		var c draw.Path
 		c.MoveTo(-rx, 1).LineTo(-rx, 0).CubicTo(outline.Points[1].X, outline.Points[1].Y, outline.Points[2].X, outline.Points[2].Y, 0, -ry).
@@ -468,8 +469,7 @@ func (b *bench) divide() string {
 		for i := range 7 {
 			u := float64(i)/3 - 1
 			c := bend(side*(w*0.5+1.6)+u*w*0.12, 0.2, math.Pi-u*0.7, depth*(0.95-0.25*math.Abs(u)), -u*0.3*side, 1)
-			roots.Verbs = append(roots.Verbs, c.line().Verbs...)
-			roots.Points = append(roots.Points, c.line().Points...)
+			roots.Append(c.line())
 		}
 		b.items = append(b.items, draw.Shape{Path: roots, Stroke: &draw.Stroke{Color: draw.Color{R: 0x6b, G: 0x58, B: 0x48}, Width: 0.22, Cap: draw.RoundCap}})
 	}
@@ -491,15 +491,12 @@ func (b *bench) mulch() string {
 	w := max(b.p.Spread*b.stage.mm*0.6, 6)
 	r := generator(b.p.Seed + " mulch")
 	var dots draw.Path
-	add := func(p draw.Path) {
-		dots.Verbs, dots.Points = append(dots.Verbs, p.Verbs...), append(dots.Points, p.Points...)
-	}
 	for row := range 3 {
 		for x := w * 0.16; x < w; x += 1.5 {
 			for _, side := range [...]float64{-1, 1} {
 				px := side * (x + r.Float64()*0.5 + float64(row)*0.5)
 				if math.Abs(px) < w-float64(row)*0.8 {
-					add(loop(px, -0.35-0.75*float64(row), r.Float64()*3, 0.8, 0.55, false))
+					dots.Append(loop(px, -0.35-0.75*float64(row), r.Float64()*3, 0.8, 0.55, false))
 				}
 			}
 		}
@@ -520,7 +517,7 @@ func (b *bench) water() string {
 		for j := range l.Points {
 			l.Points[j].Y = min(l.Points[j].Y, depth)
 		}
-		roots.Verbs, roots.Points = append(roots.Verbs, l.Verbs...), append(roots.Points, l.Points...)
+		roots.Append(l)
 	}
 	b.items = append(b.items, draw.Shape{Path: roots, Stroke: &draw.Stroke{Color: draw.Color{R: 0x6b, G: 0x58, B: 0x48}, Width: 0.22, Cap: draw.RoundCap}})
 	for k, x := range [...]float64{-1.5, -0.75, 0.75, 1.5} {

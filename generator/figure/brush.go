@@ -313,8 +313,7 @@ func paint(strokes []stroke, t tint) []draw.Item {
 		}
 		p := pathOf(verbs, points)
 		for ; i < end; i++ {
-			p.Verbs = append(p.Verbs, strokes[i].path.Verbs...)
-			p.Points = append(p.Points, strokes[i].path.Points...)
+			p.Append(strokes[i].path)
 		}
 		c := t.colour(first.shade)
 		sh := draw.Shape{Path: p, Opacity: t.opacity}

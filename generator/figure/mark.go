@@ -18,7 +18,6 @@ func Mark(name string, c draw.Color) draw.Picture {
 	var dashed draw.Path
 	curve := func(x0, y0, x1, y1, x2, y2, x3, y3 float64) { p.MoveTo(x0, y0).CubicTo(x1, y1, x2, y2, x3, y3) }
 	line := func(x0, y0, x1, y1 float64) { p.MoveTo(x0, y0).LineTo(x1, y1) }
-	add := func(q draw.Path) { p.Verbs, p.Points = append(p.Verbs, q.Verbs...), append(p.Points, q.Points...) }
 	desc := ""
 	switch name {
 	case "comb":
@@ -51,7 +50,7 @@ func Mark(name string, c draw.Color) draw.Picture {
 	case "deadhead":
 		desc = "a round head with a cut under it"
 		// A head with its petals, the cut, and the stem with a leaf that stays.
-		add(draw.Ellipse(2.5, 1.25, 0.42, 0.42))
+		p.Append(draw.Ellipse(2.5, 1.25, 0.42, 0.42))
 		for i := range 9 {
 			dx, dy := heading(float64(i)/9*2*math.Pi + 0.15)
 			if dy < 0.9 { // below is the stem
@@ -97,10 +96,10 @@ func Mark(name string, c draw.Color) draw.Picture {
 		curve(2.5, 2.4, 1.9, 2.3, 1.4, 1.9, 1.2, 1.2)
 		curve(2.5, 1.9, 3.1, 1.8, 3.6, 1.4, 3.8, 0.8)
 		for i := range 5 {
-			add(draw.Ellipse(0.5+float64(i), 3.7, 0.13, 0.13))
+			p.Append(draw.Ellipse(0.5+float64(i), 3.7, 0.13, 0.13))
 		}
 		for i := range 4 {
-			add(draw.Ellipse(1+float64(i), 4.55, 0.13, 0.13))
+			p.Append(draw.Ellipse(1+float64(i), 4.55, 0.13, 0.13))
 		}
 	case "water":
 		desc = "drops falling to a root"
@@ -123,9 +122,9 @@ func Mark(name string, c draw.Color) draw.Picture {
 		desc = "a loop round a stem and a cane"
 		line(3.2, 4.7, 3.2, 0.4)
 		curve(1.7, 4.7, 2.4, 3.4, 2.5, 2.2, 1.9, 0.5)
-		add(draw.Ellipse(2.72, 2.6, 1.25, 0.55))
+		p.Append(draw.Ellipse(2.72, 2.6, 1.25, 0.55))
 	default:
-		add(draw.Ellipse(2.5, 2.5, 1.6, 1.6))
+		p.Append(draw.Ellipse(2.5, 2.5, 1.6, 1.6))
 	}
 	stroke := draw.Stroke{Color: c, Width: markLine, Cap: draw.RoundCap, Join: draw.RoundJoin}
 	pic := draw.Picture{W: markSize, H: markSize, Items: []draw.Item{draw.Shape{Path: p, Stroke: &stroke}}}

@@ -17,6 +17,7 @@ import (
 	"sheaf/generator/fields"
 	"sheaf/generator/measure"
 	"sheaf/generator/source"
+	"sheaf/generator/source/sourcetest"
 )
 
 var update = flag.Bool("update", false, "write the want files anew")
@@ -58,32 +59,9 @@ func library(t testing.TB) *entries.Library {
 	}
 	l, more := entries.Assemble([]entries.Shelf{s})
 	if ds = append(ds, more...); len(ds) > 0 {
-		t.Fatalf("the library of the tests has faults:\n%s", printed(ds))
+		t.Fatalf("the library of the tests has faults:\n%s", sourcetest.Printed(ds))
 	}
 	return l
-}
-
-// printed gives the messages as the want files hold them.
-func printed(ds source.Diagnostics) string {
-	var b strings.Builder
-	for _, d := range ds.Sorted() {
-		fmt.Fprintf(&b, "%s: %s: %s [%s]\n", place(d.Span), d.Severity, d.Message, d.Code)
-		for _, r := range d.Related {
-			fmt.Fprintf(&b, "  %s: %s\n", place(r.Span), r.Value)
-		}
-		for _, h := range d.Hints {
-			fmt.Fprintf(&b, "  hint: %s\n", h)
-		}
-	}
-	return b.String()
-}
-
-func place(s source.Span) string {
-	if s.File == nil {
-		return "nowhere"
-	}
-	p := s.Pos()
-	return fmt.Sprintf("%s:%d:%d", s.File.Path, p.Line, p.Column)
 }
 
 // read takes a case's garden through all of the package: garden file, plant
@@ -123,7 +101,7 @@ func TestDiagnostics(t *testing.T) {
 				a.Files = slices.Delete(a.Files, i, i+1)
 			}
 			_, _, ds := read(t, a.Files)
-			got := printed(ds)
+			got := sourcetest.Printed(ds)
 			switch {
 			case got == want:
 			case *update:
@@ -187,7 +165,7 @@ func TestParse(t *testing.T) {
 	parts := unpack(t, "testdata/base/garden.txtar").Files
 	g, ps, ds := read(t, parts)
 	if len(ds) > 0 {
-		t.Fatalf("unexpected\n%s", printed(ds))
+		t.Fatalf("unexpected\n%s", sourcetest.Printed(ds))
 	}
 	bed := g.BedNamed("COURTYARD")
 	if bed == nil || len(ps) != 1 || g.ColdestNight == nil || g.Place.Normals == nil || g.Place.LastFrost == nil {
@@ -233,7 +211,7 @@ func TestOtherScales(t *testing.T) {
 	g, ds := Parse(source.NewFile("garden.yaml", []byte("garden: x\nsite:\n  latitude: 33.6\n  normals:\n    unit: °F\n"+
 		"    min: [32, 32, 41, 50, 59, 68, 68, 68, 59, 50, 41, 32]\n    max: [50, 50, 59, 68, 77, 86, 86, 86, 77, 68, 59, 50]\n")))
 	if len(ds) > 0 || g.Place.Normals == nil || g.Place.Normals.Min[2] != 5 || g.Place.Normals.Max[5] != 30 {
-		t.Errorf("normals %+v\n%s", g.Place.Normals, printed(ds))
+		t.Errorf("normals %+v\n%s", g.Place.Normals, sourcetest.Printed(ds))
 	}
 }
 
@@ -310,7 +288,7 @@ func TestReadList(t *testing.T) {
 			if got := rows(rs); got != c.rows {
 				t.Errorf("rows\n%s\nwant\n%s", got, c.rows)
 			}
-			if got := printed(ds); got != c.found {
+			if got := sourcetest.Printed(ds); got != c.found {
 				t.Errorf("found\n%s\nwant\n%s", got, c.found)
 			}
 		})
@@ -328,7 +306,7 @@ func TestRowsKnowTheirPlace(t *testing.T) {
 	} {
 		rs, ds := ReadList(source.NewFile("plants.csv", []byte(in)), nil)
 		if len(ds) > 0 || len(rs) != 1 || rs[0].Span.Text() != "Carex elata" {
-			t.Errorf("%q: %v\n%s", in, rows(rs), printed(ds))
+			t.Errorf("%q: %v\n%s", in, rows(rs), sourcetest.Printed(ds))
 		}
 	}
 }
@@ -341,7 +319,7 @@ func TestQuantities(t *testing.T) {
 		text := "quantity;plant\n" + in + ";Carex elata\n"
 		rs, ds := ReadList(source.NewFile("plants.csv", []byte(text)), nil)
 		if len(ds) > 0 || len(rs) != 1 || rs[0].Quantity != want {
-			t.Errorf("%q: %s, want %v\n%s", in, rows(rs), want, printed(ds))
+			t.Errorf("%q: %s, want %v\n%s", in, rows(rs), want, sourcetest.Printed(ds))
 		}
 	}
 }
@@ -353,13 +331,13 @@ func TestDatesOfPlanting(t *testing.T) {
 	} {
 		rs, ds := ReadList(source.NewFile("plants.csv", []byte("plant,planted\nCarex elata,"+in+"\n")), nil)
 		if len(ds) > 0 || len(rs) != 1 || day(rs[0]) != want {
-			t.Errorf("%q: %s, want %s\n%s", in, rows(rs), want, printed(ds))
+			t.Errorf("%q: %s, want %s\n%s", in, rows(rs), want, sourcetest.Printed(ds))
 		}
 	}
 	for _, in := range []string{"last autumn", "31/02/2026", "0026-10-04x", "1726"} {
 		rs, ds := ReadList(source.NewFile("plants.csv", []byte("plant,planted\nCarex elata,"+in+"\n")), nil)
 		if len(ds) != 1 || ds[0].Code != "list/date" || len(rs) != 1 {
-			t.Errorf("%q: %s\n%s", in, rows(rs), printed(ds))
+			t.Errorf("%q: %s\n%s", in, rows(rs), sourcetest.Printed(ds))
 		}
 	}
 }
@@ -369,7 +347,7 @@ func TestOwnColumns(t *testing.T) {
 	g, ds := Parse(source.NewFile("garden.yaml", []byte("garden: x\nsite: {latitude: 54}\ncolumns: {What: plant, How many: Qty, Where: bed}\n")))
 	rs, more := ReadList(source.NewFile("plants.csv", []byte("Where;what;how MANY\nPond;Carex elata;7\n")), g.Columns)
 	if ds = append(ds, more...); len(ds) > 0 || rows(rs) != "2: Carex elata ×7, bed Pond\n" {
-		t.Errorf("%s\n%s", rows(rs), printed(ds))
+		t.Errorf("%s\n%s", rows(rs), sourcetest.Printed(ds))
 	}
 }
 
@@ -380,7 +358,7 @@ func TestListLimits(t *testing.T) {
 	} {
 		rs, ds := ReadList(source.NewFile("plants.csv", []byte(text)), nil)
 		if len(rs) > 0 || len(ds) != 1 || ds[0].Code != code {
-			t.Errorf("want %s alone, got %d rows\n%s", code, len(rs), printed(ds))
+			t.Errorf("want %s alone, got %d rows\n%s", code, len(rs), sourcetest.Printed(ds))
 		}
 	}
 }
@@ -458,7 +436,7 @@ func TestFind(t *testing.T) {
 func TestTwoNamesAsNear(t *testing.T) {
 	ps, ds := Find(&Garden{Rows: []Row{{Plant: "Salvia albo"}}}, library(t), false)
 	if ps[0].How != None || len(ds) != 1 || ds[0].Code != "list/uncovered" || len(ds[0].Hints) != 2 || !strings.Contains(ds[0].Hints[0], "Salvia alba") {
-		t.Errorf("%s\n%s", ps[0].How, printed(ds))
+		t.Errorf("%s\n%s", ps[0].How, sourcetest.Printed(ds))
 	}
 }
 
@@ -466,7 +444,7 @@ func TestTwoNamesAsNear(t *testing.T) {
 func TestAmbiguous(t *testing.T) {
 	_, ds := Find(&Garden{Rows: []Row{{Plant: "Aster amellus"}}}, library(t), false)
 	if len(ds) == 0 || ds[0].Code != "list/ambiguous" || ds[0].Severity != source.Error || len(ds[0].Related) != 2 {
-		t.Errorf("got\n%s", printed(ds))
+		t.Errorf("got\n%s", sourcetest.Printed(ds))
 	}
 }
 
@@ -526,7 +504,7 @@ func FuzzReadList(f *testing.F) {
 			for _, r := range rs {
 				inside(t, "row", r.Span)
 			}
-			printed(append(ds, more...))
+			sourcetest.Printed(append(ds, more...))
 		}
 	})
 }

@@ -142,6 +142,7 @@ func trimmed(p draw.Picture) draw.Picture {
 const (
 	stripWidth = 190
 	laneHeight = 5.2
+	markWidth  = 5.3 // of a job's mark before its bar
 )
 
 // Strip paints one row of the year.
@@ -151,7 +152,7 @@ func (p *page) Strip(c booklet.Chart, r booklet.ChartRow) template.HTML {
 		verb, _, _ := strings.Cut(b.Label, ",")
 		bars = append(bars, figure.Bar{From: b.From, To: b.To, Mark: b.Mark, Family: b.Family, Label: verb})
 	}
-	return p.Picture(figure.Strip(bars, len(c.Months), cues(c), p.palette, figure.Frame{W: stripWidth, H: laneHeight * float64(lanes(r.Bars))}))
+	return p.Picture(figure.Strip(bars, len(c.Months), cues(c), p.palette, figure.Frame{W: stripWidth, H: laneHeight * float64(r.Lanes(markWidth/stripWidth))}))
 }
 
 // Scale paints the head of the year.
@@ -172,22 +173,6 @@ func cues(c booklet.Chart) []figure.Cue {
 		out = append(out, figure.Cue{At: q.At, Name: q.Name})
 	}
 	return out
-}
-
-// lanes is how many bars with their marks lie over one another at most.
-func lanes(bars []booklet.ChartBar) int {
-	const mark = 5.3 / stripWidth
-	most := 1
-	for _, a := range bars {
-		n := 0
-		for _, b := range bars {
-			if b.From-mark <= a.From && b.To > a.From-mark {
-				n++
-			}
-		}
-		most = max(most, n)
-	}
-	return most
 }
 
 // Key explains the marks of a chart by the work they stand for.

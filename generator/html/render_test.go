@@ -14,25 +14,11 @@ import (
 	"sheaf/generator/draw"
 	"sheaf/generator/html"
 	"sheaf/generator/prose"
-	"sheaf/generator/theme"
-	"sheaf/themes"
+	"sheaf/generator/theme/themetest"
 )
 
 // hostile is put wherever a book has text.
 const hostile = `<script>alert(1)</script> "quoted" 'so' & ]]> --> </style>`
-
-func fieldbook(t *testing.T) *theme.Theme {
-	t.Helper()
-	files, err := themes.Shipped("fieldbook")
-	if err != nil {
-		t.Fatal(err)
-	}
-	th, ds, err := theme.Load(files)
-	if err != nil || ds.HasErrors() {
-		t.Fatal(err, ds.Summary())
-	}
-	return th
-}
 
 func picture() draw.Picture {
 	ink := draw.Color{R: 0x1e, G: 0x2a, B: 0x24}
@@ -89,7 +75,7 @@ func everything() *booklet.Book {
 }
 
 func TestRender(t *testing.T) {
-	out, ds, err := html.Render(everything(), fieldbook(t))
+	out, ds, err := html.Render(everything(), themetest.Fieldbook(t))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -107,7 +93,7 @@ func TestRender(t *testing.T) {
 			t.Errorf("%s is missing", want)
 		}
 	}
-	again, _, err := html.Render(everything(), fieldbook(t))
+	again, _, err := html.Render(everything(), themetest.Fieldbook(t))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -196,7 +182,7 @@ func checkPage(t *testing.T, name, page string, out map[string][]byte) {
 
 // TestWords looks for what each type of block must say.
 func TestWords(t *testing.T) {
-	out, _, err := html.Render(everything(), fieldbook(t))
+	out, _, err := html.Render(everything(), themetest.Fieldbook(t))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -235,11 +221,11 @@ func TestRefused(t *testing.T) {
 		{"two sections in one place", []booklet.Section{section("a"), section("a")}},
 		{"a section in the place of the opening page", []booklet.Section{section("index")}},
 	} {
-		if _, _, err := html.Render(&booklet.Book{Title: "A garden", Sections: c.sections}, fieldbook(t)); err == nil {
+		if _, _, err := html.Render(&booklet.Book{Title: "A garden", Sections: c.sections}, themetest.Fieldbook(t)); err == nil {
 			t.Errorf("%s: no error", c.name)
 		}
 	}
-	broken := *fieldbook(t)
+	broken := *themetest.Fieldbook(t)
 	broken.Files = fstest.MapFS{"layout.html": {Data: []byte(`{{define "page"}}{{.Nothing}}{{end}}`)}, "style.css": {}, "booklet.js": {}}
 	if _, _, err := html.Render(everything(), &broken); err == nil {
 		t.Error("a template that fails gives no error")
@@ -254,7 +240,7 @@ func TestRefused(t *testing.T) {
 func TestDeadLink(t *testing.T) {
 	b := &booklet.Book{Title: "A garden", Sections: []booklet.Section{{ID: "a", Kind: booklet.Words, Title: prose.Plain("A page"),
 		Blocks: []booklet.Block{booklet.Text{Runs: []prose.Run{{Text: "gone", Link: "#plants/gone"}}}}}}}
-	out, ds, err := html.Render(b, fieldbook(t))
+	out, ds, err := html.Render(b, themetest.Fieldbook(t))
 	if err != nil {
 		t.Fatal(err)
 	}

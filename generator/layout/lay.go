@@ -24,12 +24,16 @@ type layer struct {
 	found  source.Diagnostics
 }
 
+func newLayer(b *booklet.Book, t *theme.Theme, form Form, doc *Pages) *layer {
+	return &layer{
+		book: b, theme: t, form: form, pal: figure.Palette(t.Light), doc: doc,
+		pageOf: map[string]int{}, told: map[rune]bool{}, broken: map[setKey][]line{},
+	}
+}
+
 // Lay sets a book in a form.
 func Lay(b *booklet.Book, t *theme.Theme, form Form) (*Pages, source.Diagnostics) {
-	l := &layer{
-		book: b, theme: t, form: form, pal: figure.Palette(t.Light), told: map[rune]bool{}, broken: map[setKey][]line{}, pageOf: map[string]int{},
-		doc: &Pages{Title: b.Title + ": " + b.Subtitle, Author: b.By, Subject: "A care booklet for the garden " + b.Title, Lang: b.Lang},
-	}
+	l := newLayer(b, t, form, &Pages{Title: b.Title + ": " + b.Subtitle, Author: b.By, Subject: "A care booklet for the garden " + b.Title, Lang: b.Lang})
 	first, many := 0, 0 // the pages kept for the contents
 	for i := 0; i < len(b.Sections); i++ {
 		s := &b.Sections[i]

@@ -12,21 +12,8 @@ import (
 	"sheaf/generator/prose"
 	"sheaf/generator/source"
 	"sheaf/generator/theme"
-	"sheaf/themes"
+	"sheaf/generator/theme/themetest"
 )
-
-func fieldbook(t testing.TB) *theme.Theme {
-	t.Helper()
-	files, err := themes.Shipped("fieldbook")
-	if err != nil {
-		t.Fatal(err)
-	}
-	th, ds, err := theme.Load(files)
-	if err != nil || len(ds) > 0 {
-		t.Fatal(err, ds)
-	}
-	return th
-}
 
 // words makes n words, numbered so that each can be looked for on the pages.
 type words struct {
@@ -108,7 +95,7 @@ func said(v string, into map[string]bool) {
 }
 
 func TestPagesOfMadeBooks(t *testing.T) {
-	th := fieldbook(t)
+	th := themetest.Fieldbook(t)
 	for seed := range uint64(300) {
 		b := made(seed)
 		pages, ds := Lay(b, th, Booklet(th, false))
@@ -254,7 +241,7 @@ func apart(t *testing.T, seed uint64, n int, texts []Text) {
 
 // TestPlantsKeepToASpread: a plant of two pages begins on a left-hand one.
 func TestPlantsKeepToASpread(t *testing.T) {
-	th := fieldbook(t)
+	th := themetest.Fieldbook(t)
 	for seed := range uint64(60) {
 		b := made(seed)
 		pages, _ := Lay(b, th, Booklet(th, false))
@@ -289,7 +276,7 @@ func isNotes(p Page) bool {
 }
 
 func TestLines(t *testing.T) {
-	th := fieldbook(t)
+	th := themetest.Fieldbook(t)
 	l := &layer{theme: th, form: Booklet(th, false), told: map[rune]bool{}, broken: map[setKey][]line{}}
 	s := l.text()
 	for _, c := range []struct {
@@ -329,7 +316,7 @@ func TestLines(t *testing.T) {
 }
 
 func BenchmarkLay(b *testing.B) {
-	th, book := fieldbook(b), made(3)
+	th, book := themetest.Fieldbook(b), made(3)
 	for b.Loop() {
 		Lay(book, th, Booklet(th, false))
 	}

@@ -280,7 +280,7 @@ func (l *layer) chart(c booklet.Chart, width float64) []box {
 			for _, b := range r.Bars {
 				bars = append(bars, figure.Bar{From: b.From, To: b.To, Mark: b.Mark, Family: b.Family})
 			}
-			h := max(l.grid(), height(name)+1.2, l.size(float64(lanes(r.Bars))*3.4+1))
+			h := max(l.grid(), height(name)+1.2, l.size(float64(r.Lanes(0))*3.4+1))
 			b := stack(name)
 			b.items = moved(nil, b.items, 0, (h-b.h)/2)
 			b.h, b.table = h, t
@@ -290,21 +290,6 @@ func (l *layer) chart(c booklet.Chart, width float64) []box {
 		}
 	}
 	return out
-}
-
-// lanes is how many bars lie over one another at most.
-func lanes(bars []booklet.ChartBar) int {
-	most := 1
-	for _, a := range bars {
-		n := 0
-		for _, b := range bars {
-			if b.From <= a.From && a.From < b.To {
-				n++
-			}
-		}
-		most = max(most, n)
-	}
-	return most
 }
 
 // legend shows marks in two columns.

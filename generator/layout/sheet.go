@@ -5,7 +5,6 @@ import (
 
 	"sheaf/generator/booklet"
 	"sheaf/generator/draw"
-	"sheaf/generator/figure"
 	"sheaf/generator/prose"
 	"sheaf/generator/source"
 	"sheaf/generator/theme"
@@ -53,7 +52,7 @@ func YearSheet(b *booklet.Book, t *theme.Theme, letter bool) (*Pages, source.Dia
 				Sizes:   theme.Sizes{Text: 12, Leading: a.row * theme.PointsPerMM, Caption: 10, Name: 24, Title: 22, Heading: 13},
 				Margins: theme.Margins{Inner: 12, Outer: 12, Head: 10, Foot: 12},
 			}}
-			l = &layer{book: b, theme: t, form: form, pal: figure.Palette(t.Light), told: map[rune]bool{}, broken: map[setKey][]line{}, pageOf: map[string]int{}, doc: doc}
+			l = newLayer(b, t, form, doc)
 			pages = l.fill(l.sheetHead(s), l.chart(chart, l.columnWidth(a.columns)), a.columns)
 			if len(pages) == 1 {
 				break

@@ -17,21 +17,8 @@ import (
 	"sheaf/generator/draw/drawtest"
 	"sheaf/generator/layout"
 	"sheaf/generator/theme"
-	"sheaf/themes"
+	"sheaf/generator/theme/themetest"
 )
-
-func fieldbook(t testing.TB) *theme.Theme {
-	t.Helper()
-	files, err := themes.Shipped("fieldbook")
-	if err != nil {
-		t.Fatal(err)
-	}
-	th, ds, err := theme.Load(files)
-	if err != nil || len(ds) > 0 {
-		t.Fatal(err, ds)
-	}
-	return th
-}
 
 func stamp() time.Time { return time.Date(2027, time.March, 20, 12, 0, 0, 0, time.FixedZone("", 3600)) }
 
@@ -47,7 +34,7 @@ func sheets(items ...layout.Item) *layout.Pages {
 // render writes pages; a fault ends the test.
 func render(t testing.TB, pages *layout.Pages) file {
 	t.Helper()
-	out, err := Render(pages, fieldbook(t), stamp())
+	out, err := Render(pages, themetest.Fieldbook(t), stamp())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -215,7 +202,7 @@ func TestPainting(t *testing.T) {
 // what is painted before does not show through it.
 func TestLabels(t *testing.T) {
 	ink := draw.Color{R: 255, G: 51}
-	th := fieldbook(t)
+	th := themetest.Fieldbook(t)
 	width := th.Face(draw.Bold).Width("sedge", 10)
 	for anchor, x := range map[draw.Anchor]float64{draw.Start: 50, draw.Middle: 50 - width/2, draw.End: 50 - width} {
 		pic := draw.Picture{W: 90, H: 50, Items: []draw.Item{
@@ -301,11 +288,11 @@ func TestBeyondTheBasicPlane(t *testing.T) {
 		"label":        layout.Picture{Picture: draw.Picture{W: 9, H: 9, Items: []draw.Item{draw.Label{X: 1, Y: 1, Size: 9, Text: beyond}}}},
 		"broken UTF-8": layout.Text{X: 10, Y: 10, Size: 10, String: "cut\xe2"},
 	} {
-		if out, err := Render(sheets(it), fieldbook(t), stamp()); err == nil || out != nil {
+		if out, err := Render(sheets(it), themetest.Fieldbook(t), stamp()); err == nil || out != nil {
 			t.Errorf("%s: %d bytes, %v", name, len(out), err)
 		}
 	}
-	if _, err := Render(&layout.Pages{}, fieldbook(t), stamp()); err == nil {
+	if _, err := Render(&layout.Pages{}, themetest.Fieldbook(t), stamp()); err == nil {
 		t.Error("no pages are no error")
 	}
 	pages := sheets(layout.Anchor{})
@@ -437,7 +424,7 @@ func BenchmarkRender(b *testing.B) {
 		p.Items = append(p.Items, layout.Picture{X: 20, Y: 170, Picture: cases[i%len(cases)].Picture})
 		pages.Pages = append(pages.Pages, p)
 	}
-	th := fieldbook(b)
+	th := themetest.Fieldbook(b)
 	b.ReportAllocs()
 	for b.Loop() {
 		if _, err := Render(pages, th, stamp()); err != nil {

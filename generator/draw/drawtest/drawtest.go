@@ -25,7 +25,7 @@ func Cases() []Case {
 	}
 	join := func(ps ...draw.Path) (out draw.Path) {
 		for _, p := range ps {
-			out.Verbs, out.Points = append(out.Verbs, p.Verbs...), append(out.Points, p.Points...)
+			out.Append(p)
 		}
 		return out
 	}
