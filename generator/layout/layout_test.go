@@ -321,3 +321,29 @@ func BenchmarkLay(b *testing.B) {
 		Lay(book, th, Booklet(th, false))
 	}
 }
+
+// TestIndexNumbersLeadToTheirPages: of a name that stands in two places each
+// page number leads to the place on that page, in whichever order the index
+// has them.
+func TestIndexNumbersLeadToTheirPages(t *testing.T) {
+	section := func(id string) booklet.Section {
+		return booklet.Section{ID: id, Kind: booklet.Words, Title: prose.Plain(id), Part: "Words"}
+	}
+	rows := []booklet.IndexRow{{Runs: prose.Plain("sedge"), Letter: "S", Targets: []string{"later", "nowhere", "earlier"}}}
+	b := &booklet.Book{Title: "Garden", Sections: []booklet.Section{section("first"), section("earlier"), section("later"),
+		{ID: "names", Kind: booklet.Index, Title: prose.Plain("Index"), Part: "Index", Blocks: []booklet.Block{booklet.IndexList{Rows: rows}}}}}
+	th := themetest.Fieldbook(t)
+	pages, ds := Lay(b, th, Booklet(th, false))
+	if len(ds) > 0 {
+		t.Fatal(ds)
+	}
+	var leads []string
+	for _, it := range pages.Pages[3].Items {
+		if l, ok := it.(Link); ok {
+			leads = append(leads, l.Target)
+		}
+	}
+	if got := strings.Join(leads, " "); got != "earlier later" {
+		t.Errorf("the numbers 2 and 3 lead to %q", got)
+	}
+}

@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"cmp"
 	"slices"
 	"strconv"
 	"strings"
@@ -292,13 +293,13 @@ func (l *layer) chart(c booklet.Chart, width float64) []box {
 	return out
 }
 
-// legend shows marks in two columns.
+// legend shows marks in two columns, which stay on one page.
 func (l *layer) legend(marks []booklet.LegendMark, width float64) []box {
 	var out []box
 	half := (width - l.gutter()) / 2
 	s := l.small()
 	for pair := range slices.Chunk(marks, 2) {
-		row := box{gap: l.grid() / 4}
+		row := box{} // its height has the air between two rows
 		for i, m := range pair {
 			x := float64(i) * (half + l.gutter())
 			name := stack(l.paragraph([]prose.Run{{Text: m.Name, Link: "#" + m.Job}}, s, x+l.size(markSize)+3, half-l.size(markSize)-3, 0))
@@ -306,11 +307,11 @@ func (l *layer) legend(marks []booklet.LegendMark, width float64) []box {
 			row.items = moved(row.items, name.items, 0, max((l.size(markSize)-name.h)/2, 0))
 			row.h = max(row.h, l.size(markSize), name.h)
 		}
-		row.h = l.snap(row.h)
+		row.h, row.keep = l.snap(row.h), true
 		out = append(out, row)
 	}
-	if len(out) > 0 {
-		out[0].gap = l.grid()
+	if n := len(out); n > 0 {
+		out[0].gap, out[n-1].keep = l.grid(), false
 	}
 	return out
 }
@@ -367,19 +368,16 @@ func (l *layer) index(rows []booklet.IndexRow, width float64) []box {
 			out = append(out, b)
 		}
 		runs := slices.Clone(r.Runs)
-		var pages []int
-		for _, t := range r.Targets {
-			if n := l.pageOf[t]; n > 0 && !slices.Contains(pages, n) {
-				pages = append(pages, n)
-			}
-		}
-		slices.Sort(pages)
-		for i, n := range pages {
+		// By page, and a page once; each number leads to what stands there.
+		targets := slices.DeleteFunc(slices.Clone(r.Targets), func(t string) bool { return l.pageOf[t] == 0 })
+		slices.SortStableFunc(targets, func(a, b string) int { return cmp.Compare(l.pageOf[a], l.pageOf[b]) })
+		targets = slices.CompactFunc(targets, func(a, b string) bool { return l.pageOf[a] == l.pageOf[b] })
+		for i, t := range targets {
 			sep := ", "
 			if i == 0 {
 				sep = "  "
 			}
-			runs = append(runs, prose.Run{Text: sep + strconv.Itoa(n), Link: "#" + r.Targets[min(i, len(r.Targets)-1)]})
+			runs = append(runs, prose.Run{Text: sep + l.page(t), Link: "#" + t})
 		}
 		// A name of two lines hangs.
 		lines := l.lines(runs, s, width-l.size(indent))
