@@ -19,7 +19,7 @@ import (
 
 // Editions lists the forms a booklet can be built in.
 func Editions() []string {
-	return []string{"web", "a5", "fold", "large", "sheet", "months", "ics", "json"}
+	return []string{"web", "a5", "fold", "large", "sheet", "months", "ics", "onefile", "json"}
 }
 
 // A press makes editions of one book.
@@ -93,6 +93,9 @@ func (p *press) edition(name string) printed {
 		return p.pdf("months.pdf", pages, ds)
 	case "ics":
 		return printed{files: map[string][]byte{"care.ics": ics.Render(p.book, ics.Settings{Stamp: p.stamp, Alarm: p.alarm})}}
+	case "onefile":
+		files, _, err := html.RenderOne(p.book, p.theme) // web tells its diagnostics
+		return printed{files: files, err: err}
 	case "json":
 		// Written last, by Build: it holds what the other editions found.
 		return printed{}

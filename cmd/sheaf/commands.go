@@ -39,7 +39,8 @@ With a fault in the content nothing is written. Options:
 
   --out DIR          where to write (default output/ and the garden's name)
   --year N           the booklet's first year (default: that of the handover)
-  --editions LIST    of web, a5, fold, large, sheet, months, ics, json (default all)
+  --editions LIST    of web, a5, fold, large, sheet, months, ics, onefile,
+                     json (default all)
   --partial          let plants without an entry pass, with a warning
   --strict           let warnings fail the build
   --json             print the diagnostics and the report as JSON

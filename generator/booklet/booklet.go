@@ -146,8 +146,11 @@ type Work struct {
 	Notes   []string
 }
 
-// Tasks is a check list.
-type Tasks struct{ Lines []TaskLine }
+// Tasks is the check list of a month, "2027-03".
+type Tasks struct {
+	Month string
+	Lines []TaskLine
+}
 
 // A TaskLine is one thing to do in one month.
 type TaskLine struct {

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 	"sync"
+	"time"
 	"unicode"
 
 	"sheaf/generator/care"
@@ -285,12 +286,11 @@ func (c *composer) beds() []Section {
 		for _, m := range c.Calendar.Months {
 			here := m
 			here.Tasks = slices.DeleteFunc(slices.Clone(m.Tasks), func(i int) bool {
-				t := &c.Calendar.Tasks[i]
-				return t.Settling || name(t.Planting.Bed) != bed.Name
+				return name(c.Calendar.Tasks[i].Planting.Bed) != bed.Name
 			})
 			if lines := c.lines(here); lines != nil {
 				y, month, _ := m.First.Civil()
-				s.Blocks = append(s.Blocks, Heading{prose.Plain(fmt.Sprintf("%s %d", month, y))}, Tasks{lines})
+				s.Blocks = append(s.Blocks, Heading{prose.Plain(fmt.Sprintf("%s %d", month, y))}, Tasks{monthID(y, month), lines})
 			}
 		}
 		out = append(out, s)
@@ -488,12 +488,14 @@ func (c *composer) basis() string {
 	return "No climate figures were given for this garden. The dates are those of a mild coastal climate and may be weeks out." + watch
 }
 
+func monthID(year int, m time.Month) string { return fmt.Sprintf("%04d-%02d", year, m) }
+
 func (c *composer) months() []Section {
 	var out []Section
 	for _, m := range c.Calendar.Months {
 		y, mon, _ := m.First.Civil()
 		s := Section{
-			ID: fmt.Sprintf("months/%04d-%02d", y, mon), Kind: Month, Part: "The months",
+			ID: "months/" + monthID(y, mon), Kind: Month, Part: "The months",
 			Title: prose.Plain(fmt.Sprintf("%s %d", mon, y)), Aside: m.Minutes.Print(),
 		}
 		lines := c.lines(m)
@@ -501,7 +503,7 @@ func (c *composer) months() []Section {
 			s.Aside = "nothing that must be done"
 			s.Blocks = []Block{Text{Runs: prose.Plain("Walk round and look. Sharpen and oil the tools."), Role: Lead}}
 		} else {
-			s.Blocks = []Block{Tasks{lines}}
+			s.Blocks = []Block{Tasks{monthID(y, mon), lines}}
 		}
 		out = append(out, s)
 	}

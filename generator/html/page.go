@@ -46,12 +46,23 @@ func (p *page) Of(k booklet.Kind) []*booklet.Section {
 	return out
 }
 
+// Sections lists the pages of the booklet in their order.
+func (p *page) Sections() []*booklet.Section {
+	var out []*booklet.Section
+	for i := range p.book.Sections {
+		if s := &p.book.Sections[i]; own(s.Kind) {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
 // Pages lists the sections that are neither month, plant nor job.
 func (p *page) Pages() []*booklet.Section {
 	var out []*booklet.Section
-	for i := range p.book.Sections {
-		switch s := &p.book.Sections[i]; s.Kind {
-		case booklet.Cover, booklet.Contents, booklet.Back, booklet.Month, booklet.Plant, booklet.JobPage:
+	for _, s := range p.Sections() {
+		switch s.Kind {
+		case booklet.Month, booklet.Plant, booklet.JobPage:
 		default:
 			out = append(out, s)
 		}
@@ -67,14 +78,22 @@ type item struct {
 
 // Navigation leads to the parts that the booklet has.
 func (p *page) Navigation() []item {
-	out := []item{p.item("This month", home, "")}
+	var out []item
+	if p.One {
+		out = append(out, p.item("Months", p.list(booklet.Month), ""))
+	} else {
+		out = append(out, p.item("This month", home, ""))
+	}
 	for _, n := range []struct {
 		label string
 		kind  booklet.Kind
-	}{{"Year", booklet.Year}, {"Plants", booklet.Plant}, {"Jobs", booklet.JobPage}, {"Safety", booklet.Safety}, {"Index", booklet.Index}} {
+	}{{"Year", booklet.Year}, {"Garden", booklet.Glance}, {"Plants", booklet.Plant}, {"Jobs", booklet.JobPage}, {"Safety", booklet.Safety}, {"Index", booklet.Index}} {
 		if all := p.book.Of(n.kind); len(all) > 0 {
-			out = append(out, p.item(n.label, cmp.Or(listOf(n.kind), p.files[all[0].ID]), n.kind))
+			out = append(out, p.item(n.label, cmp.Or(p.list(n.kind), p.files[all[0].ID]), n.kind))
 		}
+	}
+	if p.One {
+		return out // whatever shows one file can search in it
 	}
 	return append(out, p.item("Search", searchPage, ""))
 }
@@ -84,14 +103,15 @@ func (p *page) item(label, file string, k booklet.Kind) item {
 	switch {
 	case p.File == file:
 		i.Current = "page"
-	case k != "" && p.Kind == k:
+	case p.One:
+	case k != "" && p.Kind == k, k == booklet.Glance && p.Kind == booklet.Bed:
 		i.Current = "true"
 	}
 	return i
 }
 
 // List is the address of the list of a kind.
-func (p *page) List(k booklet.Kind) string { return p.Root() + cmp.Or(listOf(k), home) }
+func (p *page) List(k booklet.Kind) string { return p.Root() + cmp.Or(p.list(k), home) }
 
 // Href is the address of a section, "" when the book has no such section.
 func (p *page) Href(id string) string {
@@ -115,8 +135,23 @@ func (p *page) To(id, text string) link {
 	return link{p.Href(id), text}
 }
 
+// At links a place, the name of a bed alone or before a comma, to the bed's
+// page.
+func (p *page) At(place string) link {
+	// A bed's name may hold a comma itself: the longest that fits is meant.
+	for name := place; name != ""; name = name[:max(strings.LastIndex(name, ", "), 0)] {
+		if id := p.beds[name]; id != "" {
+			return p.To(id, place)
+		}
+	}
+	return link{Text: place}
+}
+
 // Beside gives the sections of the same kind before and after this one.
 func (p *page) Beside() (out struct{ Before, After *booklet.Section }) {
+	if p.One {
+		return out
+	}
 	switch p.Kind {
 	case booklet.Month, booklet.Plant, booklet.JobPage:
 		all := p.book.Of(p.Kind)
@@ -242,7 +277,11 @@ func (p *page) Parts(s *booklet.Section) ([]part, error) {
 			}
 			fresh = true
 		case booklet.Heading:
-			add(b.Runs)
+			runs := b.Runs
+			if id := p.beds[prose.String(runs)]; id != "" && s.Kind == booklet.Glance {
+				runs = []prose.Run{{Text: prose.String(runs), Link: "#" + id}}
+			}
+			add(runs)
 			fresh = false
 		case booklet.Work, booklet.Chart, booklet.IndexList:
 			add(nil, v)

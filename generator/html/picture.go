@@ -2,6 +2,7 @@ package html
 
 import (
 	"cmp"
+	"encoding/base64"
 	"fmt"
 	"html/template"
 	"slices"
@@ -14,10 +15,15 @@ import (
 	"sheaf/generator/prose"
 )
 
+// coarse is the grid of pictures that no page measures: see [paint].
+const coarse = 5
+
 // Picture paints a picture in place.
-func (p *page) Picture(pic draw.Picture) template.HTML {
+func (p *page) Picture(pic draw.Picture) template.HTML { return p.painted(pic, coarse) }
+
+func (p *page) painted(pic draw.Picture, grid float64) template.HTML {
 	p.pictures++
-	return svg(pic, fmt.Sprintf("p%d", p.pictures), p.vars)
+	return paint(pic, fmt.Sprintf("p%d", p.pictures), p.vars, grid)
 }
 
 // Mark gives the ID of a job's mark, which the page then carries once in
@@ -44,10 +50,13 @@ func (p *page) Marks() []template.HTML {
 	return out
 }
 
-// An image is a picture in a file of its own.
+// An image is a picture in a file of its own, or in place in the edition that
+// is one file.
 type image struct {
-	Src, Alt string
-	W, H     int // the shape of its box in pixels
+	Src    template.URL
+	Alt    string
+	W, H   int           // the shape of its box in pixels
+	Inline template.HTML // instead of Src
 }
 
 // Drawing is the picture a section is known by, a plant's portrait or the row
@@ -67,12 +76,16 @@ func (p *page) Drawing(s *booklet.Section) *image {
 			continue
 		}
 		pic = trimmed(pic)
+		if p.One {
+			pic.Title = alt
+			return &image{Inline: p.Picture(pic)}
+		}
 		file := s.ID + ".svg"
 		if p.out[file] == nil {
 			p.out[file] = p.standalone(pic)
 		}
 		const perMM = 96 / 25.4 // CSS pixels
-		return &image{p.Root() + file, alt, int(pic.W*perMM + 0.5), int(pic.H*perMM + 0.5)}
+		return &image{Src: template.URL(p.Root() + file), Alt: alt, W: int(pic.W*perMM + 0.5), H: int(pic.H*perMM + 0.5)}
 	}
 	return nil
 }
@@ -80,6 +93,14 @@ func (p *page) Drawing(s *booklet.Section) *image {
 // screenWide is the width of photographs in points: sharp on a dense screen at
 // the width of the text.
 const screenWide = 1200
+
+// photoWide is less where all photographs must pass through a letter box.
+func (p *page) photoWide() int {
+	if p.One {
+		return screenWide / 2
+	}
+	return screenWide
+}
 
 // Photo is the photograph of a plant's section, in a file beside its page; nil
 // where there is none.
@@ -89,13 +110,17 @@ func (p *page) Photo(s *booklet.Section) (*photograph, error) {
 		if !ok || portrait.Photo == nil {
 			continue
 		}
-		data, w, h, err := portrait.Photo.Picture.JPEG(screenWide)
+		data, w, h, err := portrait.Photo.Picture.JPEG(p.photoWide())
 		if err != nil {
 			return nil, err
 		}
-		file := s.ID + ".jpg"
-		p.out[file] = data
-		return &photograph{image{p.Root() + file, portrait.Photo.Alt, w, h}, portrait.Photo.Credit}, nil
+		src := p.Root() + s.ID + ".jpg"
+		if p.One {
+			src = "data:image/jpeg;base64," + base64.StdEncoding.EncodeToString(data)
+		} else {
+			p.out[s.ID+".jpg"] = data
+		}
+		return &photograph{image{Src: template.URL(src), Alt: portrait.Photo.Alt, W: w, H: h}, portrait.Photo.Credit}, nil
 	}
 	return nil, nil
 }
@@ -152,7 +177,7 @@ func (p *page) Strip(c booklet.Chart, r booklet.ChartRow) template.HTML {
 		verb, _, _ := strings.Cut(b.Label, ",")
 		bars = append(bars, figure.Bar{From: b.From, To: b.To, Mark: b.Mark, Family: b.Family, Label: verb})
 	}
-	return p.Picture(figure.Strip(bars, len(c.Months), cues(c), p.palette, figure.Frame{W: stripWidth, H: laneHeight * float64(r.Lanes(markWidth/stripWidth))}))
+	return p.painted(figure.Strip(bars, len(c.Months), cues(c), p.palette, figure.Frame{W: stripWidth, H: laneHeight * float64(r.Lanes(markWidth/stripWidth))}), 1)
 }
 
 // Scale paints the head of the year.
@@ -164,7 +189,7 @@ func (p *page) Scale(c booklet.Chart) template.HTML {
 			labels = append(labels, string([]rune(full)[:min(3, len([]rune(full)))]))
 		}
 	}
-	return p.Picture(figure.Scale(labels, cues(c), p.palette, figure.Frame{W: stripWidth, H: 20}))
+	return p.painted(figure.Scale(labels, cues(c), p.palette, figure.Frame{W: stripWidth, H: 20}), 1)
 }
 
 func cues(c booklet.Chart) []figure.Cue {

@@ -1,7 +1,8 @@
 // Package html renders a booklet as files for a browser: a page for each
-// section, an opening page, lists of plants, months and jobs, one stylesheet
-// and one small script. In go the book and the theme with its templates, out
-// come paths and bytes; generator calls it and writes them.
+// section, an opening page, lists of plants, months and jobs, a search, one
+// stylesheet and small scripts; or all of it as one file to send by e-mail. In
+// go the book and the theme with its templates, out come paths and bytes;
+// generator calls it and writes them.
 //
 // All links are relative and nothing is fetched from anywhere, so the pages
 // work from a folder. Every text of the book reaches a page through
@@ -14,6 +15,7 @@ import (
 	"fmt"
 	"html/template"
 	"io/fs"
+	"path"
 	"slices"
 	"strings"
 
@@ -27,14 +29,18 @@ import (
 
 // edition is what the pages of one booklet share.
 type edition struct {
+	One     bool // everything is in one file
 	book    *booklet.Book
 	pages   *template.Template
 	palette figure.Palette
 	vars    map[draw.Color]string
 	files   map[string]string           // where a section is, by its ID
 	jobs    map[string]booklet.TaskLine // mark and family of a job, by its section's ID
+	beds    map[string]string           // the IDs of the beds' sections, by their names
 	latin   map[string]bool             // the italic words of the plants' names
 	scheme  string                      // the theme's colours as CSS
+	style   []byte
+	script  []byte
 	out     map[string][]byte
 	ds      source.Diagnostics
 }
@@ -43,21 +49,15 @@ type edition struct {
 // bytes. The diagnostics tell of links that lead nowhere; the error is for
 // templates that fail and for books with a block this edition cannot show.
 func Render(b *booklet.Book, t *theme.Theme) (map[string][]byte, source.Diagnostics, error) {
-	pages, err := template.ParseFS(t.Files, "*.html")
+	e, err := newEdition(b, t, false)
 	if err != nil {
+		return nil, nil, err
+	}
+	e.out["style.css"], e.out["booklet.js"] = e.style, e.script
+	if e.out["search.js"], err = fs.ReadFile(t.Files, "search.js"); err != nil {
 		return nil, nil, fmt.Errorf("html: %w", err)
 	}
-	e := &edition{
-		book: b, pages: pages, palette: figure.Palette(t.Light), vars: variables(t.Light),
-		files: map[string]string{}, jobs: map[string]booklet.TaskLine{}, latin: map[string]bool{}, out: map[string][]byte{},
-	}
-	if err := e.assets(t); err != nil {
-		return nil, nil, err
-	}
-	if err := e.survey(); err != nil {
-		return nil, nil, err
-	}
-	if err := e.write(&page{edition: e, File: home, Name: b.Title, Description: b.Subtitle + " for " + cmp.Or(b.For, b.Title)}, "home"); err != nil {
+	if err := e.write(e.opening(home), "home"); err != nil {
 		return nil, nil, err
 	}
 	for _, l := range lists() {
@@ -74,7 +74,7 @@ func Render(b *booklet.Book, t *theme.Theme) (map[string][]byte, source.Diagnost
 		if !own(s.Kind) {
 			continue
 		}
-		p := &page{edition: e, File: e.files[s.ID], Name: prose.String(s.Title), Kind: s.Kind, Section: s, Description: describe(s)}
+		p := &page{edition: e, File: e.files[s.ID], Name: prose.String(s.Title), Kind: s.Kind, Section: s, Description: e.describe(s)}
 		if err := e.write(p, "section"); err != nil {
 			return nil, nil, err
 		}
@@ -83,6 +83,25 @@ func Render(b *booklet.Book, t *theme.Theme) (map[string][]byte, source.Diagnost
 		return nil, nil, err
 	}
 	return e.out, e.ds.Sorted(), nil
+}
+
+func newEdition(b *booklet.Book, t *theme.Theme, one bool) (*edition, error) {
+	pages, err := template.ParseFS(t.Files, "*.html")
+	if err != nil {
+		return nil, fmt.Errorf("html: %w", err)
+	}
+	e := &edition{
+		One: one, book: b, pages: pages, palette: figure.Palette(t.Light), vars: variables(t.Light),
+		files: map[string]string{}, jobs: map[string]booklet.TaskLine{}, beds: map[string]string{}, latin: map[string]bool{}, out: map[string][]byte{},
+	}
+	if err := e.assets(t); err != nil {
+		return nil, err
+	}
+	return e, e.survey()
+}
+
+func (e *edition) opening(file string) *page {
+	return &page{edition: e, File: file, Name: e.book.Title, Description: e.book.Subtitle + " for " + cmp.Or(e.book.For, e.book.Title)}
 }
 
 // home is the opening page. The cover, the contents and the back are parts of
@@ -107,10 +126,14 @@ func lists() []list {
 	}
 }
 
-// listOf is the file of the list of a kind, "" when there is none.
-func listOf(k booklet.Kind) string {
+// list is the address of the list of a kind, "" when there is none.
+func (e *edition) list(k booklet.Kind) string {
 	for _, l := range lists() {
-		if l.kind == k {
+		switch {
+		case l.kind != k:
+		case e.One:
+			return "#" + path.Dir(l.file)
+		default:
 			return l.file
 		}
 	}
@@ -125,7 +148,7 @@ func (e *edition) survey() error {
 	}
 	for _, s := range e.book.Sections {
 		if !own(s.Kind) {
-			e.files[s.ID] = home
+			e.files[s.ID] = e.place("contents", home)
 			continue
 		}
 		file := s.ID + ".html"
@@ -136,10 +159,18 @@ func (e *edition) survey() error {
 			return fmt.Errorf("html: two pages would be %s", file)
 		}
 		taken[file] = true
-		e.files[s.ID] = file
+		e.files[s.ID] = e.place(s.ID, file)
+		if s.Kind == booklet.Bed {
+			e.beds[prose.String(s.Title)] = s.ID
+		}
 		for _, b := range s.Blocks {
-			if w, ok := b.(booklet.Work); ok {
-				e.jobs[w.Job] = booklet.TaskLine{Mark: w.Mark, Family: w.Family}
+			switch b := b.(type) {
+			case booklet.Work:
+				e.jobs[b.Job] = booklet.TaskLine{Mark: b.Mark, Family: b.Family}
+			case booklet.Legend:
+				for _, m := range b.Marks {
+					e.jobs[m.Job] = booklet.TaskLine{Mark: m.Mark, Family: m.Family}
+				}
 			}
 		}
 		if s.Kind == booklet.Plant {
@@ -151,6 +182,15 @@ func (e *edition) survey() error {
 		}
 	}
 	return nil
+}
+
+// place is where a section is read: in a file of its own or further down in
+// the only one.
+func (e *edition) place(id, file string) string {
+	if e.One {
+		return "#" + id
+	}
+	return file
 }
 
 // write renders a page with one of the theme's templates.
@@ -171,14 +211,12 @@ func (e *edition) assets(t *theme.Theme) error {
 	if err != nil {
 		return fmt.Errorf("html: %w", err)
 	}
-	for _, script := range []string{"booklet.js", "search.js"} {
-		if e.out[script], err = fs.ReadFile(t.Files, script); err != nil {
-			return fmt.Errorf("html: %w", err)
-		}
+	if e.script, err = fs.ReadFile(t.Files, "booklet.js"); err != nil {
+		return fmt.Errorf("html: %w", err)
 	}
 	// The dark colours are for screens: what is printed stays light.
 	e.scheme = ":root {\n" + declare(t.Light) + "}\n@media screen and (prefers-color-scheme: dark) {\n:root {\n" + declare(t.Dark) + "}\n}\n"
-	e.out["style.css"] = slices.Concat([]byte(e.scheme), css)
+	e.style = slices.Concat([]byte(e.scheme), css)
 	return nil
 }
 
@@ -217,13 +255,13 @@ func (e *edition) standalone(pic draw.Picture) []byte {
 	pic.Title, pic.Desc = "", "" // the page's alt text names it
 	var b bytes.Buffer
 	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %.2f %.2f"><style>%s text { font-family: Go, "Go Regular", "Noto Sans", "Segoe UI", system-ui, sans-serif }</style>`, pic.W, pic.H, e.scheme)
-	b.WriteString(string(paint(pic, "", e.vars, 5)))
+	b.WriteString(string(paint(pic, "", e.vars, coarse)))
 	b.WriteString("</svg>\n")
 	return b.Bytes()
 }
 
 // describe sums a section up for search results and previews.
-func describe(s *booklet.Section) string {
+func (e *edition) describe(s *booklet.Section) string {
 	text := s.Aside
 	for _, b := range s.Blocks {
 		switch b := b.(type) {
@@ -233,7 +271,19 @@ func describe(s *booklet.Section) string {
 			if text == "" {
 				text = prose.String(b.Runs)
 			}
+		case booklet.Tasks:
+			if s.Kind != booklet.Month {
+				continue
+			}
+			var work []string
+			for _, l := range b.Lines {
+				work = append(work, l.Verb+" "+l.Rest)
+			}
+			return brief(prose.String(s.Title) + ", " + s.Aside + ": " + strings.ToLower(strings.Join(work, ", ")))
 		}
+	}
+	if text == "" {
+		text = "In the care booklet of " + e.book.Title
 	}
 	return brief(prose.String(s.Title) + ". " + text)
 }

@@ -37,7 +37,7 @@ func everything() *booklet.Book {
 		{Text: "web", Link: "https://example.org/a?b=c&d"}, {Text: "call", Link: "tel:+44 20 7946 0000"}, {Text: "bad", Link: "javascript:alert(1)"},
 	}
 	rows := []booklet.Fact{{Label: hostile, Text: runs}}
-	tasks := booklet.Tasks{Lines: []booklet.TaskLine{
+	tasks := booklet.Tasks{Month: "2027-03", Lines: []booklet.TaskLine{
 		{Mark: "comb", Family: "comb", Verb: hostile, Rest: hostile, Plant: "plants/stipa", Where: hostile, Look: hostile, When: "all month", Minutes: "5 min", Warn: hostile},
 		{Mark: "water", Family: "protect", Verb: "Water", Rest: "the new plants"},
 	}}
@@ -63,12 +63,14 @@ func everything() *booklet.Book {
 			{ID: "months/2027-03", Kind: booklet.Month, Title: prose.Plain("March 2027"), Aside: hostile, Blocks: []booklet.Block{tasks}},
 			{ID: "months/2027-04", Kind: booklet.Month, Title: prose.Plain("April 2027"), Blocks: []booklet.Block{tasks}},
 			{ID: "plants/stipa", Kind: booklet.Plant, Title: []prose.Run{{Text: "Stipa", Italic: true}, {Text: " ‘A’"}}, Aside: hostile, Blocks: []booklet.Block{
-				booklet.Portrait{Picture: pic, Names: []string{hostile}, Look: runs, Where: []string{hostile}},
+				booklet.Portrait{Picture: pic, Names: []string{hostile}, Look: runs, Where: []string{hostile + ", 9 plants"}},
 				booklet.Work{Job: "jobs/comb", Mark: "comb", Family: "comb", Verb: hostile, When: []string{hostile}, Amount: hostile, Picture: &pic, Rows: rows, Notes: []string{hostile}},
 			}},
 			{ID: "jobs/comb", Kind: booklet.JobPage, Title: prose.Plain("Comb"), Aside: hostile, Blocks: []booklet.Block{booklet.Text{Runs: runs}}},
 			{ID: "names", Kind: booklet.Index, Title: prose.Plain("Index"), Blocks: []booklet.Block{booklet.IndexList{Rows: []booklet.IndexRow{
 				{Runs: runs[:4], Letter: "S", Targets: []string{"plants/stipa"}}, {Runs: prose.Plain("both"), Letter: "T", Targets: []string{"plants/stipa", "jobs/comb"}}}}}},
+			{ID: "garden", Kind: booklet.Glance, Title: prose.Plain("The garden"), Blocks: []booklet.Block{booklet.Heading{Runs: prose.Plain(hostile)}, booklet.Facts{Rows: rows}}},
+			{ID: "beds/yard", Kind: booklet.Bed, Title: prose.Plain(hostile), Aside: hostile, Blocks: []booklet.Block{booklet.Heading{Runs: runs}, tasks}},
 			{ID: "back", Kind: booklet.Back, Title: prose.Plain(hostile), Blocks: []booklet.Block{booklet.Facts{Rows: rows}}},
 		},
 	}
@@ -180,6 +182,27 @@ func checkPage(t *testing.T, name, page string, out map[string][]byte) {
 	}
 }
 
+// TestRenderOne holds the single file to what every page is held to.
+func TestRenderOne(t *testing.T) {
+	out, _, err := html.RenderOne(everything(), themetest.Fieldbook(t))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(out) != 1 {
+		t.Errorf("%d files", len(out))
+	}
+	checkPage(t, "booklet.html", string(out["booklet.html"]), out)
+	for _, want := range []string{`<article class="sheet plant" id="plants/stipa">`, `<a href="#plants/stipa"><i lang="la">Stipa</i> ‘A’</a>`,
+		`<h2><i lang="la">Stipa</i> ‘A’</h2>`, `style-src &#39;sha256-`, "--paper: #fbf9f3"} {
+		if !strings.Contains(string(out["booklet.html"]), want) {
+			t.Errorf("the file lacks %s", want)
+		}
+	}
+	if strings.Contains(string(out["booklet.html"]), "<img") {
+		t.Error("a drawing is not in place")
+	}
+}
+
 // TestWords looks for what each type of block must say.
 func TestWords(t *testing.T) {
 	out, _, err := html.Render(everything(), themetest.Fieldbook(t))
@@ -196,8 +219,11 @@ func TestWords(t *testing.T) {
 		{"plants/index.html", `aria-current="page">Plants<`},
 		{"months/2027-03.html", `type="checkbox"`},
 		{"months/2027-03.html", `rel="next" href="../months/2027-04.html"`},
+		{"garden.html", `<h2><a href="beds/yard.html">`},
+		{"plants/stipa.html", `<li><a href="../beds/yard.html">`},
+		{"beds/yard.html", `data-month="2027-03"`},
 		{"year.html", `data-since="2027-03"`},
-		{"year.html", `<li>Trim, March</li>`},
+		{"year.html", `<li class="cut">Trim, March</li>`},
 		{"index.html", `<details data-month="2027-03" open>`},
 		{"style.css", "--paper: #fbf9f3"},
 	} {

@@ -21,8 +21,8 @@ import (
 // are many.
 type found struct {
 	Title string `json:"t"`
-	Aside string `json:"a"`
-	Kind  string `json:"k"`
+	About string `json:"a"`           // what it is and where
+	Plant bool   `json:"p,omitempty"` // goes before others
 	Href  string `json:"h"`
 	Names string `json:"n"` // folded words it is called by
 	Words string `json:"w"` // folded words that stand in it, each once
@@ -36,10 +36,22 @@ func (e *edition) search() error {
 		if !own(s.Kind) {
 			continue
 		}
-		f := found{Title: prose.String(s.Title), Aside: s.Aside, Kind: kindWord(s.Kind), Href: e.files[s.ID]}
+		f := found{Title: prose.String(s.Title), About: kindWord(s.Kind), Href: e.files[s.ID]}
 		names, words := []string{f.Title}, []string{s.Aside}
-		if s.Kind == booklet.Plant {
+		switch {
+		case s.Kind == booklet.Plant:
+			f.Plant = true
 			names = append(names, s.Aside)
+			if s.Aside != "" {
+				f.Title, f.About = s.Aside, f.Title
+			}
+			for _, b := range s.Blocks {
+				if b, ok := b.(booklet.Portrait); ok {
+					f.About = strings.Join(append([]string{f.About}, b.Where...), "; ")
+				}
+			}
+		case s.Aside != "":
+			f.About += ": " + s.Aside
 		}
 		for _, b := range s.Blocks {
 			n, w := said(b)

@@ -36,59 +36,82 @@
     }
   }
 
-  // Ticks are kept under the garden, the month and the work. A browser may
-  // refuse to store them; then they last as long as the page.
+  // Ticks are kept under the garden, the month and the work, which may stand in
+  // several places. A browser may refuse to store them; then they last as long
+  // as the page.
   const garden = document.querySelector("footer .garden")?.textContent ?? "";
-  const lists = [...document.querySelectorAll("[data-month]")].filter((l) => l.querySelector(".task input"));
   const store = (act) => {
     try { return act(window.localStorage); } catch { return null; }
   };
-  for (const list of lists) {
-    const boxes = [...list.querySelectorAll(".task input")];
-    const key = (box) => `${garden} ${list.dataset.month} ${box.getAttribute("aria-label")}`;
-    for (const box of boxes) {
-      box.checked = store((s) => s.getItem(key(box))) === "1";
+  const boxes = new Map();
+  const tick = (key, on) => {
+    for (const box of boxes.get(key)) box.checked = on;
+    store((s) => (on ? s.setItem(key, "1") : s.removeItem(key)));
+  };
+  for (const list of document.querySelectorAll(".tasks[data-month]")) {
+    const keys = [];
+    const clear = document.createElement("button");
+    const calm = () => {
+      delete clear.dataset.sure;
+      clear.textContent = "Clear the ticks";
+    };
+    for (const box of list.querySelectorAll("input")) {
+      const key = `${garden} ${list.dataset.month} ${box.getAttribute("aria-label")}`;
+      keys.push(key);
+      boxes.set(key, [...(boxes.get(key) ?? []), box]);
+      box.checked = store((s) => s.getItem(key)) === "1";
       box.addEventListener("change", () => {
-        store((s) => (box.checked ? s.setItem(key(box), "1") : s.removeItem(key(box))));
+        tick(key, box.checked);
+        clear.hidden = false;
+        calm();
       });
     }
-    const clear = document.createElement("button");
+    calm();
     clear.type = "button";
     clear.className = "clear";
-    clear.textContent = "Clear the ticks";
+    clear.ariaLive = "polite";
+    clear.hidden = !list.querySelector(":checked");
+    clear.addEventListener("blur", calm);
     clear.addEventListener("click", () => {
       // The second press does it.
-      if (clear.dataset.sure) {
-        for (const box of boxes) {
-          box.checked = false;
-          store((s) => s.removeItem(key(box)));
-        }
-        delete clear.dataset.sure;
-        clear.textContent = "Cleared";
-      } else {
+      if (!clear.dataset.sure) {
         clear.dataset.sure = "1";
-        clear.textContent = "Press again to clear the ticks of this month";
+        clear.textContent = "Press again to clear all ticks above";
+        return;
       }
+      for (const key of keys) tick(key, false);
+      calm();
+      clear.textContent = "Cleared";
     });
-    list.querySelector(".tasks").after(clear);
+    list.after(clear);
   }
 
   // The year can be narrowed to some beds and kinds of work.
   for (const filter of document.querySelectorAll("form.narrow")) {
-    filter.hidden = false;
-    const table = document.querySelector("table.chart");
-    filter.addEventListener("change", () => {
-      const on = (name) => new Set([...filter.querySelectorAll(`input[name=${name}]:checked`)].map((i) => i.value));
+    const table = filter.parentElement.querySelector("table.chart");
+    const said = filter.querySelector("[role=status]");
+    const narrow = () => {
+      const on = (name) => [...filter.querySelectorAll(`[name=${name}]:checked`)].map((i) => i.value);
       const beds = on("bed"), families = on("family");
+      let shown = 0, rows = 0;
+      for (const i of filter.querySelectorAll("[name=family]")) table.classList.toggle(`no-${i.value}`, !i.checked);
       for (const body of table.tBodies) {
-        body.hidden = !beds.has(body.dataset.bed);
-        for (const row of body.rows) {
-          const works = row.dataset.families;
-          if (works !== undefined) row.hidden = !works.split(" ").some((f) => families.has(f)) && families.size < 4;
+        let here = 0;
+        for (const row of body.querySelectorAll("[data-families]")) {
+          // Plants without work are shown while nothing is left out.
+          row.hidden = families.length < 4 && !row.dataset.families.split(" ").some((f) => families.includes(f));
+          here += row.hidden ? 0 : 1;
+          rows++;
         }
+        body.hidden = here === 0 || !beds.includes(body.dataset.bed);
+        shown += body.hidden ? 0 : here;
       }
-    });
+      said.textContent = shown === rows ? "" : `${shown} of ${rows} rows are shown.`;
+    };
+    filter.addEventListener("change", narrow);
     filter.addEventListener("submit", (event) => event.preventDefault());
+    filter.hidden = false;
+    narrow(); // a browser may have kept what was chosen
   }
 
   for (const table of document.querySelectorAll("table[data-since]")) {

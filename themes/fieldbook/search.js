@@ -42,18 +42,18 @@
           sum += score;
           return score > 0;
         });
-        if (all) hits.push({ s, sum: sum + (s.k === "Plant" ? 0.5 : 0) });
+        if (all) hits.push({ s, sum: sum + (s.p ? 0.5 : 0) });
       }
     }
     hits.sort((a, b) => b.sum - a.sum);
-    list.replaceChildren(...hits.slice(0, 40).map(({ s }) => {
+    list.replaceChildren(...hits.map(({ s }) => {
       const item = document.createElement("li");
       const link = document.createElement("a");
       link.href = s.h;
-      link.textContent = s.k === "Plant" && s.a ? s.a : s.t;
+      link.textContent = s.t;
       const about = document.createElement("span");
       about.className = "about";
-      about.textContent = s.k === "Plant" ? s.t : s.k;
+      about.textContent = s.a;
       item.append(link, " ", about);
       return item;
     }));
@@ -64,8 +64,10 @@
     event.preventDefault();
     list.querySelector("a")?.focus();
   });
-  // A search may be linked to: search.html#comb
-  input.value = decodeURIComponent(location.hash.slice(1));
+  // What was looked for stays in the address, so that the way back leads to it
+  // and a search can be linked to: search.html#comb
+  input.addEventListener("change", () => history.replaceState(null, "", "#" + encodeURIComponent(input.value)));
+  try { input.value = decodeURIComponent(location.hash.slice(1)); } catch { /* not written by this page */ }
   show();
   input.focus();
 })();
