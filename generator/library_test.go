@@ -143,6 +143,41 @@ func TestEntriesAreComplete(t *testing.T) {
 	}
 }
 
+// A number to ring in an emergency, and a word of poisoning.
+var emergencyLine = regexp.MustCompile(`^Call \d{2,3}\b.*\b[Pp]oison`)
+
+// TestRegionsAreComplete: each country has a nesting season, its rules, whom to
+// ring, a source and the day it was checked, and leaves the last word to others.
+func TestRegionsAreComplete(t *testing.T) {
+	_, l, _ := shipped(t, nil)
+	if len(l.Regions) < 10 {
+		t.Errorf("%d regions; 10 are promised", len(l.Regions))
+	}
+	for _, r := range l.Regions {
+		var lacks []string
+		need := func(ok bool, what string) {
+			if !ok {
+				lacks = append(lacks, what)
+			}
+		}
+		need(r.Name != "" && r.Paper != "", "its name and paper")
+		need(r.Nest != nil && r.NestNote != "", "a nesting season with a note")
+		need(r.Trees != "" && r.Hedges != "" && r.Waste != "", "rules on trees, hedges and waste")
+		need(emergencyLine.MatchString(r.Aid), "an emergency number and help with poisoning")
+		need(r.Checked >= site.Date(2026, time.November, 25), "the day it was checked")
+		need(len(r.Sources) > 0, "sources")
+		need(strings.Contains(plain(r.Body), "not legal advice") && strings.Contains(plain(r.Body), "Check with"), "whom to check with")
+		for _, text := range []string{r.NestNote, r.Trees, r.Hedges, r.Waste, r.Aid, plain(r.Body)} {
+			for _, line := range sentences(text) {
+				need(len(strings.Fields(line)) <= 25, "a shorter sentence for: "+line)
+			}
+		}
+		if lacks != nil {
+			t.Errorf("%s lacks %s", r.File.Path, strings.Join(lacks, "; "))
+		}
+	}
+}
+
 // plain gives the words of a body.
 func plain(blocks []prose.Block) string {
 	var out []string
@@ -445,8 +480,8 @@ func TestHelleboreWrapsTheYear(t *testing.T) {
 	}
 }
 
-// Every spurge warns of its sap and the eyes (British Journal of
-// Ophthalmology, 2000, PubMed 10636407).
+// Every spurge warns of its sap and the eyes (Archives of Ophthalmology 118,
+// 2000, PubMed 10636407).
 func TestEuphorbiaWarnsOfTheEyes(t *testing.T) {
 	_, l, _ := shipped(t, nil)
 	seen := 0

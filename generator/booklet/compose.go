@@ -772,9 +772,13 @@ func (c *composer) work(q *plant, r entries.Rule) (Work, bool) {
 }
 
 // shown tells whether a plant looks different after a job, so that a picture
-// can show it.
+// on its own page is worth the room. The job's page has one in any case.
 func shown(j *entries.Job) bool {
-	return j.Family != "protect" && j.Mark != "tie in" && j.Mark != "mulch"
+	switch j.Mark {
+	case "mulch", "feed", "weed", "water", "protect", "uncover", "stake", "tie in", "check":
+		return false
+	}
+	return true
 }
 
 func (c *composer) beforeAfter(q *plant, j *entries.Job, l measure.Leave, f figure.Frame) draw.Picture {
@@ -876,21 +880,31 @@ func (c *composer) windows(q *plant, r entries.Rule) (said []string, later bool)
 	return []string{capital(r.When.Value.String())}, true
 }
 
+// example is a plant of this garden that gets a job, to show it on, with what
+// its rule leaves. Work of the first year, such as watering, has no rule; then
+// it is a plant with such a task.
+func (c *composer) example(j *entries.Job) (*plant, measure.Leave) {
+	for _, q := range c.plants {
+		for _, r := range q.entry.Rules {
+			if r.Job.Value == j.Name.Value {
+				return q, r.Leave.Value
+			}
+		}
+	}
+	for i := range c.Calendar.Tasks {
+		if t := &c.Calendar.Tasks[i]; t.Job == j {
+			return c.of(t.Planting), measure.Leave{}
+		}
+	}
+	return nil, measure.Leave{}
+}
+
 func (c *composer) jobPages() []Section {
 	var out []Section
 	for _, j := range c.jobs() {
 		s := Section{ID: "jobs/" + j.ID, Kind: JobPage, Title: prose.Plain(capital(j.Name.Value)), Part: "How to", Aside: sentence(j.Summary)}
-		// The picture shows a plant of this garden that gets the job.
-		for _, q := range c.plants {
-			i := slices.IndexFunc(q.entry.Rules, func(r entries.Rule) bool { return r.Job.Value == j.Name.Value })
-			if i < 0 || !shown(j) {
-				continue
-			}
-			s.Blocks = append(s.Blocks, Figure{
-				Picture: c.beforeAfter(q, j, q.entry.Rules[i].Leave.Value, jobFrame),
-				Caption: capital(q.common) + ".",
-			})
-			break
+		if q, leave := c.example(j); q != nil {
+			s.Blocks = append(s.Blocks, Figure{Picture: c.beforeAfter(q, j, leave, jobFrame), Caption: capital(q.common) + "."})
 		}
 		s.Blocks = append(s.Blocks, blocks(j.Body)...)
 		if tools := j.Tools; tools != nil {

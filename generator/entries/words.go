@@ -38,7 +38,8 @@ func hazards() []string {
 func families() []string { return []string{"comb", "cut", "grow", "protect"} }
 
 func marks() []string {
-	return []string{"comb", "groom", "cut back", "deadhead", "remove stems", "thin", "trim", "divide", "mulch", "water", "protect", "tie in"}
+	return []string{"comb", "groom", "clear leaves", "cut back", "deadhead", "pinch", "remove stems", "remove suckers", "thin", "renovate", "raise crown", "trim",
+		"divide", "replant", "mulch", "feed", "weed", "stake", "tie in", "check", "water", "protect", "uncover", "lift", "tie up"}
 }
 
 func risks() []string {

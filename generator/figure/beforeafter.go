@@ -18,14 +18,20 @@ type Cut struct {
 // colour, what goes pale, and the hand's work in the colour of its family.
 func BeforeAfter(p Plant, c Cut, pal Palette, f Frame) draw.Picture {
 	p = p.whole()
+	if c.Mark == "pinch" {
+		p = shootful(p)
+	}
 	b := bench{p: p, c: c, pal: pal, f: f, family: pal.family(familyOf(c.Mark))}
 	b.stage = setStage(p, f, false)
 	switch c.Mark {
-	case "divide", "water":
+	case "divide", "water", "remove suckers", "weed":
 		// Room for roots under the ground line.
 		root := min(f.H*0.16, 7)
 		b.stage = setStage(p, Frame{f.W, f.H - root}, false)
-	case "protect":
+	case "lift", "replant":
+		// Tubers take more.
+		b.stage = setStage(p, Frame{f.W, f.H - min(f.H*0.22, 9)}, false)
+	case "protect", "uncover":
 		b.stage = setStage(p, Frame{f.W, f.H - 3}, false)
 		b.stage.ground += 3
 	case "cut back", "trim":
@@ -87,6 +93,32 @@ func (b *bench) work() string {
 		return b.protect()
 	case "tie in":
 		return b.tieIn()
+	case "clear leaves":
+		return b.clearLeaves()
+	case "pinch":
+		return b.pinch()
+	case "remove suckers":
+		return b.removeSuckers()
+	case "renovate":
+		return b.renovate()
+	case "raise crown":
+		return b.raiseCrown()
+	case "lift":
+		return b.lift()
+	case "replant":
+		return b.replant()
+	case "tie up":
+		return b.tieUp()
+	case "uncover":
+		return b.uncover()
+	case "stake":
+		return b.stake()
+	case "feed":
+		return b.feed()
+	case "weed":
+		return b.weed()
+	case "check":
+		return b.check()
 	}
 	b.full(b.strokes)
 	return b.p.say() + "."
@@ -171,9 +203,9 @@ func (b *bench) left(share float64) float64 {
 	return min(h, b.p.top()*0.98) * b.stage.mm
 }
 
-// level cuts everything at one height.
-func (b *bench) level(share float64) string {
-	cut := b.left(share)
+// parted is the plant in two pieces at the height of cut: what goes, pale, and
+// what stays.
+func (b *bench) parted(cut float64) (ghost, stub draw.Group) {
 	x0, x1 := -b.stage.x, b.f.W-b.stage.x
 	var under, over []stroke
 	for _, st := range b.strokes {
@@ -190,11 +222,20 @@ func (b *bench) level(share float64) string {
 	items := b.items
 	b.items = nil
 	b.pale(over, 0.24)
-	ghost := draw.Group{M: draw.Identity(), Clip: &sky, Items: b.items}
+	ghost = draw.Group{M: draw.Identity(), Clip: &sky, Items: b.items}
 	b.items = nil
 	b.full(under)
-	stub := draw.Group{M: draw.Identity(), Clip: &soil, Items: b.items}
-	b.items = append(items, ghost, stub)
+	stub = draw.Group{M: draw.Identity(), Clip: &soil, Items: b.items}
+	b.items = items
+	return ghost, stub
+}
+
+// level cuts everything at one height.
+func (b *bench) level(share float64) string {
+	cut := b.left(share)
+	x0, x1 := -b.stage.x, b.f.W-b.stage.x
+	ghost, stub := b.parted(cut)
+	b.items = append(b.items, ghost, stub)
 	half := b.p.Spread * b.stage.mm / 2
 	from, to := max(-half*1.05-1.5, x0+0.5), min(half*1.05+1.5, x1-0.5)
 	if b.c.Label != "" {
@@ -358,27 +399,34 @@ func (b *bench) removeStems() string {
 	return b.p.name() + ": the flower stems go, each cut at its base; all leaves stay."
 }
 
-func (b *bench) thin() string {
-	share := 0.28
-	if b.c.Fraction > 0 && b.c.Fraction < 1 {
-		share = 1 - b.c.Fraction
-	}
-	order := []int16{}
+// stemsOf lists the stems of a plant in the order they are drawn, or its
+// leaves if it has no stems.
+func stemsOf(strokes []stroke) (order []int16) {
 	seen := map[int16]bool{}
-	for _, st := range b.strokes {
+	for _, st := range strokes {
 		if st.stem > 0 && st.stem < 200 && (st.part == wood || st.part == stem) && !seen[st.stem] {
 			seen[st.stem] = true
 			order = append(order, st.stem)
 		}
 	}
-	if len(order) == 0 {
-		for _, st := range b.strokes {
-			if st.stem > 0 && !seen[st.stem] {
-				seen[st.stem] = true
-				order = append(order, st.stem)
-			}
+	if len(order) > 0 {
+		return order
+	}
+	for _, st := range strokes {
+		if st.stem > 0 && !seen[st.stem] {
+			seen[st.stem] = true
+			order = append(order, st.stem)
 		}
 	}
+	return order
+}
+
+func (b *bench) thin() string {
+	share := 0.28
+	if b.c.Fraction > 0 && b.c.Fraction < 1 {
+		share = 1 - b.c.Fraction
+	}
+	order := stemsOf(b.strokes)
 	gone := map[int16]bool{}
 	due := 0.4
 	for _, id := range order {
@@ -465,13 +513,13 @@ func (b *bench) divide() string {
 		b.full(lim)
 		// Its roots.
 		var roots draw.Path
-		depth := b.f.H - b.stage.ground - 0.8
+		depth := b.depth()
 		for i := range 7 {
 			u := float64(i)/3 - 1
 			c := bend(side*(w*0.5+1.6)+u*w*0.12, 0.2, math.Pi-u*0.7, depth*(0.95-0.25*math.Abs(u)), -u*0.3*side, 1)
 			roots.Append(c.line())
 		}
-		b.items = append(b.items, draw.Shape{Path: roots, Stroke: &draw.Stroke{Color: draw.Color{R: 0x6b, G: 0x58, B: 0x48}, Width: 0.22, Cap: draw.RoundCap}})
+		b.roots(roots)
 	}
 	// A spade between them.
 	top := min(max(h*0.62, 12), b.stage.ground-2)
@@ -507,7 +555,7 @@ func (b *bench) mulch() string {
 
 func (b *bench) water() string {
 	b.full(b.strokes)
-	depth := b.f.H - b.stage.ground - 0.8
+	depth := b.depth()
 	var roots draw.Path
 	reach := min(max(b.p.Spread*b.stage.mm*0.3, 5), 12)
 	for i := range 9 {
@@ -519,7 +567,7 @@ func (b *bench) water() string {
 		}
 		roots.Append(l)
 	}
-	b.items = append(b.items, draw.Shape{Path: roots, Stroke: &draw.Stroke{Color: draw.Color{R: 0x6b, G: 0x58, B: 0x48}, Width: 0.22, Cap: draw.RoundCap}})
+	b.roots(roots)
 	for k, x := range [...]float64{-1.5, -0.75, 0.75, 1.5} {
 		px := x * min(reach*0.75, 7)
 		py := -2.6 - float64(k%2)*2.6
@@ -531,16 +579,20 @@ func (b *bench) water() string {
 	return b.p.name() + ": water falls at the foot and goes down to the roots."
 }
 
+// hood is the outline of a cover over the whole plant, with its half width and
+// height.
+func (b *bench) hood() (hood draw.Path, half, top float64) {
+	lo, hi, _ := bounds(b.strokes, nil)
+	half = min(max(-lo.X, hi.X)+1.2, b.stage.x-0.6, b.f.W-b.stage.x-0.6)
+	top = min(-lo.Y+2.2, b.stage.ground-0.6)
+	hood.MoveTo(-half, 0).CubicTo(-half*1.05, -top*0.75, -half*0.6, -top, 0, -top).CubicTo(half*0.6, -top, half*1.05, -top*0.75, half, 0)
+	return hood, half, top
+}
+
 func (b *bench) protect() string {
 	b.full(b.strokes)
-	lo, hi, _ := bounds(b.strokes, nil)
-	room := b.stage.ground - 0.6
-	half := min(max(-lo.X, hi.X)+1.2, b.stage.x-0.6, b.f.W-b.stage.x-0.6)
-	top := min(-lo.Y+2.2, room)
-	var hood draw.Path
-	hood.MoveTo(-half, 0).CubicTo(-half*1.05, -top*0.75, -half*0.6, -top, 0, -top).CubicTo(half*0.6, -top, half*1.05, -top*0.75, half, 0)
-	veil := hood
-	b.items = append(b.items, draw.Shape{Path: veil, Fill: &b.family, Opacity: 0.1})
+	hood, _, _ := b.hood()
+	b.items = append(b.items, draw.Shape{Path: hood, Fill: &b.family, Opacity: 0.1})
 	b.draw(hood)
 	return b.p.name() + ": a hood is put over the whole plant down to the ground."
 }

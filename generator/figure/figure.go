@@ -39,11 +39,11 @@ func (pal Palette) family(name string) draw.Color {
 // familyOf is the family of jobs a mark belongs to.
 func familyOf(mark string) string {
 	switch mark {
-	case "comb", "groom":
+	case "comb", "groom", "clear leaves":
 		return "comb"
-	case "divide", "mulch", "tie in":
+	case "divide", "replant", "mulch", "feed", "weed", "stake", "tie in", "check":
 		return "grow"
-	case "water", "protect":
+	case "water", "protect", "uncover", "lift", "tie up":
 		return "protect"
 	}
 	return "cut"

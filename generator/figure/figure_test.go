@@ -14,7 +14,7 @@ var (
 	habits      = strings.Fields("tuft mound fountain upright arching mat clump rosette spire dome vase column climber shuttlecock sword standard")
 	kinds       = strings.Fields("grass sedge rush bamboo perennial bulb fern subshrub shrub rose climber hedge tree annual tender")
 	flowerHeads = strings.Fields("spike plume panicle bottlebrush umbel daisy globe bell cup flat cloud none")
-	marks       = strings.Fields("comb groom cut_back deadhead remove_stems thin trim divide mulch water protect tie_in")
+	marks       = strings.Fields("comb groom cut_back deadhead remove_stems thin trim divide mulch water protect tie_in clear_leaves pinch remove_suckers renovate raise_crown lift replant tie_up uncover stake feed weed check")
 )
 
 func colour(s string) draw.Color {
