@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"sheaf/generator/entries"
+	"sheaf/generator/prose"
 	"sheaf/generator/source"
 )
 
@@ -381,7 +382,7 @@ func TestRestrictedPlantsSaySo(t *testing.T) {
 			continue
 		}
 		e := s.Entries[i]
-		if text := strings.Join(append(ruleTexts(e.Rules, nil), plain(e.Body)), "\n"); !words.MatchString(text) {
+		if text := strings.Join(append(ruleTexts(e.Rules, nil), prose.Text(e.Body)), "\n"); !words.MatchString(text) {
 			t.Errorf("%s does not say to ask whether it may be planted (%s)", e.File.Path, why)
 		}
 	}

@@ -119,7 +119,7 @@ func TestEntriesAreComplete(t *testing.T) {
 		need(e.Family != "", "its family")
 		need(len(e.Light) > 0 && len(e.Soil) > 0, "light and soil")
 		need(e.Hardy.Span.File != nil, "hardiness")
-		if n := len(strings.Fields(plain(e.Body))); n < 40 || n > 180 {
+		if n := len(strings.Fields(prose.Text(e.Body))); n < 40 || n > 180 {
 			lacks = append(lacks, fmt.Sprintf("a body of 40 to 180 words: it has %d", n))
 		}
 		need(len(e.Rules) > 0, "rules")
@@ -166,9 +166,9 @@ func TestRegionsAreComplete(t *testing.T) {
 		need(emergencyLine.MatchString(r.Aid), "an emergency number and help with poisoning")
 		need(r.Checked >= site.Date(2026, time.November, 25), "the day it was checked")
 		need(len(r.Sources) > 0, "sources")
-		need(strings.Contains(plain(r.Body), "not legal advice") && strings.Contains(plain(r.Body), "Check with"), "whom to check with")
-		for _, text := range []string{r.NestNote, r.Trees, r.Hedges, r.Waste, r.Aid, plain(r.Body)} {
-			for _, line := range sentences(text) {
+		need(strings.Contains(prose.Text(r.Body), "not legal advice") && strings.Contains(prose.Text(r.Body), "Check with"), "whom to check with")
+		for _, text := range []string{r.NestNote, r.Trees, r.Hedges, r.Waste, r.Aid, prose.Text(r.Body)} {
+			for _, line := range prose.Sentences(text) {
 				need(len(strings.Fields(line)) <= 25, "a shorter sentence for: "+line)
 			}
 		}
@@ -178,43 +178,11 @@ func TestRegionsAreComplete(t *testing.T) {
 	}
 }
 
-// plain gives the words of a body.
-func plain(blocks []prose.Block) string {
-	var out []string
-	for _, b := range blocks {
-		switch b := b.(type) {
-		case prose.Paragraph:
-			out = append(out, prose.String(b.Runs))
-		case prose.Heading:
-			out = append(out, prose.String(b.Runs))
-		case prose.List:
-			for _, item := range b.Items {
-				out = append(out, plain(item))
-			}
-		}
-	}
-	return strings.Join(out, "\n")
-}
-
-var sentenceEnd = regexp.MustCompile(`[.?!]["”’']?(?:\s+|$)|\n+`)
-
-// sentences splits text, without the marks at their ends.
-func sentences(text string) []string {
-	var out []string
-	for _, s := range sentenceEnd.Split(text, -1) {
-		if s = strings.TrimSpace(s); s != "" {
-			out = append(out, s)
-		}
-	}
-	return out
-}
-
 // ruleTexts are the words of rules and adjustments that an owner reads.
 func ruleTexts(rules []entries.Rule, adjust []entries.Adjust) []string {
 	var out []string
-	for _, r := range rules {
-		out = append(out, r.LookFor, r.How, r.Why, r.IfMissed, r.StopIf, r.WaitIf)
-		out = append(out, r.Cautions...)
+	for i := range rules {
+		out = append(out, rules[i].Words()...)
 	}
 	for _, a := range adjust {
 		out = append(out, a.Note)
@@ -237,7 +205,7 @@ func TestSentencesAreShort(t *testing.T) {
 	}
 	for _, path := range sorted(texts) {
 		for _, text := range texts[path] {
-			for _, line := range sentences(text) {
+			for _, line := range prose.Sentences(text) {
 				if n := len(strings.Fields(line)); n > longestSentence {
 					t.Errorf("%s: %d words: %s", path, n, line)
 				}
@@ -252,8 +220,8 @@ func TestNoSentenceTwice(t *testing.T) {
 	s, _, _ := shipped(t, nil)
 	first := map[string]string{}
 	for _, e := range s.Entries {
-		for _, text := range append(ruleTexts(e.Rules, e.Adjust), plain(e.Body)) {
-			for _, line := range sentences(text) {
+		for _, text := range append(ruleTexts(e.Rules, e.Adjust), prose.Text(e.Body)) {
+			for _, line := range prose.Sentences(text) {
 				if len(strings.Fields(line)) < 6 {
 					continue
 				}
@@ -564,9 +532,9 @@ func TestConflictsArePrinted(t *testing.T) {
 	_, l, _ := shipped(t, nil)
 	for _, path := range []string{"grasses/deschampsia-cespitosa", "grasses/stipa-gigantea", "grasses/nassella-tenuissima", "grasses/festuca-glauca", "grasses/cortaderia-selloana"} {
 		e := entry(t, l, path)
-		text := plain(e.Body)
+		text := prose.Text(e.Body)
 		if e.Group != nil {
-			text += plain(e.Group.Body)
+			text += prose.Text(e.Group.Body)
 		}
 		if !strings.Contains(text, "Practice differs") && !strings.Contains(text, "ractice differs") {
 			t.Errorf("%s does not say that practice differs", path)

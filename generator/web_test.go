@@ -2,6 +2,7 @@ package generator_test
 
 import (
 	"context"
+	"encoding/json"
 	"fmt"
 	"net/http"
 	"net/http/httptest"
@@ -225,6 +226,47 @@ func TestAxe(t *testing.T) {
 				if found != "[]" || over > 0 {
 					t.Errorf("%s, %d px, %s: %d px too wide, %s", name, width, scheme, over, found)
 				}
+			}
+		}
+	}
+}
+
+// TestLighthouse: three pages score 100 for accessibility and for best
+// practices. The categories and their weights are those of the pinned release.
+func TestLighthouse(t *testing.T) {
+	node, chromium, script := tool(t, "node"), tool(t, "chromium"), module(t, "lighthouse/cli/index.js")
+	url := served(t, webOf(t))
+	for _, page := range []string{"index.html", "months/2027-04.html", "plants/stipa-gigantea.html"} {
+		cmd := exec.Command(node, script, url+"/"+page, "--quiet", "--only-categories=accessibility,best-practices", "--output=json", "--no-enable-error-reporting",
+			"--chrome-flags=--headless=new --no-sandbox --disable-gpu")
+		cmd.Env = append(os.Environ(), "CHROME_PATH="+chromium)
+		var faults strings.Builder
+		cmd.Stderr = &faults
+		out, err := cmd.Output()
+		if err != nil {
+			t.Fatalf("%v\n%s", err, faults.String())
+		}
+		var found struct {
+			Categories map[string]struct{ Score *float64 }
+			Audits     map[string]struct {
+				Title string
+				Score *float64
+			}
+		}
+		if err := json.Unmarshal(out, &found); err != nil {
+			t.Fatal(err)
+		}
+		for _, c := range []string{"accessibility", "best-practices"} {
+			score := found.Categories[c].Score
+			if score == nil {
+				t.Errorf("%s has no score for %s", page, c)
+			} else if *score < 1 {
+				t.Errorf("%s scores %.0f for %s", page, 100**score, c)
+			}
+		}
+		for _, a := range found.Audits {
+			if a.Score != nil && *a.Score < 1 {
+				t.Errorf("%s: %s", page, a.Title)
 			}
 		}
 	}

@@ -23,6 +23,7 @@ the same as data.
   sheaf build gardens/dovecote-barn     make every edition
   sheaf check gardens/dovecote-barn     every fault, and the designer's report
   sheaf check plants/sesleria.md        the faults of single files
+  sheaf library                         the plants, groups and jobs that ship
 
 A garden is a folder with a garden.yaml in it; without one named, this folder.
 `
@@ -62,6 +63,20 @@ Options:
   --json             print the diagnostics and the report as JSON
 `
 
+const libraryHelp = `Library lists what a library holds: its entries by type, care groups, jobs and
+countries.
+
+  sheaf library                         what ships with sheaf
+  sheaf library club/library            another library folder
+  sheaf library --json                  every entry with its jobs, windows,
+                                        hazards, sources and reading age
+
+Options:
+
+  --strict           let warnings fail it
+  --json             print the diagnostics and the lists as JSON
+`
+
 // newRoot builds the commands; nothing outside it is shared between calls.
 func newRoot(sys system) *cobra.Command {
 	root := &cobra.Command{
@@ -84,7 +99,7 @@ func newRoot(sys system) *cobra.Command {
 		})
 		return c
 	}
-	root.AddCommand(help(buildCommand(sys), buildHelp), help(checkCommand(sys), checkHelp))
+	root.AddCommand(help(buildCommand(sys), buildHelp), help(checkCommand(sys), checkHelp), help(libraryCommand(sys), libraryHelp))
 	root.SetHelpCommand(&cobra.Command{Hidden: true})
 	return help(root, rootHelp)
 }
@@ -305,6 +320,39 @@ func checkCommand(sys system) *cobra.Command {
 	f := c.Flags()
 	f.StringVar(&plant, "explain", "", "")
 	f.BoolVar(&partial, "partial", false, "")
+	f.BoolVar(&strict, "strict", false, "")
+	f.BoolVar(&asJSON, "json", false, "")
+	return c
+}
+
+func libraryCommand(sys system) *cobra.Command {
+	var strict, asJSON bool
+	c := &cobra.Command{Use: "library [FOLDER]", RunE: func(cmd *cobra.Command, args []string) error {
+		folder := ""
+		switch len(args) {
+		case 0:
+		case 1:
+			folder = args[0]
+		default:
+			return usageError{fmt.Errorf("one library at a time; %d are named", len(args))}
+		}
+		inv, ds, err := generator.TakeInventory(folder)
+		if err != nil {
+			return err
+		}
+		if asJSON {
+			if err := printJSON(sys, ds, inv); err != nil {
+				return err
+			}
+			return verdict(ds, strict)
+		}
+		if err := ds.Print(sys.stderr, sys.style("", 0)); err != nil {
+			return err
+		}
+		printInventory(sys.stdout, inv)
+		return verdict(ds, strict)
+	}}
+	f := c.Flags()
 	f.BoolVar(&strict, "strict", false, "")
 	f.BoolVar(&asJSON, "json", false, "")
 	return c

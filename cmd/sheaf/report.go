@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"sheaf/generator"
@@ -63,6 +64,47 @@ func printReport(w io.Writer, p *generator.Plan) {
 		fmt.Fprintf(w, "\nOne watering of all that is new: %s\n", plainSpace(r.Water.Print()))
 	}
 	fmt.Fprintf(w, "Cuttings of a year, loose, when the garden is grown: %s\n", plainSpace(r.Waste.Print()))
+}
+
+// printInventory writes what a library holds as text.
+func printInventory(w io.Writer, inv *generator.Inventory) {
+	part := func(count int, one, many string) {
+		if count == 1 {
+			many = one
+		}
+		fmt.Fprintf(w, "%d %s\n", count, many)
+	}
+	part(len(inv.Entries), "entry", "entries")
+	for _, t := range inv.Types {
+		fmt.Fprintf(w, "  %-40s %4d\n", t.Type, t.Entries)
+	}
+	if n := len(inv.Entries); n > 0 {
+		ages := make([]float64, n)
+		worst := &inv.Entries[0]
+		for i := range inv.Entries {
+			ages[i] = inv.Entries[i].ReadingAge
+			if ages[i] > worst.ReadingAge {
+				worst = &inv.Entries[i]
+			}
+		}
+		slices.Sort(ages)
+		fmt.Fprintf(w, "  reading age by the Automated Readability Index: median %.1f years, highest %.1f, %s\n", ages[n/2], worst.ReadingAge, worst.File)
+	}
+	fmt.Fprintln(w)
+	part(len(inv.Groups), "care group", "care groups, and how many entries are in each")
+	for _, g := range inv.Groups {
+		fmt.Fprintf(w, "  %-40s %4d\n", g.Name, g.Entries)
+	}
+	fmt.Fprintln(w)
+	part(len(inv.Jobs), "job", "jobs, and how many entries ask for each")
+	for _, j := range inv.Jobs {
+		fmt.Fprintf(w, "  %-40s %4d\n", j.Name, j.Entries)
+	}
+	fmt.Fprintln(w)
+	part(len(inv.Regions), "country", "countries, and when their rules were last looked up")
+	for _, r := range inv.Regions {
+		fmt.Fprintf(w, "  %s %-37s %s\n", r.Code, r.Name, r.Checked)
+	}
 }
 
 func article(skill string) string {

@@ -108,6 +108,12 @@ type Figure struct {
 	Caption string
 }
 
+// Online leads to the booklet on a screen, in words and as a QR code for paper.
+type Online struct {
+	Words, Address string
+	Code           draw.Picture // empty when the address is too long for one
+}
+
 // Portrait opens a plant's section.
 type Portrait struct {
 	Picture draw.Picture
@@ -251,6 +257,7 @@ func (Heading) block()   {}
 func (List) block()      {}
 func (Facts) block()     {}
 func (Figure) block()    {}
+func (Online) block()    {}
 func (Portrait) block()  {}
 func (Work) block()      {}
 func (Tasks) block()     {}

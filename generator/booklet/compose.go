@@ -1105,6 +1105,10 @@ func (c *composer) index() Section {
 	return Section{ID: "names", Kind: Index, Title: prose.Plain("Index"), Part: "Index", Blocks: []Block{out}}
 }
 
+// codeWide is the width of the QR code on the back in millimetres: at arm's
+// length a camera wants a tenth of the distance. Common practice, no source.
+const codeWide = 28
+
 func (c *composer) back() Section {
 	s := Section{ID: "back", Kind: Back, Title: prose.Plain(c.Garden.Name)}
 	var rows []Fact
@@ -1115,7 +1119,9 @@ func (c *composer) back() Section {
 		s.Blocks = append(s.Blocks, Facts{rows})
 	}
 	if c.Garden.Online != "" {
-		s.Blocks = append(s.Blocks, Text{Runs: []prose.Run{{Text: "The same booklet on a screen: "}, {Text: c.Garden.Online, Link: c.Garden.Online}}})
+		// A code that cannot be made leaves the address in words.
+		code, _ := figure.Code(c.Garden.Online, codeWide, c.pal)
+		s.Blocks = append(s.Blocks, Online{"The same booklet on a screen:", c.Garden.Online, code})
 	}
 	return s
 }

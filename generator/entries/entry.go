@@ -125,6 +125,12 @@ type Rule struct {
 	Cautions  []string
 }
 
+// Words are the sentences of a rule that an owner reads.
+func (r *Rule) Words() []string {
+	out := []string{r.LookFor, r.How, r.Why, r.IfMissed, r.StopIf, r.WaitIf}
+	return slices.DeleteFunc(append(out, r.Cautions...), func(s string) bool { return s == "" })
+}
+
 // Adjust is what one condition of a place changes.
 type Adjust struct {
 	Span  source.Span

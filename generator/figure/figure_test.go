@@ -350,3 +350,26 @@ func BenchmarkPortrait(b *testing.B) {
 		Portrait(p, pal, Frame{64, 52})
 	}
 }
+
+// TestCode: every dark module lies in the frame, a code of the longest address
+// a garden may have keeps its modules at 0.4 mm, and a text too long is told.
+func TestCode(t *testing.T) {
+	pic, err := Code("https://example.org/"+strings.Repeat("a", 180), 28, palette())
+	if err != nil {
+		t.Fatal(err)
+	}
+	check(t, "code", pic)
+	least := math.Inf(1)
+	points := pic.Items[0].(draw.Shape).Path.Points
+	for i := range points[1:] {
+		if d := math.Hypot(points[i+1].X-points[i].X, points[i+1].Y-points[i].Y); d > 0 {
+			least = min(least, d)
+		}
+	}
+	if least < 0.4 {
+		t.Errorf("modules of %.2f mm", least)
+	}
+	if _, err := Code(strings.Repeat("a", 3000), 28, palette()); err == nil {
+		t.Error("a text longer than a code holds makes one")
+	}
+}

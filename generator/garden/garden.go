@@ -213,6 +213,11 @@ func Parse(f *source.File) (*Garden, source.Diagnostics) {
 		if !strings.HasPrefix(t.Value, "https://") && !strings.HasPrefix(t.Value, "http://") {
 			m.Fail(t.Span, "online", "the address of the web edition begins with https://")
 		}
+		// A printed code of more than 200 characters has modules finer than
+		// the 0.4 mm that cameras read well.
+		if len(t.Value) > 200 {
+			m.Fail(t.Span, "online", "an address of more than 200 characters is too long for the code on the back cover")
+		}
 	}
 	m.Done()
 	return g, m.Diagnostics()

@@ -54,6 +54,8 @@ func Render(b *booklet.Book, t *theme.Theme) (map[string][]byte, source.Diagnost
 		return nil, nil, err
 	}
 	e.out["style.css"], e.out["booklet.js"] = e.style, e.script
+	// Browsers show it beside a page's title, and ask a server for one that has none.
+	e.out["icon.svg"] = e.standalone(figure.Mark("comb", e.palette.Moss))
 	if e.out["search.js"], err = fs.ReadFile(t.Files, "search.js"); err != nil {
 		return nil, nil, fmt.Errorf("html: %w", err)
 	}

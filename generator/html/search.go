@@ -95,6 +95,8 @@ func said(b booklet.Block) (names, words []string) {
 	switch b := b.(type) {
 	case booklet.Text:
 		words = append(words, prose.String(b.Runs))
+	case booklet.Online:
+		words = append(words, b.Words)
 	case booklet.Heading:
 		words = append(words, prose.String(b.Runs))
 	case booklet.List:

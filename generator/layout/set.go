@@ -74,6 +74,8 @@ func (l *layer) block(b booklet.Block, width float64) []box {
 		return l.terms(b.Rows, width)
 	case booklet.Figure:
 		return l.figure(b, width)
+	case booklet.Online:
+		return l.online(b, width)
 	case booklet.Tasks:
 		return l.tasks(b.Lines, width)
 	case booklet.Chart:
@@ -187,6 +189,18 @@ func (l *layer) figure(f booklet.Figure, width float64) []box {
 	b.keep = true
 	caption := l.voice(booklet.Text{Runs: prose.Plain(f.Caption), Role: booklet.Small}, width)
 	return append([]box{b}, caption...)
+}
+
+// online is the address with its code at the left for a camera; the code is of
+// one size in all editions.
+func (l *layer) online(o booklet.Online, width float64) []box {
+	w := o.Code.W
+	border := w * figure.CodeBorder
+	words := stack(append(l.paragraph(prose.Plain(o.Words), l.text(), 0, width-w-border, 0),
+		l.paragraph([]prose.Run{{Text: o.Address, Link: o.Address}}, l.text(), 0, width-w-border, 0)...))
+	b := box{h: l.snap(max(w, words.h) + border), gap: l.snap(border), items: []Item{Picture{Picture: o.Code}}}
+	b.items = moved(b.items, words.items, w+border, max(w-words.h, 0)/2)
+	return []box{b}
 }
 
 // tasks is the check list of a month: a box to tick, the job's mark, what to do

@@ -1,0 +1,172 @@
+package generator
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"sheaf/content"
+	"sheaf/generator/entries"
+	"sheaf/generator/prose"
+	"sheaf/generator/source"
+)
+
+// An Inventory lists what a library holds, for whoever reviews it.
+type Inventory struct {
+	Types   []TypeCount  `json:"types"`
+	Entries []EntryLine  `json:"entries"`
+	Groups  []GroupLine  `json:"groups"`
+	Jobs    []JobLine    `json:"jobs"`
+	Regions []RegionLine `json:"regions"`
+}
+
+// A TypeCount is how many entries are of a type.
+type TypeCount struct {
+	Type    string `json:"type"`
+	Entries int    `json:"entries"`
+}
+
+// An EntryLine is one entry as far as a review asks. ReadingAge is that of all
+// its words, those of its care group with them: see [prose.ReadingAge].
+type EntryLine struct {
+	ID          string   `json:"id"`
+	Botanical   string   `json:"botanical"`
+	Common      []string `json:"common"`
+	Type        string   `json:"type"`
+	Group       string   `json:"group"`
+	Jobs        []JobOf  `json:"jobs"`
+	Hazards     []string `json:"hazards"`
+	Sources     []string `json:"sources"`
+	Contributor string   `json:"contributor,omitempty"`
+	Words       int      `json:"words"`
+	ReadingAge  float64  `json:"readingAge"`
+	File        string   `json:"file"`
+}
+
+// A JobOf is a job of an entry with its window and what it leaves, as they are
+// written.
+type JobOf struct {
+	Job   string `json:"job"`
+	When  string `json:"when"`
+	Leave string `json:"leave,omitempty"`
+}
+
+// A GroupLine is one care group.
+type GroupLine struct {
+	Name    string   `json:"name"`
+	Entries int      `json:"entries"`
+	Summary string   `json:"summary"`
+	Sources []string `json:"sources"`
+	File    string   `json:"file"`
+}
+
+// A JobLine is one job page and how many entries ask for the job.
+type JobLine struct {
+	Name    string   `json:"name"`
+	Entries int      `json:"entries"`
+	Summary string   `json:"summary"`
+	Sources []string `json:"sources"`
+	File    string   `json:"file"`
+}
+
+// A RegionLine is one country.
+type RegionLine struct {
+	Code    string   `json:"code"`
+	Name    string   `json:"name"`
+	Checked string   `json:"checked"` // the day its rules were last looked up
+	Sources []string `json:"sources"`
+	File    string   `json:"file"`
+}
+
+// TakeInventory reads a library folder and lists it; "" is the shipped one.
+// What a folder does not have, such as job pages, it takes from the shipped
+// library, without listing it.
+func TakeInventory(folder string) (*Inventory, source.Diagnostics, error) {
+	seen := map[[32]byte]bool{}
+	var shelves []entries.Shelf
+	var ds source.Diagnostics
+	own := BuiltIn
+	if folder != "" {
+		root, err := os.OpenRoot(folder)
+		if err != nil {
+			return nil, nil, err
+		}
+		defer root.Close()
+		own = filepath.ToSlash(filepath.Clean(folder))
+		s, more, err := shelf(root.FS(), own, libraryFolders(), seen)
+		if err != nil {
+			return nil, nil, err
+		}
+		shelves, ds = append(shelves, s), append(ds, more...)
+	}
+	s, more, err := shelf(content.Library(), BuiltIn, libraryFolders(), seen)
+	if err != nil {
+		return nil, nil, err
+	}
+	l, joined := entries.Assemble(append(shelves, s))
+	inv := inventory(l, own)
+	if len(inv.Entries)+len(inv.Groups)+len(inv.Jobs)+len(inv.Regions) == 0 {
+		return nil, nil, fmt.Errorf("%s is no library: it has no file in plants, groups, jobs or regions", own)
+	}
+	return inv, append(append(ds, more...), joined...), nil
+}
+
+// inventory lists what lies in the folder own.
+func inventory(l *entries.Library, own string) *Inventory {
+	inv := &Inventory{}
+	in := func(f *source.File) bool { return own == "." || strings.HasPrefix(f.Path, own+"/") }
+	types, groups, jobs := map[string]int{}, map[string]int{}, map[string]int{}
+	for _, e := range l.Entries {
+		if !in(e.File) {
+			continue
+		}
+		types[e.Type]++
+		groups[e.GroupName.Value]++
+		line := EntryLine{ID: e.ID, Botanical: e.Name.Value.String(), Common: e.Common, Type: e.Type, Group: e.GroupName.Value, Sources: e.Sources, Contributor: e.Contributor, File: e.File.Path}
+		for _, h := range e.Hazards {
+			line.Hazards = append(line.Hazards, h.Value)
+		}
+		asked, text := map[string]bool{}, []string{prose.Text(e.Body)}
+		for i := range e.Rules {
+			r := &e.Rules[i]
+			text = append(text, r.Words()...)
+			line.Jobs = append(line.Jobs, JobOf{r.Job.Value, r.When.Value.String(), r.Leave.Span.Text()})
+			asked[r.Job.Value] = true
+		}
+		for j := range asked {
+			jobs[j]++
+		}
+		for _, a := range e.Adjust {
+			text = append(text, a.Note)
+		}
+		all := strings.Join(text, "\n")
+		line.Words, line.ReadingAge = len(strings.Fields(all)), math.Round(10*prose.ReadingAge(all))/10
+		inv.Entries = append(inv.Entries, line)
+	}
+	for typ, n := range types {
+		inv.Types = append(inv.Types, TypeCount{typ, n})
+	}
+	slices.SortFunc(inv.Types, func(a, b TypeCount) int {
+		return cmp.Or(cmp.Compare(b.Entries, a.Entries), strings.Compare(a.Type, b.Type))
+	})
+	for _, g := range l.Groups {
+		if in(g.File) {
+			inv.Groups = append(inv.Groups, GroupLine{g.Name.Value, groups[g.Name.Value], g.Summary, g.Sources, g.File.Path})
+		}
+	}
+	for _, j := range l.Jobs {
+		if in(j.File) {
+			inv.Jobs = append(inv.Jobs, JobLine{j.Name.Value, jobs[j.Name.Value], j.Summary, j.Sources, j.File.Path})
+		}
+	}
+	for _, r := range l.Regions {
+		if in(r.File) {
+			inv.Regions = append(inv.Regions, RegionLine{r.Code, r.Name, fmt.Sprint(r.Checked), r.Sources, r.File.Path})
+		}
+	}
+	return inv
+}
