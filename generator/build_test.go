@@ -276,7 +276,6 @@ func TestMovedSouth(t *testing.T) {
 		return ""
 	}
 	for _, c := range []struct{ plant, job, north, south string }{
-		{"dryopteris-filix-mas", "mulch", "03-01 to 04-30", "09-01 to 10-31"},
 		{"nepeta-faassenii", "shear", "06-21 to 07-31", "12-21 to 01-31"},
 		{"carex-oshimensis-evergold", "groom", "09-01 to 10-31", "03-01 to 04-30"},
 	} {

@@ -432,16 +432,23 @@ func (in *Input) nestSeasons(t *Task) [][2]site.Day {
 // Disturbs tells whether a task is of a kind that birds nest in: hedges,
 // climbers, and the thinning of shrubs (TRADE 5.3).
 func Disturbs(t *Task) bool {
-	if t.Job.Family != "cut" || t.Job.Name.Value == "deadhead" {
+	job := t.Job.Name.Value
+	if t.Job.Family != "cut" || lowly(job) {
 		return false
 	}
 	switch t.Planting.Entry.Type {
 	case "hedge", "climber":
 		return true
 	case "shrub", "rose", "tree":
-		return t.Job.Name.Value == "thin" || t.Job.Name.Value == "trim"
+		return job == "thin" || job == "trim" || job == "renovate" || job == "raise crown"
 	}
 	return false
+}
+
+// lowly is a cut that takes single flowers, tips or root shoots: no branch
+// falls, and nothing that a nest could sit in.
+func lowly(job string) bool {
+	return job == "deadhead" || job == "pinch" || job == "remove suckers"
 }
 
 // fill sorts tasks into months. A task counts in every month it touches; its
