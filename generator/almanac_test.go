@@ -526,7 +526,7 @@ func almanac() []almanacRow {
 
 	from(dahlias,
 		almanacRow{tag: "S51", when: "after first frost", handbooks: "October to November", entry: "bulbs/dahlia-pinnata", job: "cut back"},
-		almanacRow{tag: "S51", when: "after first frost", handbooks: "October to November", entry: "bulbs/dahlia-pinnata", job: "protect"},
+		almanacRow{tag: "S51", when: "after first frost", handbooks: "October to November", entry: "bulbs/dahlia-pinnata", job: "lift"},
 	)
 	from(daffodils,
 		almanacRow{tag: "S78", when: "6 weeks after flowering to 8 weeks after flowering", entry: "bulbs/narcissus-tete-a-tete", job: "remove old leaves"},

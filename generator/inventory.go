@@ -130,21 +130,16 @@ func inventory(l *entries.Library, own string) *Inventory {
 		for _, h := range e.Hazards {
 			line.Hazards = append(line.Hazards, h.Value)
 		}
-		asked, text := map[string]bool{}, []string{prose.Text(e.Body)}
-		for i := range e.Rules {
-			r := &e.Rules[i]
-			text = append(text, r.Words()...)
+		asked := map[string]bool{}
+		for _, r := range e.Rules {
 			line.Jobs = append(line.Jobs, JobOf{r.Job.Value, r.When.Value.String(), r.Leave.Span.Text()})
 			asked[r.Job.Value] = true
 		}
 		for j := range asked {
 			jobs[j]++
 		}
-		for _, a := range e.Adjust {
-			text = append(text, a.Note)
-		}
-		all := strings.Join(text, "\n")
-		line.Words, line.ReadingAge = len(strings.Fields(all)), math.Round(10*prose.ReadingAge(all))/10
+		text := e.Text()
+		line.Words, line.ReadingAge = len(strings.Fields(text)), math.Round(10*prose.ReadingAge(text))/10
 		inv.Entries = append(inv.Entries, line)
 	}
 	for typ, n := range types {

@@ -2,6 +2,7 @@ package main
 
 import (
 	"encoding/json"
+	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -272,7 +273,14 @@ func checkCommand(sys system) *cobra.Command {
 	var partial, strict, asJSON bool
 	var plant string
 	c := &cobra.Command{Use: "check [GARDEN|FILE…]", RunE: func(cmd *cobra.Command, args []string) error {
-		if len(args) > 0 && strings.HasSuffix(args[0], ".md") {
+		switch file := len(args) > 0 && strings.HasSuffix(args[0], ".md"); {
+		case file && plant != "":
+			return usageError{errors.New("--explain is for a garden, as dates belong to a place")}
+		case file && partial:
+			return usageError{errors.New("--partial is for a garden, whose list may have gaps")}
+		case asJSON && plant != "":
+			return usageError{errors.New("--explain prints text and --json data: choose one")}
+		case file:
 			ds, err := generator.CheckFiles(args)
 			if err != nil {
 				return err

@@ -38,11 +38,13 @@ type Event struct {
 type Kind string
 
 const (
-	Cover     Kind = "cover"
-	Contents  Kind = "contents"
-	Words     Kind = "page" // a page of words, such as how to use the booklet
-	Glance    Kind = "glance"
-	Bed       Kind = "bed" // on the web only: paper has the glance and the months
+	Cover    Kind = "cover"
+	Contents Kind = "contents"
+	Words    Kind = "page" // a page of words, such as how to use the booklet
+	Glance   Kind = "glance"
+	Bed      Kind = "bed" // on the web only: paper has the glance and the months
+	// CareGroup is on the web only: on paper the plants' pages give its reasons.
+	CareGroup Kind = "group"
 	Year      Kind = "year"
 	Month     Kind = "month"
 	Plant     Kind = "plant"
@@ -62,6 +64,7 @@ type Section struct {
 	Part  string // the running name at the foot of its pages: "The months"
 	// Aside is a second line under the title: a common name, the hours.
 	Aside  string
+	Group  string // of a plant: the ID of its care group's section, "" for none
 	Blocks []Block
 }
 

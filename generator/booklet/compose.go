@@ -8,6 +8,7 @@ import (
 	"sync"
 	"time"
 	"unicode"
+	"unicode/utf8"
 
 	"sheaf/generator/care"
 	"sheaf/generator/draw"
@@ -64,7 +65,7 @@ func Compose(in Input) *Book {
 		b.Date = dated(in.Garden.Date, c.units)
 	}
 	b.Sections = slices.Concat(
-		c.front(), c.glance(), c.beds(), c.years(), c.months(), c.plantPages(), c.jobPages(), c.backMatter(b))
+		c.front(), c.glance(), c.beds(), c.years(), c.months(), c.plantPages(), c.groupPages(), c.jobPages(), c.backMatter(b))
 	c.contents(b)
 	b.Online = in.Garden.Online
 	if in.Garden.Calendar == garden.ByMonth {
@@ -628,6 +629,9 @@ func (c *composer) plantPages() []Section {
 func (c *composer) plantPage(q *plant) Section {
 	e := q.entry
 	s := Section{ID: q.id, Kind: Plant, Title: q.runs, Part: "The plants", Aside: q.common}
+	if e.Group != nil {
+		s.Group = groupID(e.Group)
+	}
 	head := Portrait{Picture: figure.Portrait(drawn(q), c.pal, portraitFrame)}
 	if len(e.Common) > 1 {
 		head.Names = append(head.Names, "Also called "+list(e.Common[1:])+".")
@@ -899,6 +903,29 @@ func (c *composer) example(j *entries.Job) (*plant, measure.Leave) {
 	return nil, measure.Leave{}
 }
 
+func groupID(g *entries.Group) string { return "groups/" + g.ID }
+
+// groupPages say why plants are kept alike, and which of this garden's are.
+func (c *composer) groupPages() []Section {
+	var out []Section
+	for _, g := range c.Library.Groups {
+		var rows []EntryRow
+		for _, q := range c.plants {
+			if q.entry.Group == g {
+				rows = append(rows, EntryRow{Level: 1, Runs: prose.Plain(capital(q.common)), Target: q.id, Aside: q.name.Plain()})
+			}
+		}
+		if rows == nil {
+			continue
+		}
+		s := Section{ID: groupID(g), Kind: CareGroup, Title: prose.Plain(capital(g.Name.Value)), Part: "Care groups", Aside: sentence(g.Summary), Blocks: blocks(g.Body)}
+		s.Blocks = append(s.Blocks, Heading{prose.Plain("In this garden")}, Entries{rows})
+		out = append(out, s)
+	}
+	slices.SortFunc(out, func(a, b Section) int { return strings.Compare(prose.String(a.Title), prose.String(b.Title)) })
+	return out
+}
+
 func (c *composer) jobPages() []Section {
 	var out []Section
 	for _, j := range c.jobs() {
@@ -934,7 +961,11 @@ func (c *composer) backMatter(b *Book) []Section {
 	if p := c.Library.Page("glossary"); p != nil {
 		s := words("glossary", Glossary, p, "Glossary")
 		var t Terms
+		text := c.read()
 		for _, pair := range p.Terms {
+			if !uses(text, pair.Key.Value) {
+				continue
+			}
 			t.Rows = append(t.Rows, Fact{pair.Key.Value, prose.Plain(prose.Clean(pair.Value.Value))})
 		}
 		slices.SortStableFunc(t.Rows, func(a, b Fact) int { return strings.Compare(a.Label, b.Label) })
@@ -942,6 +973,45 @@ func (c *composer) backMatter(b *Book) []Section {
 		out = append(out, s)
 	}
 	return append(out, c.sources(), c.index(), c.back())
+}
+
+// read is what this booklet's owner reads, in lower case, as far as terms of a
+// glossary may stand in it.
+func (c *composer) read() string {
+	var out []string
+	for _, q := range c.plants {
+		out = append(out, q.entry.Text())
+		if g := q.entry.Group; g != nil {
+			out = append(out, g.Name.Value, g.Summary, prose.Text(g.Body))
+		}
+	}
+	for _, j := range c.jobs() {
+		out = append(out, j.Summary, prose.Text(j.Body))
+	}
+	for _, p := range c.Library.Pages {
+		out = append(out, prose.Text(p.Body))
+	}
+	for _, cue := range site.Cues() {
+		out = append(out, cue.String()) // they stand in the year
+	}
+	return strings.ToLower(strings.Join(out, "\n"))
+}
+
+// uses tells whether a term or a form of it stands in a text of lower case.
+func uses(text, term string) bool {
+	term = strings.ToLower(term)
+	for rest := text; ; {
+		i := strings.Index(rest, term)
+		if i < 0 {
+			return false
+		}
+		before, _ := utf8.DecodeLastRuneInString(rest[:i])
+		rest = rest[i+len(term):]
+		ending := rest[:len(rest)-len(strings.TrimLeftFunc(rest, unicode.IsLetter))]
+		if !unicode.IsLetter(before) && slices.Contains([]string{"", "s", "es", "d", "ed", "ing"}, ending) {
+			return true
+		}
+	}
 }
 
 // establishing is what this garden needs in its first year: water, mulch,
@@ -1133,7 +1203,7 @@ func (c *composer) contents(b *Book) {
 	for i := range b.Sections {
 		s := &b.Sections[i]
 		switch s.Kind {
-		case Cover, Contents, Back, Bed:
+		case Cover, Contents, Back, Bed, CareGroup:
 			continue
 		case Month, Plant, JobPage:
 			if s.Part != part {

@@ -259,3 +259,19 @@ func TestSentence(t *testing.T) {
 		t.Errorf("sentence keeps the spaces around: %q", got)
 	}
 }
+
+// TestUses: a glossary lists the words that stand in the text, in any form, and
+// not those that only begin or end like one.
+func TestUses(t *testing.T) {
+	for _, c := range []struct {
+		text, term string
+		want       bool
+	}{
+		{"cut the awns", "awn", true}, {"mow the lawn", "awn", false}, {"an awning", "awn", false}, {"deadheading", "deadhead", true},
+		{"leaf mould.", "leaf mould", true}, {"a ship, a hip", "hip", true}, {"the chip", "hip", false}, {"", "bud", false}, {"bud", "Bud", true},
+	} {
+		if got := uses(c.text, c.term); got != c.want {
+			t.Errorf("%q in %q: %v", c.term, c.text, got)
+		}
+	}
+}

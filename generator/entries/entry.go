@@ -131,6 +131,19 @@ func (r *Rule) Words() []string {
 	return slices.DeleteFunc(append(out, r.Cautions...), func(s string) bool { return s == "" })
 }
 
+// Text is all that an owner reads of an entry: its body, its rules and what
+// conditions of the place add.
+func (e *Entry) Text() string {
+	out := []string{prose.Text(e.Body)}
+	for i := range e.Rules {
+		out = append(out, e.Rules[i].Words()...)
+	}
+	for _, a := range e.Adjust {
+		out = append(out, a.Note)
+	}
+	return strings.Join(out, "\n")
+}
+
 // Adjust is what one condition of a place changes.
 type Adjust struct {
 	Span  source.Span

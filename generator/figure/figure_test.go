@@ -129,6 +129,16 @@ func TestTrueToScale(t *testing.T) {
 	}
 }
 
+// TestRulerHasRoom: the last number of a ruler is the next ten, which may have a
+// digit more than the plant's height.
+func TestRulerHasRoom(t *testing.T) {
+	for top := 20.0; top < 320; top++ {
+		p := plant("shrub", "dome", "flat")
+		p.Height, p.FlowerHeight = top, 0
+		check(t, fmt.Sprintf("%g cm", top), Portrait(p, palette(), Frame{42, 52}))
+	}
+}
+
 func TestSameSeedSameDrawing(t *testing.T) {
 	p := plant("grass", "fountain", "plume")
 	f := Frame{64, 52}
@@ -210,6 +220,116 @@ func TestCutLineHeight(t *testing.T) {
 	}
 	if !found {
 		t.Error("no cut line")
+	}
+}
+
+// Every mark has a picture of its own work; only an unknown one shows no more
+// than the plant.
+func TestEveryMarkHasItsWork(t *testing.T) {
+	p := plant("perennial", "upright", "daisy")
+	seen := map[string]string{}
+	for _, mark := range append(marks, "unknown") {
+		mark = strings.ReplaceAll(mark, "_", " ")
+		desc := BeforeAfter(p, Cut{Mark: mark}, palette(), Frame{90, 34}).Desc
+		if plain := desc == p.say()+"."; plain != (mark == "unknown") {
+			t.Errorf("%s: %q", mark, desc)
+		}
+		if other, ok := seen[desc]; ok {
+			t.Errorf("%s and %s: %q", mark, other, desc)
+		}
+		seen[desc] = mark
+	}
+}
+
+// strokesOf are the lines of one colour in a picture.
+func strokesOf(pic draw.Picture, c draw.Color) (out []draw.Path) {
+	for _, it := range pic.Flat() {
+		if s := it.Shape; s != nil && s.Stroke != nil && s.Stroke.Color == c {
+			out = append(out, s.Path)
+		}
+	}
+	return out
+}
+
+// span is how far paths reach down the page.
+func span(paths []draw.Path) (top, bottom float64) {
+	top, bottom = math.Inf(1), math.Inf(-1)
+	for _, p := range paths {
+		for _, pt := range ends(p) {
+			top, bottom = min(top, pt.Y), max(bottom, pt.Y)
+		}
+	}
+	return top, bottom
+}
+
+// Lifted tubers hang over the ground line, replanted ones lie under it, and a
+// sucker is struck at the root, under the soil.
+func TestWorkAtTheRoots(t *testing.T) {
+	p, f := plant("tender", "upright", "daisy"), Frame{90, 34}
+	stage := setStage(p, Frame{f.W, f.H - min(f.H*0.22, 9)}, false)
+	if _, low := span(strokesOf(BeforeAfter(p, Cut{Mark: "lift", Leave: 12}, palette(), f), earth())); low > stage.ground {
+		t.Errorf("lifted tubers reach down to %.2f mm, the ground is at %.2f", low, stage.ground)
+	}
+	if top, low := span(strokesOf(BeforeAfter(p, Cut{Mark: "replant"}, palette(), f), earth())); top < stage.ground || low > f.H {
+		t.Errorf("replanted tubers lie from %.2f to %.2f mm, the ground is at %.2f", top, low, stage.ground)
+	}
+	rose := plant("rose", "upright", "cup")
+	stage = setStage(rose, Frame{f.W, f.H - min(f.H*0.16, 7)}, false)
+	if top, _ := span(strokesOf(BeforeAfter(rose, Cut{Mark: "remove suckers"}, palette(), f), palette().Clay)); top < stage.ground {
+		t.Errorf("a sucker is struck at %.2f mm, over the ground at %.2f", top, stage.ground)
+	}
+}
+
+// A renovated hedge keeps what its rule leaves of its width, seen from its end.
+func TestRenovatedHedge(t *testing.T) {
+	p, f := plant("hedge", "upright", "none"), Frame{60, 40}
+	p.FlowerHeight = 0
+	st := setStage(p, f, false)
+	for _, c := range []struct{ leave, keeps float64 }{{0, 2. / 3}, {0.5, 0.5}} {
+		want := st.x + p.Spread*st.mm*(0.5-c.keeps)
+		found := false
+		for _, it := range BeforeAfter(p, Cut{Mark: "renovate", Fraction: c.leave}, palette(), f).Flat() {
+			if s := it.Shape; s != nil && s.Stroke != nil && len(s.Stroke.Dash) > 0 {
+				found = true
+				if x := s.Path.Points[0].X; math.Abs(x-want) > 0.01 {
+					t.Errorf("leaving %v: cut at %.2f mm, want %.2f", c.leave, x, want)
+				}
+			}
+		}
+		if !found {
+			t.Errorf("leaving %v: no line", c.leave)
+		}
+	}
+}
+
+// A sheaf is narrow at its string and nowhere wider than the loose leaves.
+func TestGathered(t *testing.T) {
+	strokes := grow(plant("grass", "fountain", "none"), 1, 1, portraitSegments)
+	bound := gathered(strokes, 60, 0.58, 0.74)
+	for i, st := range bound {
+		for j, pt := range st.path.Points {
+			loose := strokes[i].path.Points[j]
+			if pt.Y != loose.Y || math.Abs(pt.X) > math.Abs(loose.X)+1e-9 {
+				t.Fatalf("%v became %v", loose, pt)
+			}
+			if math.Abs(-pt.Y-0.58*60) < 0.5 && math.Abs(pt.X) > math.Abs(loose.X)*0.27 {
+				t.Fatalf("at the string %v became %v", loose, pt)
+			}
+		}
+	}
+}
+
+// A pinched stem ends where it is cut, and nothing of it is longer.
+func TestUntil(t *testing.T) {
+	c := bend(0, 0, 0.3, 20, 0.9, 1.6)
+	x, y, a := c.at(0.8)
+	short := c.until(0.8)
+	if got := short.p[3]; math.Hypot(got.X-x, got.Y-y) > 1e-9 || math.Abs(short.a1-a) > 1e-9 {
+		t.Errorf("ends at %v, want %.3f, %.3f", got, x, y)
+	}
+	mx, my, _ := c.at(0.4)
+	if gx, gy, _ := short.at(0.5); math.Hypot(gx-mx, gy-my) > 1e-9 {
+		t.Errorf("its middle is %.3f, %.3f, want %.3f, %.3f", gx, gy, mx, my)
 	}
 }
 

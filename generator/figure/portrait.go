@@ -49,8 +49,8 @@ func setStage(p Plant, f Frame, ruler bool) stage {
 		width = max(width*1.08, min(p.FlowerHeight*0.3, p.Spread*1.2))
 	}
 	if ruler {
-		left = rulerRoom(max(top, handCM))
-		head = 2.2 // half a line of type over the top tick
+		left = rulerRoom(math.Ceil(max(top, handCM)/10) * 10) // its last number is the next ten
+		head = 2.2                                            // half a line of type over the top tick
 		switch {
 		case top <= 60:
 			st.beside, st.besideCM = "hand", 11
@@ -64,7 +64,7 @@ func setStage(p Plant, f Frame, ruler bool) stage {
 	st.mm = min((f.H-foot-head)/top, (f.W-left-right)/(width+st.besideCM))
 	st.ground = f.H - foot
 	st.top = math.Ceil(top/10-0.001) * 10
-	if st.top*st.mm > f.H-foot-head+1.5 {
+	if st.top*st.mm > f.H-foot-head+0.75 { // its number must stay in the frame
 		st.top -= 10
 	}
 	st.besideX = left + 1

@@ -57,12 +57,12 @@ func (p *page) Sections() []*booklet.Section {
 	return out
 }
 
-// Pages lists the sections that are neither month, plant nor job.
+// Pages lists the sections that are neither month, plant, care group nor job.
 func (p *page) Pages() []*booklet.Section {
 	var out []*booklet.Section
 	for _, s := range p.Sections() {
 		switch s.Kind {
-		case booklet.Month, booklet.Plant, booklet.JobPage:
+		case booklet.Month, booklet.Plant, booklet.CareGroup, booklet.JobPage:
 		default:
 			out = append(out, s)
 		}
@@ -104,7 +104,7 @@ func (p *page) item(label, file string, k booklet.Kind) item {
 	case p.File == file:
 		i.Current = "page"
 	case p.One:
-	case k != "" && p.Kind == k, k == booklet.Glance && p.Kind == booklet.Bed:
+	case k != "" && p.Kind == k, k == booklet.Glance && p.Kind == booklet.Bed, k == booklet.Plant && p.Kind == booklet.CareGroup:
 		i.Current = "true"
 	}
 	return i
@@ -133,6 +133,19 @@ func (p *page) To(id, text string) link {
 		return link{Text: text}
 	}
 	return link{p.Href(id), text}
+}
+
+// Group links a plant to its care group; nil for none.
+func (p *page) Group() *link {
+	if p.Section == nil || p.Section.Group == "" {
+		return nil
+	}
+	g := p.book.Find(p.Section.Group)
+	if g == nil {
+		return nil
+	}
+	to := p.To(g.ID, strings.ToLower(prose.String(g.Title)))
+	return &to
 }
 
 // At links a place, the name of a bed alone or before a comma, to the bed's

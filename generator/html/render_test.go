@@ -62,10 +62,11 @@ func everything() *booklet.Book {
 			}}},
 			{ID: "months/2027-03", Kind: booklet.Month, Title: prose.Plain("March 2027"), Aside: hostile, Blocks: []booklet.Block{tasks}},
 			{ID: "months/2027-04", Kind: booklet.Month, Title: prose.Plain("April 2027"), Blocks: []booklet.Block{tasks}},
-			{ID: "plants/stipa", Kind: booklet.Plant, Title: []prose.Run{{Text: "Stipa", Italic: true}, {Text: " ‘A’"}}, Aside: hostile, Blocks: []booklet.Block{
+			{ID: "plants/stipa", Kind: booklet.Plant, Title: []prose.Run{{Text: "Stipa", Italic: true}, {Text: " ‘A’"}}, Aside: hostile, Group: "groups/combed", Blocks: []booklet.Block{
 				booklet.Portrait{Picture: pic, Names: []string{hostile}, Look: runs, Where: []string{hostile + ", 9 plants"}},
 				booklet.Work{Job: "jobs/comb", Mark: "comb", Family: "comb", Verb: hostile, When: []string{hostile}, Amount: hostile, Picture: &pic, Rows: rows, Notes: []string{hostile}},
 			}},
+			{ID: "groups/combed", Kind: booklet.CareGroup, Title: prose.Plain("Combed " + hostile), Aside: hostile, Blocks: []booklet.Block{booklet.Text{Runs: runs}, booklet.Entries{Rows: []booklet.EntryRow{{Runs: runs[:1], Target: "plants/stipa"}}}}},
 			{ID: "jobs/comb", Kind: booklet.JobPage, Title: prose.Plain("Comb"), Aside: hostile, Blocks: []booklet.Block{booklet.Text{Runs: runs}}},
 			{ID: "names", Kind: booklet.Index, Title: prose.Plain("Index"), Blocks: []booklet.Block{booklet.IndexList{Rows: []booklet.IndexRow{
 				{Runs: runs[:4], Letter: "S", Targets: []string{"plants/stipa"}}, {Runs: prose.Plain("both"), Letter: "T", Targets: []string{"plants/stipa", "jobs/comb"}}}}}},
@@ -222,6 +223,8 @@ func TestWords(t *testing.T) {
 		{"garden.html", `<h2><a href="beds/yard.html">`},
 		{"plants/stipa.html", `<li><a href="../beds/yard.html">`},
 		{"beds/yard.html", `data-month="2027-03"`},
+		{"plants/stipa.html", `Care group: <a href="../groups/combed.html">combed `},
+		{"groups/combed.html", `href="../plants/stipa.html"`},
 		{"year.html", `data-since="2027-03"`},
 		{"year.html", `<li class="cut">Trim, March</li>`},
 		{"index.html", `<details data-month="2027-03" open>`},

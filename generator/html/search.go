@@ -81,6 +81,8 @@ func kindWord(k booklet.Kind) string {
 		return "How to"
 	case booklet.Bed:
 		return "Bed"
+	case booklet.CareGroup:
+		return "Care group"
 	}
 	return "Page"
 }

@@ -58,7 +58,7 @@ func Lay(b *booklet.Book, t *theme.Theme, form Form) (*Pages, source.Diagnostics
 			}
 			i--
 			l.add(l.fill(box{}, boxes, 1), s.Part)
-		case booklet.Bed:
+		case booklet.Bed, booklet.CareGroup:
 			// On the web only.
 		case booklet.Cover:
 			l.add([][]Item{l.cover(s)}, "")
