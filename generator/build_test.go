@@ -239,12 +239,14 @@ func TestSameInputSameBytes(t *testing.T) {
 // temperatures turned by six months: months and seasons shift by six months,
 // cues follow the garden's own normals.
 func TestMovedSouth(t *testing.T) {
-	north := decode(t, build(t, moved(t)).Files["booklet.json"])
+	up := build(t, moved(t))
+	north := decode(t, up.Files["booklet.json"])
 	o := moved(t,
 		"latitude: 52.2", "latitude: -43",
 		"min: [1.9, 1.8, 3.1, 4.7, 7.4, 10.5, 12.6, 12.6, 10.5, 7.9, 4.5, 2.2]", "min: [12.6, 12.6, 10.5, 7.9, 4.5, 2.2, 1.9, 1.8, 3.1, 4.7, 7.4, 10.5]",
 		"max: [7.7, 8.3, 11.0, 14.1, 17.4, 20.4, 23.1, 22.9, 19.6, 15.1, 10.7, 8.0]", "max: [23.1, 22.9, 19.6, 15.1, 10.7, 8.0, 7.7, 8.3, 11.0, 14.1, 17.4, 20.4]")
-	south := decode(t, build(t, o).Files["booklet.json"])
+	down := build(t, o)
+	south := decode(t, down.Files["booklet.json"])
 	if south.Site.Hemisphere != "south" {
 		t.Fatalf("hemisphere %q", south.Site.Hemisphere)
 	}
@@ -264,6 +266,22 @@ func TestMovedSouth(t *testing.T) {
 		// Mirrored monthly means, so about half a year; months differ in length.
 		if d := apart(*south.Site.Cues[cue], *day); d < 177 || d > 188 {
 			t.Errorf("%s: %s in the north, %s in the south: %d days", cue, *day, *south.Site.Cues[cue], d)
+		}
+	}
+	// Months named in words move too: golden oats flower in June there, and here
+	// in December.
+	for _, c := range []struct{ page, north, south string }{
+		{"plants/stipa-gigantea.html", "above your own head in June", "above your own head in December"},
+		{"plants/hakonechloa-macra-aureola.html", "Wait for May.", "Wait for November."},
+		{"plants/hylotelephium-herbstfreude.html", "at the end of May", "at the end of November"},
+	} {
+		for _, side := range []struct {
+			files     map[string][]byte
+			has, lack string
+		}{{up.Files, c.north, c.south}, {down.Files, c.south, c.north}} {
+			if text := string(side.files[c.page]); !strings.Contains(text, side.has) || strings.Contains(text, side.lack) {
+				t.Errorf("%s has %q: %v, has %q: %v", c.page, side.has, strings.Contains(text, side.has), side.lack, strings.Contains(text, side.lack))
+			}
 		}
 	}
 	// Windows written in months and seasons move by exactly six of them.

@@ -147,6 +147,7 @@ func shelf(fsys fs.FS, folder string, dirs []string, seen map[[32]byte]bool) (en
 	}
 	maps.Copy(seen, sums)
 	ds = append(ds, place(&s, kinds, files)...)
+	s.WrittenFor = hemisphere
 	for _, e := range s.Entries {
 		e.WrittenFor = hemisphere
 		if e.Photo != nil {
@@ -272,6 +273,11 @@ func (in Folders) library(g *garden.Garden) (*entries.Library, source.Diagnostic
 			return nil, ds, err
 		}
 		shelves = append(shelves, s)
+	}
+	for i, s := range shelves {
+		if s.WrittenFor != g.Place.Hemisphere() {
+			shelves[i] = s.Turned()
+		}
 	}
 	l, more := entries.Assemble(shelves)
 	return l, append(ds, more...), nil

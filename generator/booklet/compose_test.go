@@ -509,6 +509,23 @@ func TestNothingOfTheReport(t *testing.T) {
 }
 
 // TestNoHoles: a sentence that misses a figure or a name is not said.
+// TestJobPagesHaveAPicture: each job's page shows the job on a plant of the
+// garden, those of the first year too, which no entry asks for.
+func TestJobPagesHaveAPicture(t *testing.T) {
+	for name, replace := range variants() {
+		b := Compose(input(t, replace...))
+		pages := b.Of(JobPage)
+		if len(pages) == 0 {
+			t.Errorf("%s: no page of a job", name)
+		}
+		for _, s := range pages {
+			if n := len(found[Figure](s)); n != 1 {
+				t.Errorf("%s: %s has %d pictures", name, s.ID, n)
+			}
+		}
+	}
+}
+
 func TestNoHoles(t *testing.T) {
 	for name, replace := range variants() {
 		b := Compose(input(t, replace...))

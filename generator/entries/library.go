@@ -208,6 +208,9 @@ func ParseAbout(f *source.File) (site.Hemisphere, source.Diagnostics) {
 
 // A Shelf is one library folder, parsed.
 type Shelf struct {
+	// WrittenFor is the hemisphere whose months and seasons its files mean.
+	WrittenFor site.Hemisphere
+
 	Entries []*Entry
 	Groups  []*Group
 	Jobs    []*Job

@@ -15,6 +15,8 @@ import (
 // Sizes of the parts of a page that do not follow from type, in millimetres.
 const (
 	markSize  = 5.0  // a job's mark (LOOK)
+	fewMarks  = 14   // that a legend shows in two columns
+	longName  = 15   // letters of a name that one line of three columns holds
 	labelWide = 23.0 // the label column of facts
 	workLabel = 18.0 // the narrower one of a plant's work
 	whenWide  = 31.0 // the date column of a check list
@@ -307,16 +309,26 @@ func (l *layer) chart(c booklet.Chart, width float64) []box {
 	return out
 }
 
-// legend shows marks in two columns, which stay on one page.
+// legend shows marks in two columns, many of them in three so that they fit
+// under the words that explain them. They stay on one page.
 func (l *layer) legend(marks []booklet.LegendMark, width float64) []box {
 	var out []box
-	half := (width - l.gutter()) / 2
+	columns, between := 2, l.gutter()
 	s := l.small()
-	for pair := range slices.Chunk(marks, 2) {
+	if len(marks) > fewMarks {
+		columns, between = 3, l.gutter()/2
+		// The long names share the last rows, where they may take two lines.
+		marks = slices.Clone(marks)
+		slices.SortStableFunc(marks, func(a, b booklet.LegendMark) int {
+			return cmp.Compare(max(len(a.Name), longName), max(len(b.Name), longName))
+		})
+	}
+	column := (width - float64(columns-1)*between) / float64(columns)
+	for run := range slices.Chunk(marks, columns) {
 		row := box{} // its height has the air between two rows
-		for i, m := range pair {
-			x := float64(i) * (half + l.gutter())
-			name := stack(l.paragraph([]prose.Run{{Text: m.Name, Link: "#" + m.Job}}, s, x+l.size(markSize)+3, half-l.size(markSize)-3, 0))
+		for i, m := range run {
+			x := float64(i) * (column + between)
+			name := stack(l.paragraph([]prose.Run{{Text: m.Name, Link: "#" + m.Job}}, s, x+l.size(markSize)+3, column-l.size(markSize)-3, 0))
 			row.items = append(row.items, Picture{X: x, Picture: l.mark(m.Mark, l.theme.Light.Family(m.Family))})
 			row.items = moved(row.items, name.items, 0, max((l.size(markSize)-name.h)/2, 0))
 			row.h = max(row.h, l.size(markSize), name.h)

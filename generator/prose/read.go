@@ -2,6 +2,7 @@ package prose
 
 import (
 	"regexp"
+	"slices"
 	"strings"
 	"unicode"
 )
@@ -22,6 +23,36 @@ func Text(blocks []Block) string {
 		}
 	}
 	return strings.Join(out, "\n")
+}
+
+// Map gives blocks with all their words changed, run by run.
+func Map(blocks []Block, change func(string) string) []Block {
+	runs := func(rs []Run) []Run {
+		rs = slices.Clone(rs)
+		for i := range rs {
+			rs[i].Text = change(rs[i].Text)
+		}
+		return rs
+	}
+	out := slices.Clone(blocks)
+	for i, b := range out {
+		switch b := b.(type) {
+		case Paragraph:
+			b.Runs = runs(b.Runs)
+			out[i] = b
+		case Heading:
+			b.Runs = runs(b.Runs)
+			out[i] = b
+		case List:
+			items := make([][]Block, len(b.Items))
+			for j, item := range b.Items {
+				items[j] = Map(item, change)
+			}
+			b.Items = items
+			out[i] = b
+		}
+	}
+	return out
 }
 
 var sentenceEnd = regexp.MustCompile(`[.?!]["”’']?(?:\s+|$)|\n+`)
