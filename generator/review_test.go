@@ -232,3 +232,16 @@ func TestAmountsOfHandbooks(t *testing.T) {
 		}
 	}
 }
+
+// TestWoodyEntriesHaveTheirGroup: a woody plant is pruned as its group is.
+func TestWoodyEntriesHaveTheirGroup(t *testing.T) {
+	_, l, _ := shipped(t, nil)
+	for _, e := range l.Entries {
+		switch e.Type {
+		case "shrub", "subshrub", "rose", "climber", "hedge", "tree":
+			if e.Group == nil {
+				t.Errorf("%s has no care group", e.File.Path)
+			}
+		}
+	}
+}
