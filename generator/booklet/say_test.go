@@ -267,7 +267,7 @@ func TestUses(t *testing.T) {
 		text, term string
 		want       bool
 	}{
-		{"cut the awns", "awn", true}, {"mow the lawn", "awn", false}, {"an awning", "awn", false}, {"deadheading", "deadhead", true},
+		{"cut the awns", "awn", true}, {"mow the lawn", "awn", false}, {"awnless", "awn", false}, {"deadheading", "deadhead", true},
 		{"leaf mould.", "leaf mould", true}, {"a ship, a hip", "hip", true}, {"the chip", "hip", false}, {"", "bud", false}, {"bud", "Bud", true},
 	} {
 		if got := uses(c.text, c.term); got != c.want {
