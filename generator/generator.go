@@ -150,7 +150,7 @@ func (o Options) list(g *garden.Garden) ([]garden.Row, source.Diagnostics) {
 		ds.Add(source.Error, "garden/no-list", g.List.Span, fmt.Sprintf("the plant list %q cannot be read", g.List.Value), "the name counts from the garden's own folder")
 		return nil, ds
 	}
-	return garden.ReadList(f, g.Columns)
+	return garden.ReadList(f, g.Columns, g.Sheet)
 }
 
 func regions(l *entries.Library) string {

@@ -86,33 +86,42 @@ type RegionLine struct {
 // What a folder does not have, such as job pages, it takes from the shipped
 // library, without listing it.
 func TakeInventory(folder string) (*Inventory, source.Diagnostics, error) {
+	l, own, ds, err := beside(folder)
+	if err != nil {
+		return nil, nil, err
+	}
+	inv := inventory(l, own)
+	if len(inv.Entries)+len(inv.Groups)+len(inv.Jobs)+len(inv.Regions) == 0 {
+		return nil, nil, fmt.Errorf("%s is no library: it has no file in plants, groups, jobs or regions", own)
+	}
+	return inv, ds, nil
+}
+
+// beside reads a library folder and, after it, the shipped library; "" is the
+// shipped one alone. own is how the paths of the folder's files begin.
+func beside(folder string) (l *entries.Library, own string, ds source.Diagnostics, err error) {
 	seen := map[[32]byte]bool{}
 	var shelves []entries.Shelf
-	var ds source.Diagnostics
-	own := BuiltIn
+	own = BuiltIn
 	if folder != "" {
 		root, err := os.OpenRoot(folder)
 		if err != nil {
-			return nil, nil, err
+			return nil, "", nil, err
 		}
 		defer root.Close()
 		own = filepath.ToSlash(filepath.Clean(folder))
 		s, more, err := shelf(root.FS(), own, libraryFolders(), seen)
 		if err != nil {
-			return nil, nil, err
+			return nil, "", nil, err
 		}
 		shelves, ds = append(shelves, s), append(ds, more...)
 	}
 	s, more, err := shelf(content.Library(), BuiltIn, libraryFolders(), seen)
 	if err != nil {
-		return nil, nil, err
+		return nil, "", nil, err
 	}
 	l, joined := entries.Assemble(append(shelves, s))
-	inv := inventory(l, own)
-	if len(inv.Entries)+len(inv.Groups)+len(inv.Jobs)+len(inv.Regions) == 0 {
-		return nil, nil, fmt.Errorf("%s is no library: it has no file in plants, groups, jobs or regions", own)
-	}
-	return inv, append(append(ds, more...), joined...), nil
+	return l, own, append(append(ds, more...), joined...), nil
 }
 
 // inventory lists what lies in the folder own.

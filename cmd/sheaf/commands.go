@@ -24,6 +24,7 @@ the same as data.
   sheaf build gardens/dovecote-barn     make every edition
   sheaf check gardens/dovecote-barn     every fault, and the designer's report
   sheaf check plants/sesleria.md        the faults of single files
+  sheaf match plants.csv                which rows of a plant list have care
   sheaf library                         the plants, groups and jobs that ship
 
 A garden is a folder with a garden.yaml in it; without one named, this folder.
@@ -64,6 +65,33 @@ Options:
   --json             print the diagnostics and the report as JSON
 `
 
+const matchHelp = `Match reads a plant list by itself and tells row by row which entry holds the
+care, and how it was found.
+
+  sheaf match plants.csv                against the library that ships
+  sheaf match plants.xlsx --sheet Rev.C one sheet of a workbook
+  sheaf match plants.csv --library club/library
+                                        against another library first
+
+How a row comes to its entry, in this order:
+
+  exact       the name is the entry's own
+  synonym     it is another name of the plant
+  species     a cultivar without an entry has the care of its species
+  spelling    the name is one slip of the pen away, or sounds the same
+  group       the list names a care group in a column "care"
+  ambiguous   two entries fit alike, and neither is taken
+  none        no entry; what may be meant is told below the row
+
+It ends with 1 when a row has no care. Options:
+
+  --sheet NAME       the sheet of a workbook (default: the one that looks most
+                     like a plant list)
+  --library DIR      a library folder that comes before the shipped one
+  --strict           let warnings fail it, such as a name put right
+  --json             print the diagnostics and the rows as JSON
+`
+
 const libraryHelp = `Library lists what a library holds: its entries by type, care groups, jobs and
 countries.
 
@@ -100,7 +128,8 @@ func newRoot(sys system) *cobra.Command {
 		})
 		return c
 	}
-	root.AddCommand(help(buildCommand(sys), buildHelp), help(checkCommand(sys), checkHelp), help(libraryCommand(sys), libraryHelp))
+	root.AddCommand(help(buildCommand(sys), buildHelp), help(checkCommand(sys), checkHelp),
+		help(matchCommand(sys), matchHelp), help(libraryCommand(sys), libraryHelp))
 	root.SetHelpCommand(&cobra.Command{Hidden: true})
 	return help(root, rootHelp)
 }

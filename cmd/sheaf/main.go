@@ -14,7 +14,7 @@ func main() {
 	debug.SetGCPercent(200)
 	os.Exit(run(os.Args[1:], system{
 		stdout: os.Stdout, stderr: os.Stderr, now: time.Now, env: os.Getenv,
-		terminal: isTerminal(os.Stderr),
+		terminal: isTerminal(os.Stderr), width: widthOf(os.Stdout),
 	}))
 }
 
@@ -24,6 +24,7 @@ type system struct {
 	now            func() time.Time
 	env            func(string) string
 	terminal       bool // stderr is a terminal
+	width          int  // of the terminal that stdout is, in characters; 0 for none
 }
 
 // run does one call and gives its exit code.

@@ -6,6 +6,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -70,6 +71,28 @@ func plain(err error) string {
 }
 
 func isTerminal(f *os.File) bool { return term.IsTerminal(int(f.Fd())) }
+
+// widthOf is the width of a terminal in characters; 0 for what is none.
+func widthOf(f *os.File) int {
+	w, _, err := term.GetSize(int(f.Fd()))
+	if err != nil {
+		return 0
+	}
+	return w
+}
+
+// columns is how wide a table may be: as COLUMNS says, as the terminal is, or
+// 80, and never so narrow that a name cannot be read.
+func (sys system) columns() int {
+	w := sys.width
+	if n, err := strconv.Atoi(sys.env("COLUMNS")); err == nil {
+		w = n
+	}
+	if w <= 0 {
+		w = 80
+	}
+	return max(w, 30)
+}
 
 // style is how diagnostics are printed for a garden in a folder.
 func (sys system) style(folder string, most int) source.Style {

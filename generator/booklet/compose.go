@@ -36,6 +36,7 @@ type composer struct {
 	pal    figure.Palette
 	units  measure.Units
 	year   int
+	order  *names.Order // of the language of the book
 	plants []*plant
 }
 
@@ -53,7 +54,6 @@ type plant struct {
 // Compose makes the book.
 func Compose(in Input) *Book {
 	c := &composer{Input: in, pal: figure.Palette(in.Theme.Light), units: in.Garden.Units, year: in.Calendar.First.Year()}
-	c.gather()
 	b := &Book{
 		Title: in.Garden.Name, Subtitle: "A year of care", For: in.Garden.For, By: in.Garden.By,
 		Date: fmt.Sprint(c.year), Lang: "en-GB",
@@ -61,6 +61,8 @@ func Compose(in Input) *Book {
 	if c.units == measure.US {
 		b.Lang = "en-US"
 	}
+	c.order = names.NewOrder(b.Lang)
+	c.gather()
 	if in.Garden.Date != 0 {
 		b.Date = dated(in.Garden.Date, c.units)
 	}
@@ -95,7 +97,7 @@ func (c *composer) gather() {
 		q.plantings = append(q.plantings, p)
 	}
 	slices.SortStableFunc(c.plants, func(a, b *plant) int {
-		return cmp.Or(strings.Compare(a.name.SortKey(), b.name.SortKey()), strings.Compare(a.id, b.id))
+		return cmp.Or(c.order.Compare(a.name.Filed(), b.name.Filed()), strings.Compare(a.id, b.id))
 	})
 	// Two names with one slug, or two plants called the same, are told apart.
 	ids, shared := map[string]bool{}, map[string]int{}
@@ -1150,26 +1152,23 @@ func (c *composer) index() Section {
 		rows = append(rows, row{sort, IndexRow{Runs: runs, Targets: []string{target}}})
 	}
 	for _, q := range c.plants {
-		add(q.name.SortKey(), q.runs, q.id)
+		add(q.name.Filed(), q.runs, q.id)
 		for _, n := range q.entry.Synonyms {
-			add(n.Value.SortKey(), botanical(n.Value), q.id)
+			add(n.Value.Filed(), botanical(n.Value), q.id)
 		}
 		for _, common := range q.entry.Common {
-			add(strings.ToLower(common), prose.Plain(common), q.id)
+			add(common, prose.Plain(common), q.id)
 		}
 	}
 	for _, j := range c.jobs() {
 		add(j.Name.Value, prose.Plain(j.Name.Value), "jobs/"+j.ID)
 	}
 	slices.SortStableFunc(rows, func(a, b row) int {
-		return cmp.Or(strings.Compare(a.sort, b.sort), strings.Compare(prose.String(a.Runs), prose.String(b.Runs)))
+		return cmp.Or(c.order.Compare(a.sort, b.sort), strings.Compare(prose.String(a.Runs), prose.String(b.Runs)))
 	})
 	var out IndexList
 	for _, r := range rows {
-		for _, letter := range r.sort {
-			r.Letter = string(unicode.ToUpper(letter))
-			break
-		}
+		r.Letter = c.order.Letter(r.sort)
 		out.Rows = append(out.Rows, r.IndexRow)
 	}
 	return Section{ID: "names", Kind: Index, Title: prose.Plain("Index"), Part: "Index", Blocks: []Block{out}}

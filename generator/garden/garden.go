@@ -41,6 +41,7 @@ type Garden struct {
 	Libraries     []source.At[string]
 	Beds          []Bed
 	List          source.At[string] // file name of the plant list
+	Sheet         source.At[string] // of the list, when it is a workbook; "" when not given
 	Columns       []fields.Pair
 	Rows          []Row // plants: written in garden.yaml itself
 	Pages         []source.At[string]
@@ -186,6 +187,7 @@ func Parse(f *source.File) (*Garden, source.Diagnostics) {
 		g.Beds = append(g.Beds, bed(b, g.Beds))
 	}
 	g.plants(m)
+	g.Sheet, _ = m.Text("sheet")
 	if c := m.Map("columns"); c != nil {
 		g.Columns = c.Pairs()
 		var known []string

@@ -65,10 +65,13 @@ func library(t testing.TB) *entries.Library {
 }
 
 // read takes a case's garden through all of the package: garden file, plant
-// list, matching.
+// list, matching. A workbook is described as [made] reads it.
 func read(t testing.TB, parts []txtar.File) (*Garden, []Planting, source.Diagnostics) {
 	get := func(name string) *source.File {
 		for _, p := range parts {
+			if p.Name == name && strings.HasSuffix(name, ".xlsx") {
+				return source.NewFile(name, made(t, string(p.Data)))
+			}
 			if p.Name == name {
 				return source.NewFile(name, p.Data)
 			}
@@ -77,7 +80,7 @@ func read(t testing.TB, parts []txtar.File) (*Garden, []Planting, source.Diagnos
 	}
 	g, ds := Parse(get("garden.yaml"))
 	if f := get(g.List.Value); f != nil {
-		rows, more := ReadList(f, g.Columns)
+		rows, more := ReadList(f, g.Columns, g.Sheet)
 		g.Rows = append(g.Rows, rows...)
 		ds = append(ds, more...)
 	}
@@ -127,7 +130,7 @@ var (
 // TestEveryCodeHasACase finds the codes in the source, so that a new one
 // without a case fails.
 func TestEveryCodeHasACase(t *testing.T) {
-	shown := map[string]bool{"list/too-large": true, "list/too-long": true, "list/encoding": true} // TestListLimits, TestReadList
+	shown := map[string]bool{"list/too-large": true, "list/too-long": true, "list/encoding": true, "list/workbook": true} // TestListLimits, TestReadList, TestNoWorkbook
 	cases, _ := filepath.Glob("testdata/*.txtar")
 	for _, name := range cases {
 		parts := unpack(t, name).Files
@@ -284,7 +287,7 @@ func TestReadList(t *testing.T) {
 			"2: Carex elata ×1, bed Blue pots, pot\n3: Carex elata ×1, bed Pond, size 3 l pot\n4: Carex elata ×1, bed Pond, pot, notes in a trough\n5: Carex elata ×1, bed Pond, notes potato patch\n", ""},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			rs, ds := ReadList(source.NewFile("plants.csv", []byte(c.in)), nil)
+			rs, ds := ReadList(source.NewFile("plants.csv", []byte(c.in)), nil, source.At[string]{})
 			if got := rows(rs); got != c.rows {
 				t.Errorf("rows\n%s\nwant\n%s", got, c.rows)
 			}
@@ -304,40 +307,9 @@ func TestRowsKnowTheirPlace(t *testing.T) {
 		"notes,plant\n\"two\nlines × wide\",Carex elata\n",
 		"plant\nCarex elata",
 	} {
-		rs, ds := ReadList(source.NewFile("plants.csv", []byte(in)), nil)
+		rs, ds := ReadList(source.NewFile("plants.csv", []byte(in)), nil, source.At[string]{})
 		if len(ds) > 0 || len(rs) != 1 || rs[0].Span.Text() != "Carex elata" {
 			t.Errorf("%q: %v\n%s", in, rows(rs), sourcetest.Printed(ds))
-		}
-	}
-}
-
-func TestQuantities(t *testing.T) {
-	for in, want := range map[string]float64{
-		"": 1, "7": 7, "7 no.": 7, "7no": 7, "7 nos.": 7, "x 7": 7, "x7": 7, "7x": 7, "X 7": 7, "14 m": 14, "7 plants": 7, "7 pcs": 7,
-		"2.5": 2.5, "2,5": 2.5, "0": 0, "1,000": 1000, "1,500 no.": 1500,
-	} {
-		text := "quantity;plant\n" + in + ";Carex elata\n"
-		rs, ds := ReadList(source.NewFile("plants.csv", []byte(text)), nil)
-		if len(ds) > 0 || len(rs) != 1 || rs[0].Quantity != want {
-			t.Errorf("%q: %s, want %v\n%s", in, rows(rs), want, sourcetest.Printed(ds))
-		}
-	}
-}
-
-func TestDatesOfPlanting(t *testing.T) {
-	for in, want := range map[string]string{
-		"2026-10-04": "2026-10-04", "04/10/2026": "2026-10-04", "4/10/2026": "2026-10-04", "4 October 2026": "2026-10-04", "4 Oct 2026": "2026-10-04",
-		"October 2026": "2026-10-01", "Oct 2026": "2026-10-01", "10/2026": "2026-10-01", "2026-10": "2026-10-01", "2026": "2026-01-01", "": "",
-	} {
-		rs, ds := ReadList(source.NewFile("plants.csv", []byte("plant,planted\nCarex elata,"+in+"\n")), nil)
-		if len(ds) > 0 || len(rs) != 1 || day(rs[0]) != want {
-			t.Errorf("%q: %s, want %s\n%s", in, rows(rs), want, sourcetest.Printed(ds))
-		}
-	}
-	for _, in := range []string{"last autumn", "31/02/2026", "0026-10-04x", "1726"} {
-		rs, ds := ReadList(source.NewFile("plants.csv", []byte("plant,planted\nCarex elata,"+in+"\n")), nil)
-		if len(ds) != 1 || ds[0].Code != "list/date" || len(rs) != 1 {
-			t.Errorf("%q: %s\n%s", in, rows(rs), sourcetest.Printed(ds))
 		}
 	}
 }
@@ -345,7 +317,7 @@ func TestDatesOfPlanting(t *testing.T) {
 // A garden may name its own headings (DESIGN 6, columns).
 func TestOwnColumns(t *testing.T) {
 	g, ds := Parse(source.NewFile("garden.yaml", []byte("garden: x\nsite: {latitude: 54}\ncolumns: {What: plant, How many: Qty, Where: bed}\n")))
-	rs, more := ReadList(source.NewFile("plants.csv", []byte("Where;what;how MANY\nPond;Carex elata;7\n")), g.Columns)
+	rs, more := ReadList(source.NewFile("plants.csv", []byte("Where;what;how MANY\nPond;Carex elata;7\n")), g.Columns, source.At[string]{})
 	if ds = append(ds, more...); len(ds) > 0 || rows(rs) != "2: Carex elata ×7, bed Pond\n" {
 		t.Errorf("%s\n%s", rows(rs), sourcetest.Printed(ds))
 	}
@@ -356,7 +328,7 @@ func TestListLimits(t *testing.T) {
 		"list/too-large": "plant\n" + strings.Repeat("x", largestList),
 		"list/too-long":  strings.Repeat("plant\n", mostRows+1),
 	} {
-		rs, ds := ReadList(source.NewFile("plants.csv", []byte(text)), nil)
+		rs, ds := ReadList(source.NewFile("plants.csv", []byte(text)), nil, source.At[string]{})
 		if len(rs) > 0 || len(ds) != 1 || ds[0].Code != code {
 			t.Errorf("want %s alone, got %d rows\n%s", code, len(rs), sourcetest.Printed(ds))
 		}
@@ -391,15 +363,16 @@ func TestFind(t *testing.T) {
 		{"Hakonechloa macra 'Albovariegata'", "", "Hakonechloa macra", Species, "list/species"},
 		{"Perovskia atriplicifolia 'Blue Spire'", "", "Salvia yangii", Species, "list/species"},
 		{"Salvia nemorosa 'Amethyst'", "", "Salvia nemorosa", Species, "list/species"},
-		// Spelling, one and two letters off, with and without a cultivar.
+		// Spelling, a slip in one word or two, with and without a cultivar.
 		{"Hakonecloa macra", "", "Hakonechloa macra", Spelling, "list/spelling"},
-		{"Hakonecloa macro", "", "Hakonechloa macra", Spelling, "list/spelling"},
+		{"Hakonecloa maccrum", "", "Hakonechloa macra", Spelling, "list/spelling"},
 		{"Perovskia atriplicifola", "", "Salvia yangii", Spelling, "list/spelling"},
-		{"Hakonecloa macra 'Albovariegata'", "", "Hakonechloa macra", Spelling, "list/spelling"},
+		{"Hakonecloa macra 'Albovariegata'", "", "Hakonechloa macra", Species, "list/spellinglist/species"},
 		{"Carex elata 'Aurae'", "", "Carex elata ‘Aurea’", Spelling, "list/spelling"},
-		// Three letters off, or two names as near: no.
-		{"Hakonecla macro", "", "", None, "list/uncovered"},
 		{"Molinia carulea", "", "Molinia caerulea", Spelling, "list/spelling"},
+		// Two slips in a word, another letter, or two names as near: no.
+		{"Hakonecla macra", "", "", None, "list/uncovered"},
+		{"Hakonechloa macro", "", "", None, "list/uncovered"},
 		{"Salix elba", "", "", None, "list/uncovered"},
 		// A species has no care of its cultivar's, nor a subspecies of its species'.
 		{"Carex elata", "", "", None, "list/uncovered"},
@@ -469,10 +442,10 @@ func TestPartial(t *testing.T) {
 func TestCalled(t *testing.T) {
 	g := &Garden{Rows: []Row{
 		{Plant: "Hakonechloa macra 'Albovariegata'"}, {Plant: "Hakonecloa macra"}, {Plant: "Perovskia atriplicifolia"},
-		{Plant: "Panicum virgatum 'Shenandoah'", Care: source.At[string]{Value: "reed"}},
+		{Plant: "Panicum virgatum 'Shenandoah'", Care: source.At[string]{Value: "reed"}}, {Plant: "Hakonecloa macra 'Albovariegata'"},
 	}}
 	ps, _ := Find(g, library(t), false)
-	for i, want := range []string{"Hakonechloa macra ‘Albovariegata’", "Hakonechloa macra", "Salvia yangii", "Panicum virgatum ‘Shenandoah’"} {
+	for i, want := range []string{"Hakonechloa macra ‘Albovariegata’", "Hakonechloa macra", "Salvia yangii", "Panicum virgatum ‘Shenandoah’", "Hakonechloa macra ‘Albovariegata’"} {
 		if got := ps[i].Called().String(); got != want {
 			t.Errorf("%s is called %s, want %s", g.Rows[i].Plant, got, want)
 		}
@@ -488,6 +461,8 @@ func FuzzReadList(f *testing.F) {
 	for _, s := range []string{
 		"plant,qty,bed,planted,care\nCarex elata,7,Pond,2026,reed\n", "\ufeffLatin name;No.\r\n\"Stipa\n\"\"x\"\"\";x 7\r\n", "plant\tcultivar\nCarex\t\xd7\x91A\x92\n",
 		"plant\n,\nTotal\n\"", "a,b\nplant,\"x\n",
+		"Bed A\ngenus;species;no.;date;bed\nBed: B;;;;\nCarex;elata;5–7;10/24/26;ditto\n;;7;;\nNote: x;;;;\nTrees;;;;\n", "plant,bed\n7 no. Carex,A\nCarex x 7,\nCarex,\nCarex,B\n",
+		"\xff\xfep\x00l\x00a\x00n\x00t\x00\n\x00", string(made(f, "[A]\nplant|qty|planted\n!merge C2:C3\nCarex|=1+2 →|@2026-10-04\nCarex|c. 2|\n")),
 	} {
 		f.Add([]byte(s))
 	}
@@ -495,7 +470,7 @@ func FuzzReadList(f *testing.F) {
 	own := []fields.Pair{{Key: source.At[string]{Value: "a"}, Value: source.At[string]{Value: "plant"}}}
 	f.Fuzz(func(t *testing.T, text []byte) {
 		for _, names := range [][]fields.Pair{nil, own} {
-			rs, ds := ReadList(source.NewFile("plants.csv", text), names)
+			rs, ds := ReadList(source.NewFile("plants.csv", text), names, source.At[string]{})
 			g := &Garden{Rows: rs}
 			_, more := Find(g, l, false)
 			for _, d := range append(ds, more...) {
@@ -509,7 +484,7 @@ func FuzzReadList(f *testing.F) {
 	})
 }
 
-func inside(t *testing.T, what string, s source.Span) {
+func inside(t testing.TB, what string, s source.Span) {
 	if s.File != nil && (s.Start < 0 || s.End < s.Start || s.End > len(s.File.Text)) {
 		t.Errorf("%s points outside the file: %d to %d of %d", what, s.Start, s.End, len(s.File.Text))
 	}

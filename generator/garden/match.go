@@ -1,11 +1,11 @@
 package garden
 
 import (
-	"cmp"
 	"errors"
 	"fmt"
 	"slices"
 	"strings"
+	"unicode"
 
 	"sheaf/generator/entries"
 	"sheaf/generator/names"
@@ -16,12 +16,13 @@ import (
 type Match string
 
 const (
-	Exact    Match = "exact"
-	Synonym  Match = "synonym"
-	Species  Match = "species"  // a cultivar on its species' entry
-	Spelling Match = "spelling" // the unique name within two letters
-	Group    Match = "group"    // care named in the list itself
-	None     Match = "none"
+	Exact     Match = "exact"
+	Synonym   Match = "synonym"
+	Species   Match = "species"   // a cultivar on its species' entry
+	Spelling  Match = "spelling"  // a name misspelt, see [speller]
+	Group     Match = "group"     // care named in the list itself
+	Ambiguous Match = "ambiguous" // two entries fit alike, and neither is taken
+	None      Match = "none"
 )
 
 // A Planting is a row of the list with the entry that holds its care.
@@ -30,8 +31,12 @@ type Planting struct {
 	Name  names.Name // as read; zero when it cannot be read as a name
 	Entry *entries.Entry
 	How   Match
-	Bed   *Bed           // nil when the list names none
-	Photo *entries.Photo // nil: none
+	Near  []*entries.Entry   // that may be meant, when none is taken
+	Told  source.Diagnostics // each step on the way to the entry
+	Bed   *Bed               // nil when the list names none
+	Photo *entries.Photo     // nil: none
+
+	meant names.Name // Name as it should be spelt, of a cultivar on its species' entry
 }
 
 // Label is the plant's name as the list means it.
@@ -42,54 +47,69 @@ func (p *Planting) Label() string {
 	return p.Name.String()
 }
 
-// Find matches every row with an entry, in the order of DESIGN 6: exact name,
-// synonym, cultivar to species, spelling, care group. A row that fits nothing
-// is an error, or under partial a warning and a planting without entry.
+// Find matches every row with an entry, as [MatchRows] does, and gives it its
+// bed and photograph.
 func Find(g *Garden, l *entries.Library, partial bool) ([]Planting, source.Diagnostics) {
-	var ds source.Diagnostics
-	x := index(l)
-	var out []Planting
-	for _, row := range g.Rows {
-		p := Planting{Row: row, How: None}
-		name, repairs, err := names.Parse(row.Plant)
-		var fault *names.SyntaxError
-		switch {
-		case errors.As(err, &fault):
-			ds.Add(source.Warning, "list/name", row.Span, fmt.Sprintf("%q cannot be read as a plant name: %s", row.Plant, fault.Message), fault.Hint)
-		default:
-			p.Name = name
-			for _, r := range repairs {
-				ds.Add(source.Note, "list/name-form", row.Span.Within(r.Offset, r.End), r.Message)
-			}
-			p.Entry, p.How = x.find(name, row, &ds)
+	out, ds := MatchRows(g.Rows, l, partial)
+	for i := range out {
+		p := &out[i]
+		if p.Row.Bed.Value == "" {
+			continue
 		}
-		if p.Entry == nil && row.Care.Value != "" {
-			p.Entry, p.How = x.byCare(row, p.Name)
-			if p.Entry == nil {
-				ds.Add(source.Error, "list/care", row.Care.Span, fmt.Sprintf("there is no care group %q", row.Care.Value), source.Mean(row.Care.Value, x.groups))
+		if p.Bed = g.BedNamed(p.Row.Bed.Value); p.Bed == nil {
+			var known []string
+			for _, b := range g.Beds {
+				known = append(known, b.Name)
 			}
+			ds.Add(source.Error, "list/no-such-bed", p.Row.Bed.Span, fmt.Sprintf("the garden has no bed %q", p.Row.Bed.Value), source.Mean(p.Row.Bed.Value, known))
 		}
-		if p.Entry == nil {
-			severity := source.Error
-			if partial {
-				severity = source.Warning
-			}
-			ds.Add(severity, "list/uncovered", row.Span, fmt.Sprintf("no entry covers %s", row.Plant), x.nearest(name),
-				"write an entry in the garden's plants folder, or name a care group in a column \"care\"")
-		}
-		if row.Bed.Value != "" {
-			if p.Bed = g.BedNamed(row.Bed.Value); p.Bed == nil {
-				var known []string
-				for _, b := range g.Beds {
-					known = append(known, b.Name)
-				}
-				ds.Add(source.Error, "list/no-such-bed", row.Bed.Span, fmt.Sprintf("the garden has no bed %q", row.Bed.Value), source.Mean(row.Bed.Value, known))
-			}
-		}
-		out = append(out, p)
 	}
 	g.show(out, &ds)
 	return out, ds
+}
+
+// MatchRows matches rows with entries, in the order of DESIGN 6: exact name,
+// synonym, cultivar to species, spelling, care group. A row that fits nothing
+// is an error, or under partial a warning and a planting without entry.
+func MatchRows(rows []Row, l *entries.Library, partial bool) ([]Planting, source.Diagnostics) {
+	x := index(l)
+	var out []Planting
+	var ds source.Diagnostics
+	for _, row := range rows {
+		p := x.match(row, partial)
+		ds = append(ds, p.Told...)
+		out = append(out, p)
+	}
+	return out, ds
+}
+
+// match takes one row through all steps.
+func (x *keys) match(row Row, partial bool) Planting {
+	p := Planting{Row: row, How: None}
+	name, repairs, err := names.Parse(row.Plant)
+	var fault *names.SyntaxError
+	switch {
+	case errors.As(err, &fault):
+		p.tell(source.Warning, "list/name", fmt.Sprintf("%q cannot be read as a plant name: %s", row.Plant, fault.Message), fault.Hint)
+	default:
+		p.Name = name
+		for _, r := range repairs {
+			p.Told.Add(source.Note, "list/name-form", row.Span.Within(r.Offset, r.End), r.Message)
+		}
+		x.find(&p)
+	}
+	if p.How == None && row.Care.Value != "" {
+		x.byCare(&p)
+	}
+	if p.How == None {
+		x.uncovered(&p, partial)
+	}
+	return p
+}
+
+// tell adds a message about the planting's row.
+func (p *Planting) tell(severity source.Severity, code, message string, hints ...string) *source.Diagnostic {
+	return p.Told.Add(severity, code, p.Row.Span, message, hints...)
 }
 
 // show gives each planting its photograph: the garden's own, else its entry's.
@@ -145,171 +165,218 @@ func (p *Planting) goesBy(name string) bool {
 	return err == nil && slices.ContainsFunc(own, func(n names.Name) bool { return n.Key() == wanted.Key() })
 }
 
+// keys holds the entries by the keys of their names (see [names.Name.Key]).
 type keys struct {
 	exact, synonym, species map[string][]*entries.Entry
-	all                     []string // every exact and synonym key, sorted
-	groups                  []string
 	library                 *entries.Library
+	speller
 }
 
 func index(l *entries.Library) *keys {
 	x := &keys{exact: map[string][]*entries.Entry{}, synonym: map[string][]*entries.Entry{}, species: map[string][]*entries.Entry{}, library: l}
+	x.speller = speller{letters: letters(), all: map[string][]spelling{}, akin: map[string][]spelling{}, epithets: map[string]bool{}}
 	put := func(m map[string][]*entries.Entry, key string, e *entries.Entry) {
 		if key != "" && !slices.Contains(m[key], e) {
 			m[key] = append(m[key], e)
 		}
 	}
 	for _, e := range l.Entries {
-		for _, k := range e.Name.Value.Keys() {
-			put(x.exact, k, e)
-		}
-		// An entry for a species, not one for a cultivar, answers for the
-		// species' other cultivars.
-		for _, n := range append([]source.At[names.Name]{e.Name}, e.Synonyms...) {
-			if n.Value.Cultivar == "" && n.Value.Trade == "" {
+		for i, n := range append([]source.At[names.Name]{e.Name}, e.Synonyms...) {
+			of := x.synonym
+			if i == 0 {
+				of = x.exact
+			}
+			for _, k := range n.Value.Keys() {
+				put(of, k, e)
+			}
+			// An entry for a species, not one for a cultivar or a Group,
+			// answers for the species' other cultivars.
+			if n.Value.Key() == n.Value.SpeciesKey() {
 				put(x.species, n.Value.SpeciesKey(), e)
 			}
+			x.learn(n.Value, e)
 		}
-		for _, s := range e.Synonyms {
-			for _, k := range s.Value.Keys() {
-				put(x.synonym, k, e)
-			}
-		}
-	}
-	for _, m := range []map[string][]*entries.Entry{x.exact, x.synonym} {
-		for k := range m {
-			x.all = append(x.all, k)
-		}
-	}
-	slices.Sort(x.all)
-	x.all = slices.Compact(x.all)
-	for _, g := range l.Groups {
-		x.groups = append(x.groups, g.Name.Value)
 	}
 	return x
 }
 
-func (x *keys) find(n names.Name, row Row, ds *source.Diagnostics) (*entries.Entry, Match) {
+// isGenus tells a name that is no more than a genus: it never implies care.
+func isGenus(n names.Name) bool {
+	return n.Species+n.Grex+n.Group+n.Trade+n.Cultivar+n.Text == ""
+}
+
+// find looks for the entry of a name that could be read. Under each heading the
+// whole name comes before its parts, such as a selling name without the
+// cultivar behind it.
+func (x *keys) find(p *Planting) {
+	n := p.Name
+	if isGenus(n) {
+		return
+	}
+	forms := n.Keys()
 	for _, step := range []struct {
 		in   map[string][]*entries.Entry
 		keys []string
 		how  Match
 	}{
-		{x.exact, n.Keys(), Exact},
-		{x.synonym, n.Keys(), Synonym},
+		{x.exact, forms[:1], Exact},
+		{x.exact, forms[1:], Exact},
+		{x.synonym, forms[:1], Synonym},
+		{x.synonym, forms[1:], Synonym},
 		{x.species, []string{n.SpeciesKey()}, Species},
 	} {
+		var fit []*entries.Entry
 		for _, k := range step.keys {
-			if e := x.one(step.in[k], row, ds); e != nil {
-				switch {
-				case len(step.in[k]) > 1: // told as an error
-				case step.how == Synonym:
-					ds.Add(source.Note, "list/synonym", row.Span, fmt.Sprintf("%s is read as %s, its name in the library", n, e.Name.Value))
-				case step.how == Species:
-					ds.Add(source.Note, "list/species", row.Span, fmt.Sprintf("%s has no entry of its own and is given the care of %s", n, e.Name.Value))
+			for _, e := range step.in[k] {
+				if !slices.Contains(fit, e) {
+					fit = append(fit, e)
 				}
-				return e, step.how
 			}
 		}
+		if len(fit) > 0 {
+			x.take(p, fit, step.how)
+			return
+		}
 	}
-	return x.spelt(n, row, ds)
+	if n.Hybrid != names.Formula {
+		x.spelt(p)
+	}
 }
 
-// one gives the entry of a list of one. Several that fit alike are an error:
-// the choice is the designer's.
-func (x *keys) one(es []*entries.Entry, row Row, ds *source.Diagnostics) *entries.Entry {
-	if len(es) > 1 {
-		d := ds.Add(source.Error, "list/ambiguous", row.Span, fmt.Sprintf("%s fits %d entries alike", row.Plant, len(es)), "write the full name, with its cultivar or subspecies")
-		for _, e := range es {
+// take gives a planting the one entry that fits. Several that fit alike are an
+// error: the choice is the designer's.
+func (x *keys) take(p *Planting, fit []*entries.Entry, how Match) {
+	e := fit[0]
+	if len(fit) > 1 {
+		p.How, p.Near = Ambiguous, fit
+		d := p.tell(source.Error, "list/ambiguous", fmt.Sprintf("%s fits %d entries alike: %s", p.Row.Plant, len(fit), called(fit, "and")),
+			"write in the list the one that is meant, as its entry has it")
+		for _, e := range fit {
 			d.Related = append(d.Related, source.At[string]{Value: e.Name.Value.String(), Span: e.Name.Span})
 		}
+		return
 	}
-	if len(es) == 0 {
-		return nil
+	p.Entry, p.How = e, how
+	switch how {
+	case Synonym:
+		p.tell(source.Note, "list/synonym", fmt.Sprintf("%s is read as %s, its name in the library", p.Name, e.Name.Value))
+	case Species:
+		p.tell(source.Note, "list/species", fmt.Sprintf("%s has no entry of its own and is given the care of %s", p.Called(), e.Name.Value), x.orCultivar(p))
 	}
-	return es[0]
 }
 
-// slips is how many letters a misspelt name may be off.
-const slips = 2
-
-// spelt finds the one key within two letters. The genus alone never counts.
-func (x *keys) spelt(n names.Name, row Row, ds *source.Diagnostics) (*entries.Entry, Match) {
-	if n.SpeciesKey() == "" && n.Cultivar == "" {
-		return nil, None
-	}
-	for _, key := range []string{n.Key(), n.SpeciesKey()} {
-		if key == "" {
-			continue
-		}
-		best, found := slips+1, map[*entries.Entry]bool{}
-		for _, k := range x.all {
-			d := source.Edits(key, k)
-			if d > best || d > slips {
-				continue
-			}
-			if d < best {
-				best = d
-				clear(found)
-			}
-			for _, e := range append(slices.Clone(x.exact[k]), x.synonym[k]...) {
-				found[e] = true
-			}
-		}
-		if len(found) == 1 {
-			for e := range found {
-				ds.Add(source.Warning, "list/spelling", row.Span, fmt.Sprintf("%s is taken to be %s", row.Plant, e.Name.Value), "correct the list if that is right, or write an entry if it is not")
-				return e, Spelling
-			}
+// orCultivar asks after a cultivar with an entry of its own that is spelt much
+// alike: a misspelt cultivar is given the care of its species before that.
+func (x *keys) orCultivar(p *Planting) string {
+	for _, e := range x.near(p.Name.Keys()) {
+		if e != p.Entry && e.Name.Value.SpeciesKey() == p.Entry.Name.Value.SpeciesKey() {
+			return fmt.Sprintf("did you mean %s?", e.Name.Value)
 		}
 	}
-	return nil, None
+	return ""
 }
+
+// called lists entries by name.
+func called(es []*entries.Entry, and string) string {
+	var words []string
+	for _, e := range es {
+		words = append(words, e.Name.Value.String())
+	}
+	if n := len(words); n > 1 {
+		return strings.Join(words[:n-1], ", ") + " " + and + " " + words[n-1]
+	}
+	return strings.Join(words, "")
+}
+
+// spelt finds the one name that is meant by a misspelt one: the whole of it or,
+// for a cultivar, its species.
+func (x *keys) spelt(p *Planting) {
+	forms := p.Name.Keys()
+	found := x.mend(forms, false)
+	if len(found) == 1 {
+		p.Entry, p.How = found[0].entry, Spelling
+		p.tell(source.Warning, "list/spelling", fmt.Sprintf("%s is taken to be %s", p.Row.Plant, p.Entry.Name.Value), ifRight)
+		return
+	}
+	key := p.Name.SpeciesKey()
+	if len(found) > 0 || key == "" || key == forms[0] {
+		return
+	}
+	if found = x.mend([]string{key}, true); len(found) == 1 {
+		p.meant = p.Name
+		of := found[0].name
+		p.meant.Hybrid, p.meant.Genus, p.meant.Species, p.meant.Rank, p.meant.Infra = of.Hybrid, of.Genus, of.Species, of.Rank, of.Infra
+		p.tell(source.Warning, "list/spelling", fmt.Sprintf("%s is taken to be %s", p.Row.Plant, p.meant), ifRight)
+		x.take(p, []*entries.Entry{found[0].entry}, Species)
+	}
+}
+
+const ifRight = "correct the list if that is right, or write an entry if it is not"
 
 // byCare gives a planting the care of a group: an entry made of nothing else.
-func (x *keys) byCare(row Row, n names.Name) (*entries.Entry, Match) {
-	i := slices.IndexFunc(x.library.Groups, func(g *entries.Group) bool { return strings.EqualFold(g.Name.Value, row.Care.Value) })
-	if i < 0 {
-		return nil, None
+func (x *keys) byCare(p *Planting) {
+	care := p.Row.Care
+	var known []string
+	for _, g := range x.library.Groups {
+		if strings.EqualFold(g.Name.Value, care.Value) {
+			p.Entry, p.How = entries.FromGroup(g, source.At[names.Name]{Value: p.Name, Span: p.Row.Span}), Group
+			return
+		}
+		known = append(known, g.Name.Value)
 	}
-	return entries.FromGroup(x.library.Groups[i], source.At[names.Name]{Value: n, Span: row.Span}), Group
+	p.Told.Add(source.Error, "list/care", care.Span, fmt.Sprintf("there is no care group %q", care.Value), source.Mean(care.Value, known))
 }
 
-// nearest hints at the names that look most alike.
-func (x *keys) nearest(n names.Name) string {
-	key := n.Key()
-	if key == "" {
-		return ""
+// uncovered tells of a row without an entry, and what may be meant.
+func (x *keys) uncovered(p *Planting, partial bool) {
+	severity, hint := source.Error, ""
+	if partial {
+		severity = source.Warning
 	}
-	type near struct {
-		edits int
-		name  string
+	if p.Near = x.near(forms(p)); len(p.Near) == 0 {
+		p.Near = x.kin(p.Name.Key())
 	}
-	var all []near
+	switch same := x.ofGenus(p.Name.Genus); {
+	case len(p.Near) > 0:
+		hint = "did you mean " + called(p.Near, "or") + "?"
+	case !p.Name.IsZero() && isGenus(p.Name):
+		hint = "a genus alone does not say how a plant is cared for: write its species"
+	case len(same) > 0:
+		hint = "of the same genus: " + called(same, "and")
+	}
+	p.tell(severity, "list/uncovered", "no entry covers "+p.Row.Plant, hint,
+		"write an entry in the garden's plants folder, or name a care group in a column \"care\"")
+}
+
+// forms gives the keys by which to look for what a row may mean. One that could
+// not be read is looked for by its letters, and by its first two words.
+func forms(p *Planting) []string {
+	if !p.Name.IsZero() {
+		return append(p.Name.Keys(), p.Name.SpeciesKey())
+	}
+	words := strings.FieldsFunc(strings.ToLower(p.Row.Plant), func(r rune) bool { return !unicode.IsLetter(r) })
+	return []string{strings.Join(words, " "), strings.Join(words[:min(2, len(words))], " ")}
+}
+
+// ofGenus gives some entries of a genus: none is meant, but one may serve as a
+// model.
+func (x *keys) ofGenus(genus string) []*entries.Entry {
+	var out []*entries.Entry
 	for _, e := range x.library.Entries {
-		d := source.Edits(key, e.Name.Value.Key())
-		if strings.EqualFold(e.Name.Value.Genus, n.Genus) {
-			d -= 8 // a plant of the same genus is worth a look before one that only sounds alike
-		}
-		all = append(all, near{d, e.Name.Value.String()})
-	}
-	slices.SortFunc(all, func(a, b near) int { return cmp.Or(cmp.Compare(a.edits, b.edits), cmp.Compare(a.name, b.name)) })
-	var words []string
-	for _, a := range all[:min(3, len(all))] {
-		if a.edits <= len(key)/2 {
-			words = append(words, a.name)
+		if genus != "" && strings.EqualFold(e.Name.Value.Genus, genus) && len(out) < mostNear {
+			out = append(out, e)
 		}
 	}
-	if words == nil {
-		return ""
-	}
-	return "nearest in the library: " + strings.Join(words, "; ")
+	return out
 }
 
 // Called is the name a planting goes by in the booklet: the entry's own for a
 // synonym or a slip of the pen, the list's for a cultivar without an entry.
 func (p *Planting) Called() names.Name {
-	if p.How == Species || p.How == Group {
+	switch {
+	case !p.meant.IsZero():
+		return p.meant
+	case p.How == Species || p.How == Group:
 		return p.Name
 	}
 	return p.Entry.Name.Value

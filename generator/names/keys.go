@@ -11,11 +11,12 @@ import (
 
 // Key is equal for names that differ only in case, accents, signs (× +), kind
 // of quotes, rank words or punctuation. Different cultivars have different
-// keys; a Group is told apart from an epithet by brackets, a cultivar or trade
-// designation by quotes.
+// keys; a Group is told apart from an epithet by brackets, a grex by square
+// ones, a cultivar or trade designation by quotes. The key of a formula keeps
+// its signs, but not the order of the parents.
 func (n Name) Key() string {
-	if n.Hybrid == Formula { // the signs stay: A × B is not A b
-		return strings.ToLower(foldAccents(n.Plain()))
+	if n.Hybrid == Formula {
+		return formulaKey(strings.ToLower(foldAccents(n.Plain())))
 	}
 	return n.keyOf(n.Group, n.Trade, n.Cultivar)
 }
@@ -23,11 +24,15 @@ func (n Name) Key() string {
 // Keys lists every key n may be known by, Key first: with and without its
 // Group, by trade designation and cultivar together and by each alone. A trade
 // designation has the key of a cultivar of that name, because lists often put
-// selling names in quotes. The genus with the cultivar alone is not among
-// them: epithets such as 'Alba' recur within a genus.
+// selling names in quotes. A last epithet without a rank may be a cultivar that
+// lost its quotes and capital: Rosa rugosa alba for 'Alba'. The genus with the
+// cultivar alone is not among them: epithets such as 'Alba' recur within a genus.
 func (n Name) Keys() []string {
 	keys := []string{n.Key()}
 	if n.Trade+n.Cultivar == "" {
+		if n.Infra != "" && n.Rank == "" && n.Group == "" {
+			keys = append(keys, Name{Genus: n.Genus, Species: n.Species, Cultivar: n.Infra}.Key())
+		}
 		return keys
 	}
 	for _, group := range []string{n.Group, ""} {
@@ -47,7 +52,7 @@ func (n Name) SpeciesKey() string {
 	if n.Species == "" {
 		return ""
 	}
-	return n.keyOf("", "", "")
+	return fold(n.Genus + " " + n.Species + " " + n.Infra)
 }
 
 // BinomialKey is the key of genus and species alone; empty without a species.
@@ -60,6 +65,9 @@ func (n Name) BinomialKey() string {
 
 func (n Name) keyOf(group, trade, cultivar string) string {
 	key := fold(n.Genus + " " + n.Species + " " + n.Infra)
+	if n.Grex != "" {
+		key += " [" + fold(n.Grex) + "]"
+	}
 	if group != "" {
 		key += " (" + fold(group) + ")"
 	}
@@ -71,14 +79,48 @@ func (n Name) keyOf(group, trade, cultivar string) string {
 	return key
 }
 
-// SortKey orders names in a list: signs, rank words, case and punctuation do
-// not count. The Codes give no sort rule; this is common practice.
-func (n Name) SortKey() string {
-	group := n.Group
+// formulaKey puts the parents of a formula in the order of the alphabet, as the
+// ICN advises (Rec. H.2A), and gives a parent written as "d. grandiflora" the
+// genus of the one before it. A formula with brackets or both signs is left as
+// it stands.
+func formulaKey(text string) string {
+	for _, sign := range []string{" × ", " + "} {
+		parents := strings.Split(text, sign)
+		if len(parents) == 1 || strings.ContainsAny(text, "()") || sign == " × " && strings.Contains(text, " + ") {
+			continue
+		}
+		genus := ""
+		for i, parent := range parents {
+			first, rest, more := strings.Cut(parent, " ")
+			initial, short := strings.CutSuffix(first, ".")
+			if short && more && strings.HasPrefix(genus, initial) {
+				parents[i], first = genus+" "+rest, genus
+			}
+			genus = first
+		}
+		slices.Sort(parents)
+		return strings.Join(parents, sign)
+	}
+	return text
+}
+
+// SortKey orders names where no language is known: signs, rank words, case and
+// punctuation do not count. The Codes give no sort rule; this is common practice.
+func (n Name) SortKey() string { return fold(n.filed()) }
+
+// Filed is the text an Order files n by: SortKey with its accents and capitals,
+// which languages sort each in their own way.
+func (n Name) Filed() string { return bare(n.filed()) }
+
+func (n Name) filed() string {
+	grex, group := n.Grex, n.Group
+	if grex != "" {
+		grex += " grex"
+	}
 	if group != "" {
 		group += " Group"
 	}
-	return fold(strings.Join([]string{n.Text, n.Genus, n.Species, n.Infra, group, n.Trade, n.Cultivar}, " "))
+	return strings.Join([]string{n.Text, n.Genus, n.Species, n.Infra, grex, group, n.Trade, n.Cultivar}, " ")
 }
 
 // Slug is the SortKey for file names and ids: lower-case ASCII and hyphens.
@@ -100,7 +142,10 @@ func (n Name) Slug() string {
 
 // fold keeps the letters and digits of s in lower case without accents;
 // apostrophes and full stops vanish, anything else parts words.
-func fold(s string) string {
+func fold(s string) string { return bare(strings.ToLower(foldAccents(s))) }
+
+// bare is fold that leaves case and accents alone.
+func bare(s string) string {
 	s = strings.Map(func(r rune) rune {
 		switch {
 		case r == '.' || isQuote(r):
@@ -109,7 +154,7 @@ func fold(s string) string {
 			return r
 		}
 		return ' '
-	}, strings.ToLower(foldAccents(s)))
+	}, s)
 	return strings.Join(strings.Fields(s), " ")
 }
 

@@ -106,9 +106,13 @@ func (p *parser) normalise() *SyntaxError {
 		same := composed == p.input[at:it.Pos()]
 		for k, r := range composed {
 			switch r {
-			case '®', '™', '℠', '©':
-				p.repair(at, it.Pos(), "%c left out: a mark, not part of the name", r)
+			case '®', '™', '℠', '©', '🏆', '♛', 'ᴾ', 'ᴮ', 'ᴿ', 'ᵀ', 'ᴹ': // the cup and crown are awards; raised PBR and TM
+				p.mark(at, it.Pos())
 				continue
+			case '[':
+				r = '('
+			case ']':
+				r = ')'
 			case '‐', '‑', '–': // hyphen, non-breaking hyphen, en dash
 				p.repair(at, it.Pos(), "%q read as a hyphen", r)
 				r = '-'
@@ -125,6 +129,15 @@ func (p *parser) normalise() *SyntaxError {
 		return &SyntaxError{0, len(p.input), "cannot be read", "delete the marks in it"}
 	}
 	return nil
+}
+
+// mark reports a sign left out, and signs in a row together.
+func (p *parser) mark(from, to int) {
+	if last := len(p.repairs) - 1; last >= 0 && p.repairs[last].End == from {
+		from = p.repairs[last].Offset
+		p.repairs = p.repairs[:last]
+	}
+	p.repair(from, to, "%s left out: a mark, not part of the name", p.input[from:to])
 }
 
 func (p *parser) emit(k kind, from, to int) {

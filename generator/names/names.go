@@ -2,12 +2,12 @@
 // the two Codes form them: the ICN (International Code of Nomenclature for
 // algae, fungi, and plants) for genus, species and ranks below, the ICNCP
 // (International Code of Nomenclature for Cultivated Plants) for cultivars,
-// Groups and trade designations. Article numbers in comments are from memory.
+// Groups, greges and trade designations. Article numbers in comments are from memory.
 //
 // In goes one name as a plant list or an entry writes it; out comes a Name,
 // what was read differently from what was written, or an error at a byte
 // offset. Plant entries and garden lists call Parse and match on the keys;
-// booklets and pages call Runs, Plain, SortKey and Slug.
+// booklets and pages call Runs, Plain and Slug, and put names in Order by Filed.
 package names
 
 import "strings"
@@ -29,6 +29,7 @@ type Name struct {
 	Hybrid         Hybrid
 	Genus, Species string
 	Rank, Infra    string // "subsp.", "var.", "f." and the epithet; Rank is empty if none was written
+	Grex           string // "Shantung" for Shantung grex
 	Group          string // "Lacecap" for Lacecap Group
 	Trade          string // trade designation, in capitals: "ROZANNE"
 	Cultivar       string // without quotes: "Gerwat"
@@ -68,9 +69,11 @@ func (n Name) String() string {
 func (n Name) Plain() string { return straight(n.String()) }
 
 // Runs splits String for typesetting: genus and epithets italic; signs, rank
-// words, cultivars with their quotes and Groups roman (RHS Recommended Style
-// for Printing Plant Names, 2004); trade designations in small capitals, never
-// in quotes (ICNCP). The joined texts equal String.
+// words, cultivars with their quotes, greges and Groups roman (RHS Recommended
+// Style for Printing Plant Names, 2004); trade designations in small capitals,
+// never in quotes (ICNCP). The joined texts equal String. Every edition prints
+// from these runs: large print sets what is Italic here upright, which the ICN
+// allows (its Preface sets no binding style), and text files take String.
 func (n Name) Runs() []Run {
 	if n.Hybrid == Formula {
 		return formulaRuns(n.Text)
@@ -94,6 +97,9 @@ func (n Name) Runs() []Run {
 	add(Italic, n.Species)
 	add(Roman, n.Rank)
 	add(Italic, n.Infra)
+	if n.Grex != "" {
+		add(Roman, n.Grex+" grex")
+	}
 	switch {
 	case n.Group != "" && n.Trade+n.Cultivar != "": // in brackets between species and cultivar
 		add(Roman, "("+n.Group+" Group)")
@@ -129,7 +135,8 @@ func appendRun(runs []Run, style Style, text string, space bool) []Run {
 }
 
 // formulaRuns sets the first word after each sign in italic (a genus, written
-// out or as "D.", or an epithet) and every later lower-case word but ranks.
+// out or as "D.", or an epithet) and every later lower-case word but ranks,
+// and words in capitals in small capitals.
 func formulaRuns(text string) []Run {
 	p := parser{input: text}
 	if p.lex() != nil {
@@ -142,8 +149,12 @@ func formulaRuns(text string) []Run {
 			break
 		}
 		style := Roman
-		if t.kind == word && (first || isLower(t.text) && rank(t.text) == "") {
+		switch {
+		case t.kind != word:
+		case first || isLower(t.text) && rank(t.text) == "":
 			style = Italic
+		case isCapitals(t.text):
+			style = SmallCaps
 		}
 		if t.kind != open {
 			first = t.kind == times || t.kind == plus

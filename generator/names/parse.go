@@ -54,6 +54,7 @@ type parser struct {
 	i        int // index of the next token
 	n        Name
 	capitals bool // the genus is in capitals: so may be epithets and cultivar
+	lower    bool // the genus is in lower case: so may be the cultivar
 	repairs  []Repair
 }
 
@@ -150,7 +151,7 @@ func (p *parser) genus() *SyntaxError {
 	case strings.HasSuffix(t.text, "."):
 		return p.fail(*t, "the genus is abbreviated", "write the genus in full")
 	}
-	p.capitals = isCapitals(t.text)
+	p.capitals, p.lower = isCapitals(t.text), isLower(t.text)
 	p.n.Genus = capitalise(strings.ToLower(t.text))
 	if !isLatin(p.n.Genus) || !startsUpper(p.n.Genus) {
 		return p.unread(*t)
@@ -165,12 +166,29 @@ func (p *parser) species() *SyntaxError {
 	switch {
 	case t.kind == times:
 		return p.hybridSpecies()
-	case t.kind != word || isMark(t.text) || isCultivarWord(t.text) || rank(t.text) != "":
+	case t.kind != word || isMark(t.text) || isCultivarWord(t.text) || isSynonymWord(t.text) || rank(t.text) != "":
 		return nil
-	case isPlaceholder(t.text):
-		return p.drop(1, "only the genus is known")
+	case isPlaceholder(t.text) || p.inVariety():
+		return nil
+	case isDoubt(t.text):
+		p.drop(1, "the plant was not surely known")
+		return p.species()
 	case !isLower(t.text) && p.group() > 0 || p.authors(false) > 0 || p.trade() > 0:
 		return nil
+	case !p.capitals && startsUpper(t.text) && !mayBeLatin(t.text): // Rosa Iceberg
+		return nil
+	}
+	return p.speciesEpithet()
+}
+
+// speciesEpithet reads an epithet that may have its x stuck to it: xmedia, but
+// not xanthina or xylosteum. No Latin word has x before another consonant.
+func (p *parser) speciesEpithet() *SyntaxError {
+	t := *p.peek()
+	if low := strings.ToLower(t.text); len(low) > 3 && low[0] == 'x' && strings.IndexByte("bcdfghjklmnpqrstvwx", low[1]) >= 0 {
+		p.merge(1, token{times, t.text[:1], t.start, t.start + 1})
+		p.tokens = slices.Insert(p.tokens, p.i+1, token{word, t.text[1:], t.start + 1, t.end})
+		return p.hybridSpecies()
 	}
 	return p.epithet(&p.n.Species)
 }
@@ -230,6 +248,9 @@ func (p *parser) tail() *SyntaxError {
 		if p.at(1).kind == quoted {
 			return p.drop(1, "the cultivar stands in brackets after its selling name")
 		}
+		if p.n.Cultivar != "" && p.n.Trade == "" { // Rosa 'Korbin' = ICEBERG
+			return p.tradeAfterEquals()
+		}
 	}
 	if t.kind != word {
 		return p.unread(*t)
@@ -237,6 +258,16 @@ func (p *parser) tail() *SyntaxError {
 	switch {
 	case isMark(t.text):
 		return p.drop(1, "a mark, not part of the name")
+	case isPlaceholder(t.text) && p.n.Species == "":
+		return p.drop(1, "only the genus is known")
+	case isPlaceholder(t.text):
+		return p.drop(1, "it says not which of them")
+	case p.inVariety():
+		return p.drop(2, "it says not which of them")
+	case isSense(t.text):
+		return p.drop(1, "it says how widely the name is meant")
+	case isSynonymWord(t.text):
+		return p.drop(len(p.tokens)-1-p.i, "read as another name of the plant")
 	case isCultivarWord(t.text):
 		p.drop(1, "a cultivar stands in quotes instead")
 		if p.peek().kind == word {
@@ -246,7 +277,7 @@ func (p *parser) tail() *SyntaxError {
 	case species && rank(t.text) != "" && (t.text != "F." || p.capitals): // F. Muell. is an author
 		return p.lowerRank()
 	}
-	if n := p.group(); n > 0 && p.n.Group == "" && !isLower(t.text) {
+	if n := p.group(); n > 0 && p.groupField(n) != nil && (!isLower(t.text) || p.n.Species != "") {
 		return p.takeGroup(n)
 	}
 	if n := p.authors(false); n > 0 {
@@ -257,11 +288,13 @@ func (p *parser) tail() *SyntaxError {
 	}
 	switch {
 	case species && isLower(t.text) && p.n.Species == "": // Stipa (Nassella) tenuissima
-		return p.epithet(&p.n.Species)
+		return p.speciesEpithet()
+	case species && p.lower && p.n.Infra == "" && isLower(t.text) && isPlain(p.at(1)): // phlox paniculata blue paradise
+		return p.unquoted()
 	case species && isLower(t.text) && p.n.Infra == "":
 		p.repair(t.start, t.end, "no rank (subsp., var., f.) before %q", p.written(*t))
 		return p.epithet(&p.n.Infra)
-	case bare && startsUpper(t.text) && p.n.Species != "":
+	case bare && startsUpper(t.text) && (p.n.Species != "" || !p.capitals && !mayBeLatin(t.text)):
 		return p.unquoted()
 	}
 	return p.unread(*t)
@@ -306,19 +339,23 @@ func (p *parser) bracket() *SyntaxError {
 	inside := slices.Clone(p.tokens[p.i+1 : p.i+n-1])
 	p.i++
 	group, trade := p.group(), p.trade()
+	free := group > 0 && p.groupField(group) != nil
 	p.i--
 	isOne := func(k kind) bool { return len(inside) == 1 && inside[0].kind == k }
 	switch {
 	case isOne(quoted):
 		if p.n.Trade+p.n.Cultivar == "" {
 			p.repair(p.at(0).start, p.at(0).end, "brackets round the cultivar left out")
+		} else {
+			p.tellSquare()
 		}
 		p.merge(n, inside[0])
 		return p.cultivar()
-	case group > 0 && group == len(inside) && p.n.Group == "":
+	case free && group == len(inside):
+		p.tellSquare()
 		p.tokens = slices.Replace(p.tokens, p.i, p.i+n, inside...)
 		return p.takeGroup(group)
-	case isOne(word) && (isMark(inside[0].text) || strings.EqualFold(inside[0].text, "v")): // v: variegated
+	case isOne(word) && (isMark(inside[0].text) || oneOf(strings.ToLower(inside[0].text), "v r p")): // v: variegated
 		return p.drop(n, "a mark, not part of the name")
 	case trade > 0 && trade == len(inside) && len(inside[0].text) > 3 && p.n.Trade == "" && p.n.Cultivar != "": // but (HT), (SDB) are classes
 		p.tokens = slices.Replace(p.tokens, p.i, p.i+n, inside...)
@@ -333,39 +370,62 @@ func (p *parser) bracket() *SyntaxError {
 	return p.drop(n, "read as an author or a remark")
 }
 
-// group is the length of the run of words from here that ends in "Group".
+// tellSquare reports a square bracket where the Codes have a round one.
+func (p *parser) tellSquare() {
+	if t := p.peek(); p.written(*t) == "[" {
+		p.repair(t.start, t.end, "square brackets read as round ones")
+	}
+}
+
+// group is the length of the run of words from here that ends in "Group" or "grex".
 func (p *parser) group() int {
 	if isReserved(p.peek().text) {
 		return 0
 	}
 	for n := 1; p.at(n-1).kind == word; n++ {
-		if t := p.at(n); t.kind == word && isGroupWord(t.text) {
+		if t := p.at(n); t.kind == word && (isGroupWord(t.text) || isGrexWord(t.text)) {
 			return n + 1
 		}
 	}
 	return 0
 }
 
+// groupField is where the Group or grex of n words from here is kept; nil if
+// there is one already. A grex stands before its Group.
+func (p *parser) groupField(n int) *string {
+	switch {
+	case isGrexWord(p.at(n-1).text) && p.n.Grex+p.n.Group == "":
+		return &p.n.Grex
+	case isGroupWord(p.at(n-1).text) && p.n.Group == "":
+		return &p.n.Group
+	}
+	return nil
+}
+
 func (p *parser) takeGroup(n int) *SyntaxError {
-	name := p.text(n - 1)
+	name, field, noun := p.text(n-1), p.groupField(n), "Group"
+	if field == &p.n.Grex {
+		noun = "grex"
+	}
 	if p.capitals && isCapitals(name) || isLower(name) {
 		name = titleCase(name)
 	}
 	if !strings.ContainsFunc(name, isLetterOrDigit) || !startsUpper(name) {
 		return p.unread(*p.peek())
 	}
-	t := p.span(n, word, name+" Group")
+	t := p.span(n, word, name+" "+noun)
 	if p.text(n) != t.text {
 		p.repair(t.start, t.end, "%q read as %s", p.written(t), t.text)
 	}
-	p.n.Group = name
+	*field = name
 	p.merge(n, t)
 	p.i++
 	return nil
 }
 
 // trade is the length of a trade designation here: words in capitals (unless
-// the genus is too), or any capitalised words before a bracketed cultivar.
+// the genus is too), or any capitalised words before a bracketed cultivar or a
+// sign of a trade mark.
 func (p *parser) trade() int {
 	n := 0
 	for p.at(n).kind == word && !isReserved(p.at(n).text) && strings.ToUpper(p.at(n).text) == p.at(n).text {
@@ -374,16 +434,62 @@ func (p *parser) trade() int {
 	if !p.capitals && isSellingName(p.text(n)) {
 		return n
 	}
-	n = 0
-	for p.at(n).kind == word && (startsUpper(p.at(n).text) || n > 0 && isSmallWord(p.at(n).text)) {
-		n++
-	}
-	a, b, c := p.at(n).kind, p.at(n+1).kind, p.at(n+2).kind
-	if (a == equals && b == quoted || a == open && b == quoted && c == shut) && isSellingName(strings.ToUpper(p.text(n))) {
+	n = p.capitalised()
+	a, b, c := p.at(n), p.at(n+1), p.at(n+2)
+	shown := a.kind == equals && b.kind == quoted || a.kind == open && c.kind == shut && (b.kind == quoted || oneOf(b.text, "R TM")) ||
+		a.text == "TM" || n > 0 && p.trademarked(p.at(n-1))
+	if shown && isSellingName(strings.ToUpper(p.text(n))) {
 		return n
 	}
 	return 0
 }
+
+// capitalised is the length of the run of words from here with capital
+// initials, up to and with the first that carries the sign of a trade mark.
+func (p *parser) capitalised() int {
+	n := 0
+	for p.at(n).kind == word && !isMark(p.at(n).text) && (startsUpper(p.at(n).text) || n > 0 && isSmallWord(p.at(n).text)) {
+		n++
+		if p.trademarked(p.at(n - 1)) {
+			break
+		}
+	}
+	return n
+}
+
+// trademarked reports whether ® or ™ stands at the end of t or right after it;
+// only selling names carry them.
+func (p *parser) trademarked(t token) bool {
+	rest := strings.TrimLeftFunc(p.input[t.end:], isSpace)
+	for _, sign := range []string{"®", "™", "℠"} {
+		if strings.HasSuffix(p.input[t.start:t.end], sign) || strings.HasPrefix(rest, sign) {
+			return true
+		}
+	}
+	return false
+}
+
+// tradeAfterEquals reads = and the selling name after it.
+func (p *parser) tradeAfterEquals() *SyntaxError {
+	sign := *p.peek()
+	p.i++
+	n := p.capitalised()
+	isName := isSellingName(strings.ToUpper(p.text(n)))
+	p.i--
+	if n == 0 || !isName {
+		return p.unread(sign)
+	}
+	p.drop(1, "the selling name stands before its cultivar")
+	return p.takeTrade(n)
+}
+
+// inVariety: "Crocus in var." is a mixture of crocuses.
+func (p *parser) inVariety() bool {
+	return p.peek().text == "in" && oneOf(p.at(1).text, "var var. variety varieties")
+}
+
+// isPlain reports whether t is a lower-case word without a meaning of its own.
+func isPlain(t token) bool { return t.kind == word && isLower(t.text) && !isReserved(t.text) }
 
 func (p *parser) takeTrade(n int) *SyntaxError {
 	t := p.span(n, word, strings.ToUpper(p.text(n)))
@@ -399,8 +505,8 @@ func (p *parser) takeTrade(n int) *SyntaxError {
 // unquoted reads a cultivar that lacks its quotes, or one of them.
 func (p *parser) unquoted() *SyntaxError {
 	n := 1
-	for p.at(n).kind == word && !isMark(p.at(n).text) && !looksAuthor(p.at(n).text) &&
-		(!isLower(p.at(n).text) || isSmallWord(p.at(n).text) && p.at(n+1).kind == word) {
+	for p.at(n).kind == word && !isMark(p.at(n).text) && !isPlaceholder(p.at(n).text) && !isSynonymWord(p.at(n).text) && !looksAuthor(p.at(n).text) &&
+		(!isLower(p.at(n).text) || p.lower && isPlain(p.at(n)) || isSmallWord(p.at(n).text) && p.at(n+1).kind == word) {
 		n++
 	}
 	cultivar := p.text(n)
@@ -418,6 +524,9 @@ func (p *parser) unquoted() *SyntaxError {
 // that the first was a selling name: Rosa 'Iceberg' ('Korbin').
 func (p *parser) cultivar() *SyntaxError {
 	t, before := p.peek(), &p.tokens[p.i-1]
+	if isMixture(t.text) {
+		return p.drop(1, "a mixture, not a cultivar")
+	}
 	if p.n.Cultivar != "" {
 		trade := strings.ToUpper(before.text)
 		if p.n.Trade != "" || before.kind != quoted || !isSellingName(trade) {
@@ -445,9 +554,54 @@ func (p *parser) tellQuotes(t token) {
 	}
 }
 
+// dropAuthors leaves authors and remarks out of the parents still to come; the
+// first word after a sign is a genus, if only as "D.".
+func (p *parser) dropAuthors() {
+	from := p.i
+	for p.i++; p.peek().kind != end; {
+		before := p.tokens[p.i-1].kind
+		n := 0
+		if before != times && before != plus {
+			if n = p.remark(); n == 0 && before != open {
+				n = p.authors(false)
+			}
+		}
+		if n > 0 {
+			p.drop(n, "read as an author or a remark")
+		} else {
+			p.i++
+		}
+	}
+	p.i = from
+}
+
+// remark is the length of a bracket here that holds words alone, and of the
+// authors after it; 0 for brackets round parents or a cultivar.
+func (p *parser) remark() int {
+	if p.peek().kind != open {
+		return 0
+	}
+	n := 1 // tokens up to and with the closing bracket
+	for depth := 1; depth > 0; n++ {
+		switch t := p.at(n); {
+		case t.kind == open:
+			depth++
+		case t.kind == shut:
+			depth--
+		case t.kind != word && t.kind != comma || isGroupWord(t.text):
+			return 0
+		}
+	}
+	p.i += n
+	authors := p.authors(true)
+	p.i -= n
+	return n + authors
+}
+
 // formula puts the written parents together: words as they stand, × for x,
 // curly quotes, single spaces (ICN Art. H.2).
 func (p *parser) formula() *SyntaxError {
+	p.dropAuthors()
 	var b strings.Builder
 	for j, t := range p.tokens[:len(p.tokens)-1] {
 		if j > 0 && t.kind != shut && p.tokens[j-1].kind != open {
@@ -466,7 +620,11 @@ func (p *parser) formula() *SyntaxError {
 			if j >= p.i {
 				p.tellQuotes(t)
 			}
-			b.WriteString("‘" + curly(t.text) + "’")
+			cultivar := "‘" + curly(t.text) + "’"
+			if j > 0 && p.n.Trade != "" && p.tokens[j-1].text == p.n.Trade { // its brackets are read already
+				cultivar = "(" + cultivar + ")"
+			}
+			b.WriteString(cultivar)
 		case times, plus:
 			if next := p.tokens[j+1]; next.kind != word || !startsUpper(next.text) && !isLower(next.text) {
 				return p.fail(next, "a second parent must follow "+p.written(t), "")

@@ -18,7 +18,7 @@ func rank(s string) string {
 		return "nothosubsp."
 	case "fo", "forma":
 		return "f."
-	case "subsp", "var", "f", "subvar", "subf", "nothosubsp", "nothovar", "nothof":
+	case "subsp", "var", "f", "subvar", "subf", "convar", "nothosubsp", "nothovar", "nothof":
 		return s + "."
 	}
 	return ""
@@ -29,14 +29,30 @@ func isCultivarWord(s string) bool { return oneOf(strings.ToLower(s), "cv cv. c.
 
 func isGroupWord(s string) bool { return oneOf(strings.ToLower(s), "group gp gp. grp grp.") }
 
-// isPlaceholder: words that stand where a list does not know the species.
+// isGrexWord: "g." stands in some catalogues, but G. is somebody's initial.
+func isGrexWord(s string) bool { return oneOf(strings.ToLower(s), "grex gx gx.") || s == "g." }
+
+// isPlaceholder: words that stand where a list does not know the plant.
 func isPlaceholder(s string) bool {
-	return oneOf(strings.ToLower(s), "sp sp. spp spp. cvs cvs. hybrid hybrids")
+	return isMixture(s) || oneOf(strings.ToLower(s), "sp sp. spp spp. cvs cvs. hybrid hybrids species cultivar cultivars seedling seedlings assorted various unknown")
 }
 
-// isMark: notes on plant breeders' rights, patents and awards.
+// isMixture: what is sold as seed or bulbs of many kinds. The ICNCP allows none
+// of these as an epithet (its summary for orchid hybrids, 2017).
+func isMixture(s string) bool { return oneOf(strings.ToLower(s), "mixed mix mixture") }
+
+// isDoubt: words before an epithet that is only likely.
+func isDoubt(s string) bool { return oneOf(s, "cf cf. aff aff.") }
+
+// isSense: words on how widely a name is meant.
+func isSense(s string) bool { return oneOf(s, "agg agg. s.l. s.s. s.str. sens.lat.") }
+
+func isSynonymWord(s string) bool { return oneOf(strings.ToLower(s), "syn syn. syns syns. synonym") }
+
+// isMark: notes on plant breeders' rights, patents, awards and RHS hardiness.
 func isMark(s string) bool {
-	return oneOf(strings.TrimSuffix(strings.ToUpper(s), "."), "PBR PVR PPAF AGM") || s == "TM"
+	s = strings.ReplaceAll(strings.ToUpper(s), ".", "")
+	return oneOf(s, "PBR PVR PPAF AGM RHS TM H1A H1B H1C H2 H3 H4 H5 H6 H7")
 }
 
 // isSmallWord: words inside a cultivar that keep a small initial.
@@ -48,15 +64,16 @@ func isSmallWord(s string) bool {
 func isConnective(s string) bool { return oneOf(s, "& al al. and de der et ex f. fil. in van von") }
 
 // isReserved: words that mean something by themselves, so that no epithet,
-// Group or selling name is made of them. Grexes (ICNCP Art. 4) are not read.
+// Group, grex or selling name is made of them.
 func isReserved(s string) bool {
-	return isMark(s) || isGroupWord(s) || isCultivarWord(s) || isPlaceholder(s) || rank(s) != "" || oneOf(strings.ToLower(s), "grex gx")
+	return isMark(s) || isGroupWord(s) || isCultivarWord(s) || isPlaceholder(s) || rank(s) != "" || isGrexWord(s) ||
+		isDoubt(s) || isSense(s) || isSynonymWord(s)
 }
 
 // looksAuthor: an abbreviation, but not a title as in 'Dr. Clifford Parks', or
 // one of a few authors often cited in gardening without a full stop.
 func looksAuthor(s string) bool {
-	if oneOf(s, "auct. Benth DC Honda Hook hort. L Lindl Link Makino Mill Nash Roth Salisb Schott Siebold Steud Thunb Trin Vahl Veldkamp Zucc") {
+	if oneOf(s, "auct. Aiton Benth Bunge DC Hance Honda Hook hort. Kunth L Lindl Link Makino Mill Moench Nash Nees Pursh Regel Rehder Roth Salisb Schott Siebold Steud Thunb Trin Vahl Veldkamp Zucc") {
 		return true
 	}
 	return strings.HasSuffix(s, ".") && startsUpper(s) && !oneOf(strings.ToLower(s), "dr. mlle. mme. mr. mrs. mt. prof. st. ste.")
@@ -92,6 +109,14 @@ func isLatin(s string) bool {
 		}
 	}
 	return letters >= 2 && strings.Trim(s, "-") == s
+}
+
+// mayBeLatin reports whether s can be a species epithet by its last letter:
+// those taken from Latin and Greek end in a vowel or in m, n, r, s or x.
+// Common practice, no source; asked only of a word written with a capital.
+func mayBeLatin(s string) bool {
+	s = strings.ToLower(foldAccents(s))
+	return s != "" && strings.ContainsRune("aeioumnrsx", rune(s[len(s)-1]))
 }
 
 func startsUpper(s string) bool {

@@ -150,16 +150,16 @@ func (d Diagnostic) print(w io.Writer, style Style) {
 	if d.Span.File != nil {
 		place = place3(d.Span, style) + ": "
 	}
-	fmt.Fprintf(w, "%s%s %s [%s]\n", place, paint(weight, d.Severity.String()+":"), printable(d.Message), d.Code)
+	fmt.Fprintf(w, "%s%s %s [%s]\n", place, paint(weight, d.Severity.String()+":"), Printable(d.Message), d.Code)
 	if d.Span.File != nil && len(d.Span.File.Text) > 0 {
 		line, caret := underline(d.Span)
 		fmt.Fprintf(w, "  %s\n  %s\n", line, paint(weight, caret))
 	}
 	for _, r := range d.Related {
-		fmt.Fprintf(w, "%s: %s\n", place3(r.Span, style), printable(r.Value))
+		fmt.Fprintf(w, "%s: %s\n", place3(r.Span, style), Printable(r.Value))
 	}
 	for _, h := range d.Hints {
-		fmt.Fprintf(w, "%s %s\n", paint("1", "hint:"), printable(h))
+		fmt.Fprintf(w, "%s %s\n", paint("1", "hint:"), Printable(h))
 	}
 }
 
@@ -169,7 +169,7 @@ func place3(s Span, style Style) string {
 	if style.Show != nil {
 		name = style.Show(name)
 	}
-	return fmt.Sprintf("%s:%d:%d", printable(name), p.Line, p.Column)
+	return fmt.Sprintf("%s:%d:%d", Printable(name), p.Line, p.Column)
 }
 
 // widest keeps a line of a hostile file from flooding the terminal.
@@ -178,13 +178,13 @@ const widest = 160
 // underline gives the source line, tabs opened and control characters shown,
 // and a line of carets under the span, both in characters.
 func underline(s Span) (line, caret string) {
-	text := s.line()
-	at := s.Pos().Column - 1
+	before, text := s.line()
+	at := utf8.RuneCount(before)
 	length := max(utf8.RuneCountInString(strings.SplitN(s.Text(), "\n", 2)[0]), 1)
 	var a, b strings.Builder
 	first := max(0, at-widest/2)
 	i := 0
-	for _, r := range text {
+	for _, r := range string(text) {
 		if i >= first && i < first+widest {
 			cell := string(r)
 			if r == '\t' {
@@ -207,8 +207,8 @@ func underline(s Span) (line, caret string) {
 	return a.String(), strings.TrimRight(b.String(), " ")
 }
 
-// printable keeps text from steering the terminal.
-func printable(s string) string {
+// Printable keeps text from steering the terminal.
+func Printable(s string) string {
 	return strings.Map(func(r rune) rune {
 		if r != '\n' && !visible(r) {
 			return '·'

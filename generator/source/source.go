@@ -19,12 +19,22 @@ type File struct {
 	Path string
 	Text []byte
 	Sum  [sha256.Size]byte
+	// Table says that Text is a sheet of a workbook: a line is a row, a tab
+	// ends a cell, and columns are counted in cells.
+	Table bool
 }
 
 // NewFile keeps text under the name path. The caller must not change text
 // afterwards.
 func NewFile(path string, text []byte) *File {
 	return &File{Path: path, Text: text, Sum: sha256.Sum256(text)}
+}
+
+// NewTable keeps a sheet of a workbook, written as [File.Table] says.
+func NewTable(path string, text []byte) *File {
+	f := NewFile(path, text)
+	f.Table = true
+	return f
 }
 
 // A Span is a range of bytes in a file. The zero Span belongs to no file.
@@ -55,7 +65,8 @@ func (s Span) Text() string {
 	return string(s.File.Text[s.Start:s.End])
 }
 
-// A Pos is a place for people: line from 1, column from 1 in characters.
+// A Pos is a place for people: line from 1, column from 1 in characters, in a
+// table in cells.
 type Pos struct{ Line, Column int }
 
 // Pos is where the span starts. A span without a file gives the zero Pos.
@@ -63,33 +74,27 @@ func (s Span) Pos() Pos {
 	if s.File == nil {
 		return Pos{}
 	}
-	before := s.File.Text[:min(s.Start, len(s.File.Text))]
-	begin := bytes.LastIndexByte(before, '\n') + 1
-	head := before[begin:]
-	if begin == 0 {
-		head = bytes.TrimPrefix(head, []byte(bom))
+	before, _ := s.line()
+	p := Pos{Line: 1 + bytes.Count(s.File.Text[:min(s.Start, len(s.File.Text))], []byte("\n")), Column: 1 + utf8.RuneCount(before)}
+	if s.File.Table {
+		p.Column = 1 + bytes.Count(before, []byte("\t"))
 	}
-	return Pos{
-		Line:   1 + bytes.Count(before, []byte("\n")),
-		Column: 1 + utf8.RuneCount(head),
-	}
+	return p
 }
 
 // bom may start a file; it takes no column.
 const bom = "\ufeff"
 
-// line gives the source line on which the span starts, without its end.
-func (s Span) line() string {
-	before := s.File.Text[:min(s.Start, len(s.File.Text))]
-	begin := bytes.LastIndexByte(before, '\n') + 1
-	rest := s.File.Text[begin:]
-	if end := bytes.IndexByte(rest, '\n'); end >= 0 {
-		rest = rest[:end]
+// line gives the source line on which the span starts, without its end: what
+// stands before the span, and the whole.
+func (s Span) line() (before, whole []byte) {
+	at := min(s.Start, len(s.File.Text))
+	begin := bytes.LastIndexByte(s.File.Text[:at], '\n') + 1
+	if begin == 0 && bytes.HasPrefix(s.File.Text, []byte(bom)) {
+		begin = len(bom)
 	}
-	if begin == 0 {
-		rest = bytes.TrimPrefix(rest, []byte(bom))
-	}
-	return string(bytes.TrimRight(rest, "\r"))
+	whole, _, _ = bytes.Cut(s.File.Text[begin:], []byte("\n"))
+	return s.File.Text[min(begin, at):at], bytes.TrimRight(whole, "\r")
 }
 
 // At is a value together with the place where it was written.

@@ -44,6 +44,22 @@ func TestPosCountsCharactersAndSkipsTheMark(t *testing.T) {
 	}
 }
 
+// A place in a table is a row and a cell; the carets still stand under the text.
+func TestPosInATable(t *testing.T) {
+	f := NewTable("plants.xlsx[Planting]", []byte("plant\tqty\n\nCarex × y\tmany\n"))
+	at := strings.Index(string(f.Text), "many")
+	var ds Diagnostics
+	ds.Add(Warning, "list/quantity", Span{f, at, at + 4}, "no quantity")
+	var b strings.Builder
+	if err := ds.Print(&b, Style{}); err != nil {
+		t.Fatal(err)
+	}
+	want := "plants.xlsx[Planting]:3:2: warning: no quantity [list/quantity]\n  Carex × y    many\n               ^^^^\n1 warning\n"
+	if b.String() != want {
+		t.Errorf("printed\n%s\nwant\n%s", b.String(), want)
+	}
+}
+
 func TestPrint(t *testing.T) {
 	f := NewFile("plants/a.md", []byte("---\n\thieght: 35 cm\n---\n"))
 	at := strings.Index(string(f.Text), "hieght")

@@ -1,0 +1,166 @@
+package garden
+
+import (
+	"fmt"
+	"math"
+	"regexp"
+	"strconv"
+	"strings"
+	"time"
+	"unicode"
+
+	"sheaf/generator/site"
+	"sheaf/generator/source"
+)
+
+// number is a figure as lists have it: "7", "2.5", "2,5", "1,500", "1 500".
+const number = `\d{1,3}(?:[ ,.’']\d{3})+|\d+(?:[.,]\d+)?`
+
+var (
+	figureForm   = regexp.MustCompile(`^(?:` + number + `)$`)
+	quantityForm = regexp.MustCompile(`(?i)^(?:x\s*|×\s*|qty\.?\s*)?(` + number + `)\s*(?:no\.?|nos\.?|nr\.?|x|×|pcs|ea\.?|each|plants|m|lin\.? ?m|metres)?$`)
+	rangeForm    = regexp.MustCompile(`(?i)^(?:c\.?\s*|ca\.?\s*)?(\d+)\s*(?:[-–—/]|to|or)\s*(\d+)\s*(?:no\.?|nos\.?|nr\.?|pcs|plants|m)?$`)
+	roughly      = regexp.MustCompile(`(?i)^(?:c\.?|ca\.?|circa|about|approx\.?|approximately|around|roughly|some|~|≈|±|\+/-)\s*(.*\d.*)$|^(.*\d.*?)\s*(?:\+|approx\.?|\(approx\.?\)|~|\?)$`)
+	// thousands tells "1,500", which is many, from "2,5", which is two and a
+	// half: nobody plants to a thousandth.
+	thousands = regexp.MustCompile(`^[1-9]\d{0,2}(?:[ ,’']\d{3})+$`)
+	points    = regexp.MustCompile(`^[1-9]\d{0,2}(?:\.\d{3})+$`)
+)
+
+// figure reads one number. Where decimals are written with a comma, "1.500" is
+// fifteen hundred. Hundredths are kept: a formula's 12.600000000000001 is 12.6.
+func (l *list) figure(s string) (float64, bool) {
+	if !figureForm.MatchString(s) {
+		return 0, false
+	}
+	if thousands.MatchString(s) || l.commas && points.MatchString(s) {
+		s = strings.NewReplacer(" ", "", ",", "", ".", "", "’", "", "'", "").Replace(s)
+	}
+	v, err := strconv.ParseFloat(strings.Replace(s, ",", ".", 1), 64)
+	return math.Round(v*100) / 100, err == nil
+}
+
+// quantity reads "7", "7 no.", "x 7"; nothing written means one. Of "5–7" the
+// higher is taken: too much work or too full a bed is the safer mistake.
+func (l *list) quantity(c cell) float64 {
+	if c.text == "" {
+		return 1
+	}
+	text := c.text
+	if m := rangeForm.FindStringSubmatch(text); m != nil {
+		low, _ := strconv.ParseFloat(m[1], 64)
+		high, _ := strconv.ParseFloat(m[2], 64)
+		text = strconv.FormatFloat(max(low, high), 'f', -1, 64)
+		l.found.Add(source.Warning, "list/range", c.span, fmt.Sprintf("%q is a range; %s is taken, so that the work is not reckoned too short", c.text, text))
+	} else if m := roughly.FindStringSubmatch(text); m != nil {
+		text = strings.TrimSpace(m[1] + m[2])
+		l.found.Add(source.Note, "list/about", c.span, fmt.Sprintf("%q is read as %s", c.text, text))
+	}
+	m := quantityForm.FindStringSubmatch(text)
+	if m == nil {
+		l.found.Add(source.Warning, "list/quantity", c.span, fmt.Sprintf("%q is not a quantity; 1 is taken", c.text))
+		return 1
+	}
+	v, ok := l.figure(m[1])
+	if !ok || v > most {
+		l.found.Add(source.Error, "list/quantity", c.span, fmt.Sprintf("a quantity of %s is not possible", c.text))
+		return 1
+	}
+	return v
+}
+
+var (
+	countBefore = regexp.MustCompile(`(?i)^(\d{1,5}\s*(?:no\.?|nos\.?|nr\.?|x|×)?)\s+(\p{L}.*)$`)
+	countAfter  = regexp.MustCompile(`(?i)^(.*\S)\s+((?:x|×)\s*\d{1,5}|\d{1,5}\s*no\.?)$`)
+)
+
+// counted parts a quantity from a plant in a list that has no column for it:
+// "7 no. Carex elata", "Carex elata x 7".
+func counted(c cell) (plant, quantity cell) {
+	part := func(m []int, n int) cell {
+		return cell{text: c.text[m[2*n]:m[2*n+1]], span: c.span.Within(m[2*n], m[2*n+1])}
+	}
+	if m := countBefore.FindStringSubmatchIndex(c.text); m != nil {
+		return part(m, 2), part(m, 1)
+	}
+	if m := countAfter.FindStringSubmatchIndex(c.text); m != nil {
+		return part(m, 1), part(m, 2)
+	}
+	return c, cell{}
+}
+
+const dateHint = "write it as 2026-10-04, as October 2026 or as 2026"
+
+var (
+	beforeDate = regexp.MustCompile(`(?i)^(?:(?:mon|tues?|wed(?:nes)?|thu(?:rs)?|fri|sat(?:ur)?|sun)(?:day)?\.?,?\s+|w/c\.?\s+|week commencing\s+|planted\s+(?:on\s+|in\s+)?)+`)
+	clock      = regexp.MustCompile(`[T ]\d{1,2}:\d{2}(?::\d{2}(?:\.\d+)?)?Z?$`)
+	inFigures  = regexp.MustCompile(`^(\d{1,2})\s*[/. -]\s*(\d{1,2})\s*[/. -]\s*(\d{4}|\d{2})$`)
+	ordinal    = regexp.MustCompile(`(?i)\b(\d{1,2})(?:st|nd|rd|th)\b(?:\s+of\b)?`)
+	// "Oct 26" may be a day or a year; "Oct-26", as spreadsheets print months,
+	// and "Oct '26" are years.
+	dayOrYear = regexp.MustCompile(`^\p{L}+\.? \d{2}$`)
+	between   = regexp.MustCompile(`[\s,./'’-]+`)
+)
+
+// planted reads a full date, a month and year, or a year alone; the last two
+// mean the first of the month and 1 January. Of 04/10/2026 the day is first.
+func planted(s string) (site.Day, error) { return plantedAs(s, false) }
+
+// plantedAs is [planted] for a list that may write the month first.
+func plantedAs(s string, monthFirst bool) (site.Day, error) {
+	text := strings.TrimSpace(clock.ReplaceAllString(beforeDate.ReplaceAllString(s, ""), ""))
+	forms := []string{"2006-1-2", "2006/1/2", "2006.1.2", "20060102", "2006-1", "2006/1", "1-2006", "1/2006", "1.2006", "2006"}
+	if m := inFigures.FindStringSubmatch(text); m != nil {
+		text = strings.Join(m[1:], " ")
+		forms = []string{"2 1 2006", "2 1 06", "1 2 2006", "1 2 06"}
+		if monthFirst {
+			forms = []string{"1 2 2006", "1 2 06", "2 1 2006", "2 1 06"}
+		}
+	} else if strings.ContainsFunc(text, unicode.IsLetter) && !dayOrYear.MatchString(text) {
+		text = strings.TrimSpace(between.ReplaceAllString(ordinal.ReplaceAllString(text, "$1"), " "))
+		text = strings.Replace(strings.ToLower(text), "sept ", "sep ", 1)
+		forms = []string{"2 January 2006", "2 Jan 2006", "January 2 2006", "Jan 2 2006", "January 2006", "Jan 2006", "2 January 06", "2 Jan 06", "January 06", "Jan 06", "2006 January", "2006 Jan", "2006 January 2", "2006 Jan 2"}
+	}
+	for _, form := range forms {
+		if t, err := time.Parse(form, text); err == nil && possible(t) {
+			return site.Date(t.Date()), nil
+		}
+	}
+	return 0, fmt.Errorf("%q is not a date of planting", s)
+}
+
+// possible keeps a slip of the pen from being read as a year.
+func possible(t time.Time) bool { return t.Year() >= 1900 && t.Year() < 2200 }
+
+// orderOfDates finds whether the list writes the month first: it does when one
+// of its dates can be read in no other way, and none only with the day first.
+func (l *list) orderOfDates() {
+	var month, either cell
+	dayFirst := false
+	for _, row := range l.lines[l.head.line+1:] {
+		c := l.cell(row, plantedColumn)
+		m := inFigures.FindStringSubmatch(c.text)
+		if m == nil {
+			continue
+		}
+		first, _ := strconv.Atoi(m[1])
+		second, _ := strconv.Atoi(m[2])
+		switch {
+		case first > 12:
+			dayFirst = true
+		case second > 12:
+			month = c
+		case first != second && either.text == "":
+			either = c
+		}
+	}
+	l.monthFirst = month.text != "" && !dayFirst
+	switch {
+	case l.monthFirst:
+		l.found.Add(source.Note, "list/date-order", month.span, fmt.Sprintf("%s can only be read month first: so are the list's other dates", month.text))
+	case either.text != "" && month.text != "":
+		l.found.Add(source.Warning, "list/date-order", either.span, fmt.Sprintf("the list writes dates in two orders: %s is read day first", either.text), "write dates as 2026-10-04")
+	case either.text != "" && !dayFirst:
+		l.found.Add(source.Note, "list/date-order", either.span, fmt.Sprintf("%s is read day first, as nothing in the list tells which is meant", either.text), "write dates as 2026-10-04")
+	}
+}

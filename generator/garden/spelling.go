@@ -1,0 +1,291 @@
+package garden
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+	"unicode"
+
+	"sheaf/generator/entries"
+	"sheaf/generator/names"
+	"sheaf/generator/source"
+)
+
+// A misspelt name is told from the name of another plant word by word. To be
+// taken for a name of the library, each of its words must be that name's, or
+// sound like it, or be one slip of the pen from it. The slips are those a hand
+// makes without knowing; a letter changed for any other is none of them, because
+// plants are told apart that way: Salvia microphylla and macrophylla, Sesleria
+// nitida and rigida, Astrantia major and minor. What is only near is suggested
+// and never taken.
+
+// mostSlips is how many words of a name may be misspelt (DESIGN 6: two edits).
+const mostSlips = 2
+
+// shortestSlip is how long a word must be for a slip to be sure: one letter of
+// four is a quarter of the word, and Rosa, Poa, Ilex and Ulex are near to much.
+const shortestSlip = 5
+
+// slipped tells whether one slip makes written of meant: a letter dropped or
+// added, two neighbours swapped, e for i or m for n. The first letter stands,
+// but for m and n: Potentilla recta and erecta are two plants. A word with
+// digits is a breeder's code and has no nearly.
+func slipped(written, meant string) bool {
+	a, b := []rune(written), []rune(meant)
+	if min(len(a), len(b)) < shortestSlip || strings.ContainsFunc(written+meant, unicode.IsDigit) ||
+		a[0] != b[0] && !alike(a[0], b[0], "mn") {
+		return false
+	}
+	for len(a) > 0 && len(b) > 0 && a[0] == b[0] {
+		a, b = a[1:], b[1:]
+	}
+	for len(a) > 0 && len(b) > 0 && a[len(a)-1] == b[len(b)-1] {
+		a, b = a[:len(a)-1], b[:len(b)-1]
+	}
+	switch {
+	case len(a)+len(b) == 1:
+		return true
+	case len(a) == 1 && len(b) == 1:
+		return alike(a[0], b[0], "mn") || alike(a[0], b[0], "ei")
+	}
+	return len(a) == 2 && len(b) == 2 && a[0] == b[1] && a[1] == b[0]
+}
+
+func alike(a, b rune, pair string) bool {
+	return strings.ContainsRune(pair, a) && strings.ContainsRune(pair, b)
+}
+
+// letters gives the letters that gardeners write for each other, because most
+// languages say them alike. After them a double letter is one.
+func letters() *strings.Replacer {
+	return strings.NewReplacer(
+		"ph", "f", "th", "t", "rh", "r", // Greek letters in Latin dress
+		"ae", "e", "oe", "e", // caespitosa, cespitosa, coespitosa
+		"y", "i", "j", "i", // sylvestris, silvestris; Buddleja, Buddleia
+	)
+}
+
+// sound is what is left of a word when letters that sound alike are one letter
+// and, of an epithet, the ending that only follows the gender of the genus:
+// -us, -um, -a; -is, -e and with them -ensis, -ense. That -ii and -i are one
+// comes from the double letter. Names of one genus that differ by no more are
+// not two plants: the ICN (Art. 53.2, from memory) rejects the later of two
+// names so much alike. A genus keeps its ending, it is part of the word.
+func (x *speller) sound(word string, epithet bool) string {
+	if strings.ContainsFunc(word, unicode.IsDigit) {
+		return word
+	}
+	s := strings.Join(slices.Compact(strings.Split(x.letters.Replace(word), "")), "")
+	if !epithet {
+		return s
+	}
+	for _, e := range [][2]string{{"us", "-us"}, {"um", "-us"}, {"a", "-us"}, {"is", "-is"}, {"e", "-is"}} {
+		if stem, ok := strings.CutSuffix(s, e[0]); ok {
+			return stem + e[1]
+		}
+	}
+	return s
+}
+
+// split parts a key (see [names.Name.Key]) into its words; what stands in
+// quotes or brackets is one word, with them.
+func split(key string) []string {
+	var out []string
+	for key = strings.TrimSpace(key); key != ""; {
+		end := strings.IndexByte(key, ' ')
+		if i := strings.IndexByte("'([", key[0]); i >= 0 {
+			end = 2 + strings.IndexByte(key[1:], "')]"[i])
+		}
+		if end < 0 || end > len(key) {
+			end = len(key)
+		}
+		out = append(out, key[:end])
+		key = strings.TrimLeft(key[end:], " ")
+	}
+	return out
+}
+
+// isPhrase tells a word in quotes or brackets.
+func isPhrase(word string) bool { return strings.ContainsAny(word[:1], "'([") }
+
+// A spelling is one way to write the name of an entry.
+type spelling struct {
+	key, sound string
+	words      []string
+	sounds     []string // of each word
+	name       names.Name
+	entry      *entries.Entry
+	species    bool // answers for the cultivars of the species
+}
+
+// A speller knows every spelling in the library.
+type speller struct {
+	letters *strings.Replacer
+	all     map[string][]spelling // names and synonyms, in every form they go by, by genus
+	genera  []string              // in the order they were learnt
+	akin    map[string][]spelling // of the genera near to one that was asked for before
+	// epithets of the library: none is a misspelling of another, as macrophylla
+	// of microphylla where both are known.
+	epithets map[string]bool
+}
+
+func (x *speller) spelling(key string, n names.Name, e *entries.Entry) spelling {
+	s := spelling{key: key, words: split(key), name: n, entry: e}
+	for i, w := range s.words {
+		s.sounds = append(s.sounds, x.sound(w, i > 0 && !isPhrase(w)))
+	}
+	s.sound = strings.Join(s.sounds, " ")
+	return s
+}
+
+// learn takes in a name of an entry.
+func (x *speller) learn(n names.Name, e *entries.Entry) {
+	for _, k := range n.Keys() {
+		s := x.spelling(k, n, e)
+		s.species = k == n.SpeciesKey()
+		if len(s.words) < 2 {
+			continue // a genus alone is never enough
+		}
+		if genus := s.words[0]; x.all[genus] == nil {
+			x.genera = append(x.genera, genus)
+		}
+		x.all[s.words[0]] = append(x.all[s.words[0]], s)
+	}
+	for i, w := range split(n.Key()) {
+		if i > 0 && !isPhrase(w) {
+			x.epithets[w] = true
+		}
+	}
+}
+
+// slips counts the words of written that are misspelt words of meant; more than
+// mostSlips when one of them is another word.
+func (x *speller) slips(written, meant spelling) int {
+	if len(written.words) != len(meant.words) {
+		return mostSlips + 1
+	}
+	n := 0
+	for i, w := range written.words {
+		m := meant.words[i]
+		switch phrase := isPhrase(w); {
+		case w == m:
+			continue
+		case phrase != isPhrase(m), phrase && w[0] != m[0]:
+			return mostSlips + 1
+		case written.sounds[i] == meant.sounds[i]:
+		case phrase && slipped(w[1:len(w)-1], m[1:len(m)-1]):
+		case !phrase && slipped(w, m) && !(i > 0 && x.epithets[w]):
+		default:
+			return mostSlips + 1
+		}
+		n++
+	}
+	return n
+}
+
+// mend finds the names that a misspelt key is surely meant to be: those with
+// the fewest slips, one for each entry; of species only, if so asked.
+func (x *speller) mend(keys []string, species bool) []spelling {
+	var found []spelling
+	best := mostSlips
+	for _, key := range keys {
+		written := x.spelling(key, names.Name{}, nil)
+		for _, s := range x.ofGeneraNear(written) {
+			if species && !s.species {
+				continue
+			}
+			n := x.slips(written, s)
+			if n < best {
+				found, best = nil, n
+			}
+			if n == best && !slices.ContainsFunc(found, func(f spelling) bool { return f.entry == s.entry }) {
+				found = append(found, s)
+			}
+		}
+	}
+	return found
+}
+
+// mostNear is how many entries are suggested.
+const mostNear = 3
+
+// distance counts the letters between two words or names, in writing or in
+// sound, whichever are less. It is that of optimal string alignment, the restricted form of
+// Damerau and Levenshtein's: neighbours may be swapped, but nothing is written
+// between them afterwards. The full form finds "ca" two edits from "abc" where
+// this one finds three; no hand slips like that, and the greater distance asks
+// where the smaller would guess.
+func distance(written, meant, itsSound, meantSound string) int {
+	return min(source.Edits(written, meant), source.Edits(itsSound, meantSound))
+}
+
+// ofGeneraNear gives the spellings whose genus is at most two letters from that
+// of a name: a genus of the library is no misspelling of another, as Malus
+// (baccata) of Taxus. Asked again for a genus, as lists do, it remembers.
+func (x *speller) ofGeneraNear(written spelling) []spelling {
+	genus := written.words[0]
+	if own := x.all[genus]; own != nil {
+		return own
+	}
+	found, known := x.akin[genus]
+	if !known {
+		for _, g := range x.genera {
+			if distance(genus, g, written.sounds[0], x.all[g][0].sounds[0]) <= mostSlips {
+				found = append(found, x.all[g]...)
+			}
+		}
+		x.akin[genus] = found
+	}
+	return found
+}
+
+// near finds the entries that a name may be meant for by their distance, the
+// nearest first.
+func (x *speller) near(keys []string) []*entries.Entry {
+	type candidate struct {
+		edits int
+		entry *entries.Entry
+	}
+	var all []candidate
+	for _, key := range keys {
+		written := x.spelling(key, names.Name{}, nil)
+		if len(written.words) < 2 {
+			continue
+		}
+		most := 2 + len(key)/10 // three letters of a short name, five of one with a long cultivar
+		for _, s := range x.ofGeneraNear(written) {
+			if edits := distance(key, s.key, written.sound, s.sound); edits <= most {
+				all = append(all, candidate{edits, s.entry})
+			}
+		}
+	}
+	slices.SortStableFunc(all, func(a, b candidate) int {
+		return cmp.Or(cmp.Compare(a.edits, b.edits), cmp.Compare(a.entry.Name.Value.String(), b.entry.Name.Value.String()))
+	})
+	var out []*entries.Entry
+	for _, c := range all {
+		if !slices.Contains(out, c.entry) && len(out) < mostNear {
+			out = append(out, c.entry)
+		}
+	}
+	return out
+}
+
+// kin finds the entries of the same species, such as a cultivar where the list
+// leaves it out, and those of the same genus and cultivar, where it leaves out
+// the species.
+func (x *speller) kin(key string) []*entries.Entry {
+	var out []*entries.Entry
+	written := split(key)
+	if len(written) < 2 {
+		return nil
+	}
+	last := written[len(written)-1]
+	for _, s := range x.all[written[0]] {
+		same := written[1] == s.words[1] || isPhrase(last) && last == s.words[len(s.words)-1]
+		if same && !slices.Contains(out, s.entry) && len(out) < mostNear {
+			out = append(out, s.entry)
+		}
+	}
+	return out
+}

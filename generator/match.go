@@ -1,0 +1,100 @@
+package generator
+
+import (
+	"os"
+	"path/filepath"
+
+	"sheaf/generator/garden"
+	"sheaf/generator/source"
+)
+
+// A Coverage tells row by row which entry of a library holds the care of a
+// plant list.
+type Coverage struct {
+	List    string    `json:"list"` // its path, of a workbook with the sheet
+	Rows    []RowLine `json:"rows"`
+	Covered int       `json:"covered"` // how many rows have care
+}
+
+// A RowLine is one row of the list.
+type RowLine struct {
+	Row   int      `json:"row"`
+	Plant string   `json:"plant"`           // as written
+	Name  string   `json:"name"`            // as read; as written, if it cannot be read
+	Entry string   `json:"entry,omitempty"` // the entry's name; of care by group, the group's
+	File  string   `json:"file,omitempty"`  // where the care stands
+	How   string   `json:"how"`             // see [garden.Match]
+	Steps []string `json:"steps"`           // each step on the way to the entry
+	Near  []string `json:"near"`            // entries that may be meant, when none is taken
+
+	Told source.Diagnostics `json:"-"` // the same, with what else a message has
+}
+
+// Told gives what the rows were told, one after the other.
+func (c *Coverage) Told() source.Diagnostics {
+	var ds source.Diagnostics
+	for _, r := range c.Rows {
+		ds = append(ds, r.Told...)
+	}
+	return ds
+}
+
+// A MatchRequest says what is matched with what.
+type MatchRequest struct {
+	List    string // the path of a CSV or XLSX file
+	Sheet   string // of a workbook; "" finds the one that looks most like a plant list
+	Library string // a folder that comes before the shipped library; "" is the shipped one alone
+}
+
+// MatchList reads a plant list by itself, without a garden, and matches it with
+// a library. The diagnostics are those of the list and the library as wholes;
+// what is told of a row is with the row. The error is for what cannot be read
+// at all.
+func MatchList(r MatchRequest) (*Coverage, source.Diagnostics, error) {
+	l, _, ds, err := beside(r.Library)
+	if err != nil {
+		return nil, nil, err
+	}
+	root, err := os.OpenRoot(filepath.Dir(r.List))
+	if err != nil {
+		return nil, nil, err
+	}
+	defer root.Close()
+	f, err := read(root.FS(), filepath.ToSlash(filepath.Dir(r.List)), filepath.Base(r.List))
+	if err != nil {
+		return nil, nil, err
+	}
+	rows, more := garden.ReadList(f, nil, source.At[string]{Value: r.Sheet, Span: source.Whole(f)})
+	ds = append(ds, more...)
+	plantings, _ := garden.MatchRows(rows, l, false)
+	c := &Coverage{List: f.Path, Rows: []RowLine{}}
+	for i := range plantings {
+		p := &plantings[i]
+		if file := p.Row.Span.File; file != nil {
+			c.List = file.Path
+		}
+		if p.Entry != nil {
+			c.Covered++
+		}
+		c.Rows = append(c.Rows, rowLine(p))
+	}
+	return c, ds, nil
+}
+
+func rowLine(p *garden.Planting) RowLine {
+	line := RowLine{Row: p.Row.Line, Plant: p.Row.Plant, Name: p.Label(), How: string(p.How), Steps: []string{}, Near: []string{}, Told: p.Told}
+	switch {
+	case p.Entry == nil:
+	case p.How == garden.Group:
+		line.Entry, line.File = p.Row.Care.Value, p.Entry.File.Path
+	default:
+		line.Entry, line.File = p.Entry.Name.Value.String(), p.Entry.File.Path
+	}
+	for _, d := range p.Told {
+		line.Steps = append(line.Steps, d.Message)
+	}
+	for _, e := range p.Near {
+		line.Near = append(line.Near, e.Name.Value.String())
+	}
+	return line
+}
