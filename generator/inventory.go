@@ -107,6 +107,9 @@ func TakeInventory(folder string) (*Inventory, source.Diagnostics, error) {
 	if err != nil {
 		return nil, nil, err
 	}
+	if len(shelves) > 0 && s.WrittenFor != shelves[0].WrittenFor {
+		s = s.Turned()
+	}
 	l, joined := entries.Assemble(append(shelves, s))
 	inv := inventory(l, own)
 	if len(inv.Entries)+len(inv.Groups)+len(inv.Jobs)+len(inv.Regions) == 0 {
