@@ -274,6 +274,7 @@ func TestMovedSouth(t *testing.T) {
 		{"plants/stipa-gigantea.html", "above your own head in June", "above your own head in December"},
 		{"plants/hakonechloa-macra-aureola.html", "Wait for May.", "Wait for November."},
 		{"plants/hylotelephium-herbstfreude.html", "at the end of May", "at the end of November"},
+		{"plants/hylotelephium-herbstfreude.html", "Never in July to August", "Never in January to February"},
 	} {
 		for _, side := range []struct {
 			files     map[string][]byte

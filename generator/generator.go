@@ -54,7 +54,8 @@ type Plan struct {
 // or common. Without any it gives the nearest name there is.
 func (p *Plan) Named(name string) (found []*garden.Planting, nearest string) {
 	var known []string
-	wanted := strings.ToLower(strings.TrimSpace(name))
+	typed := func(s string) string { return strings.ReplaceAll(strings.ToLower(s), "’", "'") }
+	wanted := typed(strings.TrimSpace(name))
 	parsed, _, _ := names.Parse(name)
 	for i := range p.Plantings {
 		q := &p.Plantings[i]
@@ -67,8 +68,8 @@ func (p *Plan) Named(name string) (found []*garden.Planting, nearest string) {
 			known = append(known, strings.ToLower(n.Plain()))
 		}
 		for _, common := range q.Entry.Common {
-			hit = hit || strings.ToLower(common) == wanted
-			known = append(known, strings.ToLower(common))
+			hit = hit || typed(common) == wanted
+			known = append(known, typed(common))
 		}
 		if hit {
 			found = append(found, q)

@@ -120,6 +120,9 @@ func beside(folder string) (l *entries.Library, own string, ds source.Diagnostic
 	if err != nil {
 		return nil, "", nil, err
 	}
+	if len(shelves) > 0 && s.WrittenFor != shelves[0].WrittenFor {
+		s = s.Turned()
+	}
 	l, joined := entries.Assemble(append(shelves, s))
 	return l, own, append(append(ds, more...), joined...), nil
 }

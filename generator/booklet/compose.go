@@ -968,7 +968,7 @@ func (c *composer) backMatter(b *Book) []Section {
 			if !uses(text, pair.Key.Value) {
 				continue
 			}
-			t.Rows = append(t.Rows, Fact{pair.Key.Value, prose.Plain(prose.Clean(pair.Value.Value))})
+			t.Rows = append(t.Rows, Fact{pair.Key.Value, prose.Plain(prose.Sentence(pair.Value.Value))})
 		}
 		slices.SortStableFunc(t.Rows, func(a, b Fact) int { return strings.Compare(a.Label, b.Label) })
 		s.Blocks = append(s.Blocks, t)

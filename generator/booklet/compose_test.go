@@ -271,7 +271,7 @@ func TestSameBook(t *testing.T) {
 
 func TestTwoBeds(t *testing.T) {
 	const hakone = "plants/hakonechloa-macra-aureola"
-	const both = `Hakone <i>grass</i> & "kin"`
+	const both = `Hakone <i>grass</i> & “kin”`
 	for _, c := range []struct {
 		name    string
 		replace []string
@@ -462,11 +462,11 @@ func TestMonths(t *testing.T) {
 // TestMarkup: what looks like markup in a name is text like any other.
 func TestMarkup(t *testing.T) {
 	b := Compose(input(t))
-	if b.Title != `Tern <b>Cottage</b> & "Sons"` || b.For != "A & B <owners>" || b.By != "<The> designer" {
+	if b.Title != `Tern <b>Cottage</b> & “Sons”` || b.For != "A & B <owners>" || b.By != "<The> designer" {
 		t.Errorf("title page: %q, %q, %q", b.Title, b.For, b.By)
 	}
 	all := texts(b)
-	for _, want := range []string{`Hakone <i>grass</i> & "kin"`, court, "Green tips & <b>straw</b>.", "Help <b>", "Ring & ask"} {
+	for _, want := range []string{`Hakone <i>grass</i> & “kin”`, court, "Green tips & <b>straw</b>.", "Help <b>", "Ring & ask"} {
 		if !slices.Contains(all, want) {
 			t.Errorf("%q does not stand in the book as it was written", want)
 		}

@@ -241,7 +241,7 @@ func botanical(m *fields.Map, t source.At[string]) source.At[names.Name] {
 
 func text(m *fields.Map, key string) string {
 	t, _ := m.Text(key)
-	return prose.Clean(t.Value)
+	return prose.Sentence(t.Value)
 }
 
 func words(ts []source.At[string]) []string {
@@ -255,7 +255,7 @@ func words(ts []source.At[string]) []string {
 func cleaned(ts []source.At[string]) []string {
 	var out []string
 	for _, t := range ts {
-		out = append(out, prose.Clean(t.Value))
+		out = append(out, prose.Sentence(t.Value))
 	}
 	return out
 }

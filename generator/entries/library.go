@@ -263,7 +263,7 @@ func (l *Library) Caution(of string) string {
 	}
 	for _, pair := range append(slices.Clone(p.Hazards), p.Risks...) {
 		if pair.Key.Value == of {
-			return prose.Clean(pair.Value.Value)
+			return prose.Sentence(pair.Value.Value)
 		}
 	}
 	return ""

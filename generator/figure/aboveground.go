@@ -148,27 +148,7 @@ func (b *bench) renovate() string {
 	if b.p.Type == "hedge" {
 		return b.oneSide()
 	}
-	share := 1. / 3
-	if b.c.Fraction > 0 && b.c.Fraction < 1 {
-		share = 1 - b.c.Fraction
-	}
-	order := stemsOf(b.strokes)
-	gone := map[int16]bool{}
-	due := 0.4
-	for _, id := range order {
-		if due += share; due >= 1 {
-			due--
-			gone[id] = true
-		}
-	}
-	stays, out := split(b.strokes, func(st stroke) bool { return gone[st.stem] })
-	b.pale(out, 0.3)
-	b.full(stays)
-	for _, id := range order {
-		if x, y, a, ok := low(b.strokes, id); ok && gone[id] {
-			b.tick(x, y, a, 2)
-		}
-	}
+	b.takeStems(1. / 3)
 	return b.p.name() + ": some of the old stems go this year, each struck at its foot; the rest stays at full height until the years after."
 }
 

@@ -421,8 +421,9 @@ func stemsOf(strokes []stroke) (order []int16) {
 	return order
 }
 
-func (b *bench) thin() string {
-	share := 0.28
+// takeStems takes a share of the stems, or what the job does not leave, each
+// struck at its foot.
+func (b *bench) takeStems(share float64) {
 	if b.c.Fraction > 0 && b.c.Fraction < 1 {
 		share = 1 - b.c.Fraction
 	}
@@ -446,6 +447,10 @@ func (b *bench) thin() string {
 			b.tick(x, y, a, 2.2)
 		}
 	}
+}
+
+func (b *bench) thin() string {
+	b.takeStems(0.28)
 	return b.p.name() + ": some whole stems go, each struck at its foot; the rest stay at full height."
 }
 

@@ -227,12 +227,12 @@ func Parse(f *source.File) (*Garden, source.Diagnostics) {
 
 func text(m *fields.Map, key string) string {
 	t, _ := m.Text(key)
-	return prose.Clean(t.Value)
+	return prose.Sentence(t.Value)
 }
 
 func need(m *fields.Map, key string) string {
 	t, _ := m.Need(key)
-	return prose.Clean(t.Value)
+	return prose.Sentence(t.Value)
 }
 
 func (g *Garden) place(s *fields.Map) {

@@ -9,6 +9,7 @@ import (
 	"net/url"
 	"slices"
 	"strings"
+	"unicode"
 	"unicode/utf8"
 
 	"github.com/yuin/goldmark"
@@ -146,6 +147,11 @@ func (p *parser) inline(out *[]Run, parent ast.Node, style Run, depth int) {
 		if s == "" {
 			return
 		}
+		before := ' '
+		if n := len(*out); n > 0 {
+			before, _ = utf8.DecodeLastRuneInString((*out)[n-1].Text)
+		}
+		s = quoted(s, before)
 		run.Text = s
 		if n := len(*out); n > 0 {
 			if last := &(*out)[n-1]; last.Bold == run.Bold && last.Italic == run.Italic && last.Link == run.Link {
@@ -222,6 +228,36 @@ func keep(r rune) rune {
 
 // Clean is keep for a line of text that is not Markdown: names, notes.
 func Clean(s string) string { return strings.Join(strings.Fields(strings.Map(keep, s)), " ") }
+
+// Sentence is Clean for words that are printed as they are, with the quotation
+// marks and apostrophes of print.
+func Sentence(s string) string { return quoted(Clean(s), ' ') }
+
+// quoted gives straight quotation marks the shapes of print, by what stands
+// before them: after a space or a bracket they open. before is what stands
+// before the text.
+func quoted(s string, before rune) string {
+	if !strings.ContainsAny(s, `'"`) {
+		return s
+	}
+	var b strings.Builder
+	for _, r := range s {
+		opens := unicode.IsSpace(before) || strings.ContainsRune("([{/–—‘“", before)
+		switch {
+		case r == '\'' && opens:
+			r = '‘'
+		case r == '\'':
+			r = '’'
+		case r == '"' && opens:
+			r = '“'
+		case r == '"':
+			r = '”'
+		}
+		b.WriteRune(r)
+		before = r
+	}
+	return b.String()
+}
 
 // safe tells whether an address may stand in a booklet.
 func safe(s string) bool {

@@ -89,3 +89,23 @@ func FuzzParse(f *testing.F) {
 		}
 	})
 }
+
+func TestQuotes(t *testing.T) {
+	for text, want := range map[string]string{
+		`a pig's tail`:                   `a pig’s tail`,
+		`the sort 'Annabelle', and more`: `the sort ‘Annabelle’, and more`,
+		`"Leave 10 cm" says what stays`:  `“Leave 10 cm” says what stays`,
+		`('Bowles's Mauve')`:             `(‘Bowles’s Mauve’)`,
+		`bishops' staffs`:                `bishops’ staffs`,
+		`it is ‘so’ already`:             `it is ‘so’ already`,
+	} {
+		if got := Sentence(text); got != want {
+			t.Errorf("%s: %s, want %s", text, got, want)
+		}
+	}
+	// Marks at the border of runs look at the run before.
+	blocks, _ := Parse(source.NewFile("a.md", []byte("**Stipa**'s *'best'* \"side\"")), 0, "entry")
+	if got, want := Text(blocks), "Stipa’s ‘best’ “side”"; got != want {
+		t.Errorf("%s, want %s", got, want)
+	}
+}

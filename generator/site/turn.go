@@ -2,9 +2,27 @@ package site
 
 import (
 	"regexp"
+	"slices"
 	"strings"
 	"time"
 )
+
+// Turned is the window as it is said on the other half of the world: months and
+// dates half a year away. Seasons and cues are the same words in both.
+func (w Window) Turned() Window {
+	turned := func(p point) point {
+		if p.month != 0 {
+			p.month = halfYearOn(p.month)
+			p.day = min(p.day, daysIn(2028, p.month)) // a leap year
+		}
+		return p
+	}
+	out := Window{slices.Clone(w.spans)}
+	for i, s := range out.spans {
+		out.spans[i] = span{turned(s.from), turned(s.to)}
+	}
+	return out
+}
 
 var monthName = regexp.MustCompile(`\b(?:January|February|March|April|May|June|July|August|September|October|November|December)\b`)
 
@@ -22,7 +40,7 @@ func TurnMonths(text string) string {
 		for month := time.January; month <= time.December; month++ {
 			if month.String() == name {
 				out.WriteString(text[at:m[0]])
-				out.WriteString(((month+5)%12 + 1).String())
+				out.WriteString(halfYearOn(month).String())
 				at = m[1]
 			}
 		}

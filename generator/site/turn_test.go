@@ -20,3 +20,21 @@ func TestTurnMonths(t *testing.T) {
 		}
 	}
 }
+
+func TestTurned(t *testing.T) {
+	for phrase, want := range map[string]string{
+		"late June to July":                      "late December to January",
+		"15 March to 31 August":                  "15 September to 29 February",
+		"early spring":                           "early spring",
+		"4 weeks before first green to May":      "4 weeks before first green to November",
+		"November to January or after flowering": "May to July or after flowering",
+	} {
+		w, err := ParseWindow(phrase)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := w.Turned().String(); got != want {
+			t.Errorf("%q: %q, want %q", phrase, got, want)
+		}
+	}
+}
