@@ -57,8 +57,8 @@ func matchCommand(sys system) *cobra.Command {
 // Between two columns, and the least a column of names can be: a word such as
 // Calamagrostis and some.
 const (
-	gap      = "  "
-	leastFor = 18
+	gap       = "  "
+	leastName = 18
 )
 
 // printCoverage writes a table of the rows and a line that counts them. Where
@@ -70,7 +70,7 @@ func printCoverage(w io.Writer, c *generator.Coverage, width int) {
 		read, entry = max(read, utf8.RuneCountInString(r.Name)), max(entry, utf8.RuneCountInString(r.Entry))
 	}
 	names := width - row - how - 3*len(gap)
-	if names < 2*leastFor {
+	if names < 2*leastName {
 		printNarrow(w, c, row, width)
 		return
 	}

@@ -210,11 +210,11 @@ func (x *speller) mend(keys []string, species bool) []spelling {
 const mostNear = 3
 
 // distance counts the letters between two words or names, in writing or in
-// sound, whichever are less. It is that of optimal string alignment, the restricted form of
-// Damerau and Levenshtein's: neighbours may be swapped, but nothing is written
-// between them afterwards. The full form finds "ca" two edits from "abc" where
-// this one finds three; no hand slips like that, and the greater distance asks
-// where the smaller would guess.
+// sound, whichever are less. It is that of optimal string alignment, the
+// restricted form of Damerau and Levenshtein's: neighbours may be swapped, but
+// nothing is written between them afterwards. The full form finds "ca" two
+// edits from "abc" where this one finds three; no hand slips like that, and a
+// suggestion made of it would be a guess.
 func distance(written, meant, itsSound, meantSound string) int {
 	return min(source.Edits(written, meant), source.Edits(itsSound, meantSound))
 }
