@@ -109,7 +109,11 @@ func Check(o Options) (*Plan, source.Diagnostics, error) {
 	}
 	region := l.Region(g.Country)
 	if region == nil {
-		ds.Add(source.Warning, "garden/no-region", g.Span, fmt.Sprintf("the library has no region %q: nest season and local rules are left general", g.Country), "known: "+regions(l))
+		why := "the garden names no country"
+		if g.Country != "" {
+			why = fmt.Sprintf("the library has no region %q", g.Country)
+		}
+		ds.Add(source.Warning, "garden/no-region", g.Span, why+": nest season and local rules are left general", "known: "+regions(l))
 	} else {
 		if g.Paper == "" {
 			g.Paper = region.Paper

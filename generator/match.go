@@ -1,9 +1,6 @@
 package generator
 
 import (
-	"os"
-	"path/filepath"
-
 	"sheaf/generator/garden"
 	"sheaf/generator/source"
 )
@@ -55,12 +52,7 @@ func MatchList(r MatchRequest) (*Coverage, source.Diagnostics, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	root, err := os.OpenRoot(filepath.Dir(r.List))
-	if err != nil {
-		return nil, nil, err
-	}
-	defer root.Close()
-	f, err := read(root.FS(), filepath.ToSlash(filepath.Dir(r.List)), filepath.Base(r.List))
+	f, err := readList(r.List)
 	if err != nil {
 		return nil, nil, err
 	}

@@ -26,6 +26,10 @@ the same as data.
   sheaf check plants/sesleria.md        the faults of single files
   sheaf match plants.csv                which rows of a plant list have care
   sheaf library                         the plants, groups and jobs that ship
+  sheaf start garden larch-end --from plants.csv
+                                        a garden to fill in, from a plant list
+  sheaf start entry "Geranium phaeum"   a plant's entry to fill in
+  sheaf schema garden                   what an editor needs to complete keys
 
 A garden is a folder with a garden.yaml in it; without one named, this folder.
 `
@@ -129,7 +133,8 @@ func newRoot(sys system) *cobra.Command {
 		return c
 	}
 	root.AddCommand(help(buildCommand(sys), buildHelp), help(checkCommand(sys), checkHelp),
-		help(matchCommand(sys), matchHelp), help(libraryCommand(sys), libraryHelp))
+		help(matchCommand(sys), matchHelp), help(libraryCommand(sys), libraryHelp),
+		help(startCommand(sys, help), startHelp), help(schemaCommand(sys), schemaHelp))
 	root.SetHelpCommand(&cobra.Command{Hidden: true})
 	return help(root, rootHelp)
 }
@@ -181,20 +186,30 @@ func open(sys system, args []string) (generator.Options, string, error) {
 	if err != nil {
 		return generator.Options{}, "", err
 	}
-	o := generator.Options{Folders: folders, Now: sys.now()}
-	if s := sys.env("SOURCE_DATE_EPOCH"); s != "" {
-		n, err := strconv.ParseInt(s, 10, 64)
-		if err != nil {
-			return o, "", usageError{fmt.Errorf("SOURCE_DATE_EPOCH=%q is not a number of seconds", s)}
-		}
-		o.Stamp = time.Unix(n, 0).UTC()
-		o.Now = o.Stamp
+	o := generator.Options{Folders: folders}
+	if o.Now, o.Stamp, err = sys.today(); err != nil {
+		return o, "", err
 	}
 	folder := garden
 	if strings.HasSuffix(garden, ".yaml") || strings.HasSuffix(garden, ".yml") {
 		folder = filepath.Dir(garden)
 	}
 	return o, folder, nil
+}
+
+// today is now or, so that the same input gives the same bytes, the time that
+// SOURCE_DATE_EPOCH asks for; only then is it a stamp as well.
+func (sys system) today() (now, stamp time.Time, err error) {
+	s := sys.env("SOURCE_DATE_EPOCH")
+	if s == "" {
+		return sys.now(), time.Time{}, nil
+	}
+	n, err := strconv.ParseInt(s, 10, 64)
+	if err != nil {
+		return now, stamp, usageError{fmt.Errorf("SOURCE_DATE_EPOCH=%q is not a number of seconds", s)}
+	}
+	stamp = time.Unix(n, 0).UTC()
+	return stamp, stamp, nil
 }
 
 // mostShown is how many messages a build prints before it says how many more

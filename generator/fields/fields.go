@@ -51,6 +51,12 @@ type pair struct {
 	key   source.At[string]
 	node  *yaml.Node
 	asked bool
+	told  bool // that it must have a value and has none
+}
+
+// blank tells a key that is written and waits for its value.
+func (p *pair) blank() bool {
+	return p.node != nil && p.node.Kind == yaml.ScalarNode && p.node.Tag == "!!null"
 }
 
 // Front reads the front matter of a Markdown file. The second result is the
@@ -301,7 +307,7 @@ func (m *Map) get(key string) *yaml.Node {
 	for i := range m.pairs {
 		if p := &m.pairs[i]; p.key.Value == key {
 			p.asked = true
-			if p.node == nil || p.node.Kind == yaml.ScalarNode && p.node.Tag == "!!null" {
+			if p.blank() {
 				return nil // "synonyms:" with nothing after it is as good as absent
 			}
 			return p.node
@@ -342,11 +348,20 @@ func (m *Map) Need(key string) (source.At[string], bool) {
 }
 
 // Missing reports a key that must be there and is not, unless the map itself
-// could not be read: one fault is told once.
+// could not be read: one fault is told once. A key that waits for its value is
+// told where it waits.
 func (m *Map) Missing(key string, hints ...string) {
-	if m != nil && !m.lost {
-		m.doc.fail(m.span, "missing-key", fmt.Sprintf("key %q is missing", key), hints...)
+	if m == nil || m.lost {
+		return
 	}
+	for i := range m.pairs {
+		if p := &m.pairs[i]; p.key.Value == key && p.blank() {
+			p.told = true
+			m.doc.fail(p.key.Span, "missing-key", fmt.Sprintf("key %q has no value", key), hints...)
+			return
+		}
+	}
+	m.doc.fail(m.span, "missing-key", fmt.Sprintf("key %q is missing", key), hints...)
 }
 
 // Texts gives a list of texts; one text alone is a list of one.
@@ -486,7 +501,8 @@ func (m *Map) Pairs() []Pair {
 	return out
 }
 
-// Done reports every key that is written and was never asked for.
+// Done reports every key that is written and was never asked for, and notes
+// every one that still waits for a value.
 func (m *Map) Done() {
 	if m == nil {
 		return
@@ -498,8 +514,11 @@ func (m *Map) Done() {
 		}
 	}
 	for _, p := range m.pairs {
-		if !p.asked {
+		switch {
+		case !p.asked:
 			m.doc.fail(p.key.Span, "unknown-key", fmt.Sprintf("unknown key %q", short(p.key.Value)), source.Mean(p.key.Value, known))
+		case p.blank() && !p.told:
+			m.doc.found.Add(source.Note, m.doc.kind+"/no-value", p.key.Span, fmt.Sprintf("key %q has no value yet", p.key.Value))
 		}
 	}
 }

@@ -116,7 +116,7 @@ func Parse(f *source.File) (*Garden, source.Diagnostics) {
 	g := &Garden{File: f, Span: m.Span()}
 	g.Name = need(m, "garden")
 	g.Kind = "handover"
-	if t, ok := m.Choice("kind", []string{"handover", "guide"}); ok {
+	if t, ok := m.Choice("kind", kinds()); ok {
 		g.Kind = t.Value
 	}
 	g.For, g.By = text(m, "for"), text(m, "by")
@@ -128,7 +128,7 @@ func Parse(f *source.File) (*Garden, source.Diagnostics) {
 		g.Date = d
 	}
 	g.Skill = Gardener
-	if t, ok := m.Choice("skill", []string{string(Gardener), string(Owner)}); ok {
+	if t, ok := m.Choice("skill", skills()); ok {
 		g.Skill = Skill(t.Value)
 	}
 	g.Mulch = measure.One(defaultMulch)
@@ -151,13 +151,13 @@ func Parse(f *source.File) (*Garden, source.Diagnostics) {
 	} else {
 		m.Missing("site", "a site needs at least its latitude")
 	}
-	if t, ok := m.Choice("units", []string{"metric", "us"}); ok {
+	if t, ok := m.Choice("units", systems()); ok {
 		g.UnitsGiven = true
 		if t.Value == "us" {
 			g.Units = measure.US
 		}
 	}
-	if t, ok := m.Choice("paper", []string{"A4", "Letter"}); ok {
+	if t, ok := m.Choice("paper", papers()); ok {
 		g.Paper = t.Value
 	}
 	g.PaperWeight = officePaper
@@ -171,7 +171,7 @@ func Parse(f *source.File) (*Garden, source.Diagnostics) {
 		f.Done()
 	}
 	g.Calendar = ByTask
-	if t, ok := m.Choice("calendar", []string{ByTask, ByMonth}); ok {
+	if t, ok := m.Choice("calendar", calendars()); ok {
 		g.Calendar = t.Value
 	}
 	if t, ok := m.Text("alarm"); ok {
@@ -299,7 +299,7 @@ func length(m *fields.Map, t source.At[string]) measure.Length {
 // normals reads twelve mean minima and maxima.
 func (g *Garden) normals(n *fields.Map) {
 	fahrenheit := false
-	if t, ok := n.Choice("unit", []string{"°C", "°F", "C", "F"}); ok {
+	if t, ok := n.Choice("unit", temperatureUnits()); ok {
 		fahrenheit = strings.HasSuffix(t.Value, "F")
 	}
 	var out site.Normals

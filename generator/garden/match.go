@@ -200,8 +200,8 @@ func index(l *entries.Library) *keys {
 	return x
 }
 
-// isGenus tells a name that is no more than a genus: it never implies care.
-func isGenus(n names.Name) bool {
+// IsGenus tells a name that is no more than a genus: it never implies care.
+func IsGenus(n names.Name) bool {
 	return n.Species+n.Grex+n.Group+n.Trade+n.Cultivar+n.Text == ""
 }
 
@@ -210,7 +210,7 @@ func isGenus(n names.Name) bool {
 // cultivar behind it.
 func (x *keys) find(p *Planting) {
 	n := p.Name
-	if isGenus(n) {
+	if IsGenus(n) {
 		return
 	}
 	forms := n.Keys()
@@ -339,7 +339,7 @@ func (x *keys) uncovered(p *Planting, partial bool) {
 	switch same := x.ofGenus(p.Name.Genus); {
 	case len(p.Near) > 0:
 		hint = "did you mean " + called(p.Near, "or") + "?"
-	case !p.Name.IsZero() && isGenus(p.Name):
+	case !p.Name.IsZero() && IsGenus(p.Name):
 		hint = "a genus alone does not say how a plant is cared for: write its species"
 	case len(same) > 0:
 		hint = "of the same genus: " + called(same, "and")

@@ -122,9 +122,9 @@ func setting(m *fields.Map) Setting {
 	}
 	numbers(m.Map("sizes"), map[string]*float64{
 		"text": &s.Sizes.Text, "leading": &s.Sizes.Leading, "caption": &s.Sizes.Caption,
-		"name": &s.Sizes.Name, "title": &s.Sizes.Title, "heading": &s.Sizes.Heading}, 6, 60)
+		"name": &s.Sizes.Name, "title": &s.Sizes.Title, "heading": &s.Sizes.Heading}, smallest, largest)
 	numbers(m.Map("margins"), map[string]*float64{
-		"inner": &s.Margins.Inner, "outer": &s.Margins.Outer, "head": &s.Margins.Head, "foot": &s.Margins.Foot}, 5, 40)
+		"inner": &s.Margins.Inner, "outer": &s.Margins.Outer, "head": &s.Margins.Head, "foot": &s.Margins.Foot}, narrow, wide)
 	return s
 }
 

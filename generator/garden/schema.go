@@ -1,0 +1,99 @@
+package garden
+
+import (
+	"slices"
+
+	"sheaf/generator/entries"
+	"sheaf/generator/measure"
+	"sheaf/generator/schema"
+)
+
+// Schema describes the file that [Parse] reads. The codes of countries are
+// those a library has rules for; none other is refused.
+func Schema(countries []string) schema.Schema {
+	var columns []string
+	for _, words := range headings() {
+		columns = append(columns, words[0])
+	}
+	slices.Sort(columns)
+	return schema.Object("One garden: its place, its beds and its plants.",
+		schema.Must("garden", schema.Text("The garden's name, as it is printed on the cover.", "Dovecote Barn")),
+		schema.May("kind", schema.Words("A handover to its owners, or a club's guide.", kinds())),
+		schema.May("for", schema.Text("For whom the booklet is; printed on the cover.", "the owners")),
+		schema.May("by", schema.Text("Who made the garden; printed on the cover.")),
+		schema.May("date", schema.Form("The day of the handover. The first year of the booklet begins in its month.", `^\d{4}-\d{2}-\d{2}$`, "2027-03-20")),
+		schema.May("skill", schema.Words("Whose time is reckoned with: an owner takes longer than a gardener.", skills())),
+		schema.May("mulch", schema.Form("How deep mulch is laid.", measure.LengthForm(), "5 cm")),
+		schema.May("years", schema.Whole("How many years the booklet covers.", 1, 10, 1)),
+		schema.Must("site", siteSchema(countries)),
+		schema.May("units", schema.Words("Centimetres, or feet and inches; without it those of the country.", systems())),
+		schema.May("paper", schema.Words("The paper in the printer; without it that of the country.", papers())),
+		schema.May("fold", schema.Object("The folded edition.", schema.May("gsm", schema.Number("The weight of its paper in grams a square metre.", 40, 400, 80, 100)))),
+		schema.May("calendar", schema.Words("One event for each task, or one for each month.", calendars())),
+		schema.May("alarm", schema.Form("How long before an event a reminder comes; none without it.", `^([0-9]|[1-5][0-9]|60) days?$`, "7 days")),
+		schema.May("library", schema.Some(schema.Text("Library folders, seen from this one, the first found wins; built-in is what ships.", "built-in"))),
+		schema.May("beds", schema.List("The beds, by the names the plant list gives them.", bedSchema())),
+		schema.May("plants", schema.Either("The plant list: the name of a CSV or XLSX file, or the plants themselves.",
+			schema.Text("", "plants.csv", "plants.xlsx"), schema.List("", rowSchema()))),
+		schema.May("sheet", schema.Text("Which sheet of a workbook is the plant list; without it the one that looks most like one.")),
+		schema.May("columns", schema.Table("What the columns of the list hold that are not known by their headings.", schema.Words("", columns))),
+		schema.May("pages", schema.Some(schema.Text("Pages of your own at the beginning of the booklet.", "pages/welcome.md"))),
+		schema.May("photos", schema.List("Photographs of the garden's plants.", schema.Object("",
+			append([]schema.Key{schema.Must("plant", schema.Text("The plant it shows, by any of its names."))}, entries.PhotoKeys()...)...))),
+		schema.May("contacts", schema.List("Whom to ask; printed on the back cover.", schema.Object("",
+			schema.May("name", schema.Text("Who it is.")),
+			schema.May("text", schema.Text("How and when to reach them."))))),
+		schema.May("online", schema.Form("Where the web edition is; printed with a QR code.", `^https?://.{0,192}$`, "https://example.org/garden")))
+}
+
+func siteSchema(countries []string) schema.Schema {
+	means := func(about string) schema.Schema {
+		return schema.Exactly(12, about, schema.Number("", -76, 131))
+	}
+	return schema.Object("Where the garden is. The dates of all work come from this.",
+		schema.May("country", schema.Text("The country's two letters: nesting season, rules, paper and units.", countries...)),
+		schema.Must("latitude", schema.Number("Degrees north of the equator; negative south of it.", -90, 90, 52.2, -37.8)),
+		schema.May("elevation", schema.Form("How high the garden lies above the sea.", measure.LengthForm(), "26 m")),
+		schema.May("normals", schema.Object("Monthly means of the nearest weather station, January first.",
+			schema.Must("min", means("The twelve mean minima.")),
+			schema.Must("max", means("The twelve mean maxima.")),
+			schema.May("unit", schema.Words("The unit of both.", temperatureUnits())),
+			schema.May("source", schema.Text("Where the figures come from; printed in the booklet.")))),
+		schema.May("frost", schema.Object("Frost dates known in the garden. They go before those that are computed.",
+			schema.May("last", schema.Text("The usual last frost of spring.", "18 April")),
+			schema.May("first", schema.Text("The usual first frost of autumn.", "2 November")))),
+		schema.May("coldest-night", schema.Text("The lowest night of an average winter, or a rating or zone.", "-7 °C", "H4", "Z8b")))
+}
+
+func bedSchema() schema.Schema {
+	return schema.Object("",
+		schema.Must("bed", schema.Text("The bed's name.", "Courtyard")),
+		schema.May("light", schema.Words("How much sun it has.", entries.Light())),
+		schema.May("soil", schema.Words("How wet its soil is.", entries.Soil())),
+		schema.May("fertility", schema.Words("How rich its soil is.", entries.Fertility())),
+		schema.May("exposure", schema.Words("How much wind it has.", entries.Exposure())),
+		schema.May("style", schema.Words("The style of planting, to compare with published care times.", Styles())),
+		schema.May("area", schema.Form("Its area, to reckon mulch and crowding.", measure.AreaForm(), "14 m²", "150 sq ft")))
+}
+
+func rowSchema() schema.Schema {
+	return schema.Object("",
+		schema.Must("plant", schema.Text("The plant's botanical name.", "Sesleria autumnalis")),
+		schema.May("quantity", schema.Number("How many are planted; one without it.", 0, most, 7)),
+		schema.May("bed", schema.Text("The bed they stand in.", "Courtyard")),
+		schema.May("planted", schema.Either("When they were planted; at the handover without it.",
+			schema.Text("", "2026-10-15", "October 2026"), schema.Whole("", 1900, 2199, 2026))),
+		schema.May("size", schema.Text("The size as bought.", "2 L")),
+		schema.May("pot", schema.Flag("True for a plant that grows in a pot.")),
+		schema.May("notes", schema.Text("Anything else.")),
+		schema.May("care", schema.Text("A care group, for a plant that has no entry.")))
+}
+
+// The words that garden.yaml may use beside those for a place.
+
+func kinds() []string            { return []string{"handover", "guide"} }
+func skills() []string           { return []string{string(Gardener), string(Owner)} }
+func systems() []string          { return []string{"metric", "us"} }
+func papers() []string           { return []string{"A4", "Letter"} }
+func calendars() []string        { return []string{ByTask, ByMonth} }
+func temperatureUnits() []string { return []string{"°C", "°F", "C", "F"} }
