@@ -439,25 +439,27 @@ func TestNamesAreWhereTheContentsSay(t *testing.T) {
 	_, pages := printedPages(t, r)
 	var contents, index strings.Builder
 	for i, p := range pages {
-		pages[i] = strings.Join(strings.Fields(p), " ")
+		// Small capitals are set from small letters.
+		pages[i] = strings.ToLower(strings.Join(strings.Fields(p), " "))
 		switch foot := lastWords(pages[i], 2); {
-		case strings.Contains(foot, "Contents"):
+		case strings.Contains(foot, "contents"):
 			contents.WriteString(" " + pages[i])
-		case strings.Contains(foot, "Index"):
+		case strings.Contains(foot, "index"):
 			index.WriteString(" " + pages[i])
 		}
 	}
 	for _, p := range decode(t, r.Files["booklet.json"]).Plants {
-		page := pageAfter(contents.String(), p.Botanical)
+		name := strings.ToLower(p.Botanical)
+		page := pageAfter(contents.String(), name)
 		if page < 1 || page > len(pages) {
 			t.Errorf("the contents do not give %s", p.Botanical)
 			continue
 		}
 		// The plant's page says the name and what the plant is called in English.
-		if !strings.Contains(pages[page-1], p.Botanical) || !strings.Contains(pages[page-1], p.Common[0]) {
+		if !strings.Contains(pages[page-1], name) || !strings.Contains(pages[page-1], strings.ToLower(p.Common[0])) {
 			t.Errorf("%s is not on page %d, where the contents send to:\n%s", p.Botanical, page, pages[page-1])
 		}
-		if in := pageAfter(index.String(), p.Botanical); in != page {
+		if in := pageAfter(index.String(), name); in != page {
 			t.Errorf("the index sends %s to page %d, the contents to %d", p.Botanical, in, page)
 		}
 	}

@@ -311,6 +311,11 @@ func CheckFiles(paths []string) (source.Diagnostics, error) {
 	if err != nil {
 		return nil, err
 	}
+	for _, e := range own.Entries {
+		if len(e.Body) == 0 {
+			ds.Add(source.Note, "entry/no-words", source.Whole(e.File), "nothing is said of the plant yet", "below the front matter: what it looks like, why it is cared for so, and what to expect")
+		}
+	}
 	_, joined := entries.Assemble([]entries.Shelf{own, shipped})
 	return append(ds, append(more, joined...)...), nil
 }

@@ -36,7 +36,7 @@ type StartedEntry struct {
 	Name   string   // as it was read
 	Read   []string // what was read otherwise than it was written
 	Models []string // the entries it was made from
-	Asks   int      // how many keys wait for a value
+	Asks   int      // how many keys wait for a value, and the text
 	Before string   // the shipped entry that it comes before; "" for none
 }
 
@@ -49,7 +49,7 @@ func StartEntry(name, folder string) (*StartedEntry, error) {
 	switch {
 	case errors.As(err, &fault):
 		return nil, &NameError{fmt.Sprintf("%q cannot be read as a plant name, %s", name, fault.Message), fault.Hint}
-	case garden.IsGenus(n):
+	case n.IsGenus():
 		return nil, &NameError{fmt.Sprintf("%s is a genus, which does not say how a plant is cared for", n), "name its species"}
 	}
 	l, _, _, err := beside(folder)
@@ -73,6 +73,7 @@ func StartEntry(name, folder string) (*StartedEntry, error) {
 	for _, m := range models {
 		out.Models = append(out.Models, m.Name.Value.String())
 	}
+	out.Asks = 1 // the text below the keys
 	_, ds := entries.ParseEntry(source.NewFile(out.File, text))
 	for _, d := range ds {
 		if d.Code == "entry/missing-key" || d.Code == "entry/no-value" {

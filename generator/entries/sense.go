@@ -62,7 +62,7 @@ func (l *Library) sense(e *Entry, place *site.Climate, ds *source.Diagnostics) {
 func (e *Entry) weigh(x site.Context, r *Rule, job *Job, ds *source.Diagnostics) {
 	e.overlapsNever(x, r, ds)
 	if r.When.Value.Uses(site.Flowering) && e.Flowers.Value.IsZero() {
-		ds.Add(source.Error, "entry/no-flowering", r.When.Span, "the window hangs on flowering, and the entry does not say when it flowers", `add "flowers: June to August" with the right months`)
+		ds.Add(source.Error, "entry/no-flowering", e.Name.Span, fmt.Sprintf("%s hangs on flowering, and the entry does not say when it flowers", r.Job.Value), `add "flowers: June to August" with the right months`)
 	}
 	if job.Family == "cut" {
 		e.stub(r, ds)

@@ -200,17 +200,12 @@ func index(l *entries.Library) *keys {
 	return x
 }
 
-// IsGenus tells a name that is no more than a genus: it never implies care.
-func IsGenus(n names.Name) bool {
-	return n.Species+n.Grex+n.Group+n.Trade+n.Cultivar+n.Text == ""
-}
-
 // find looks for the entry of a name that could be read. Under each heading the
 // whole name comes before its parts, such as a selling name without the
 // cultivar behind it.
 func (x *keys) find(p *Planting) {
 	n := p.Name
-	if IsGenus(n) {
+	if n.IsGenus() {
 		return
 	}
 	forms := n.Keys()
@@ -339,8 +334,11 @@ func (x *keys) uncovered(p *Planting, partial bool) {
 	switch same := x.ofGenus(p.Name.Genus); {
 	case len(p.Near) > 0:
 		hint = "did you mean " + called(p.Near, "or") + "?"
-	case !p.Name.IsZero() && IsGenus(p.Name):
+	case p.Name.IsGenus():
 		hint = "a genus alone does not say how a plant is cared for: write its species"
+		if len(same) == 0 { // perhaps no genus at all
+			hint += fmt.Sprintf("; if it is a bed, write %q", "Bed: "+p.Row.Plant)
+		}
 	case len(same) > 0:
 		hint = "of the same genus: " + called(same, "and")
 	}

@@ -252,6 +252,11 @@ var bound = regexp.MustCompile(`(\d) (mm|cm|m|m²|°C|°F|in|ft|L|litres|min|h|p
 // told once.
 func (l *layer) settable(r prose.Run, role draw.Face) string {
 	text := bound.ReplaceAllString(norm.NFC.String(r.Text), "$1\u00a0$2")
+	if role == draw.SmallCaps {
+		// Selling names come in capitals; in that face the small letters are the
+		// small capitals.
+		text = strings.ToLower(text)
+	}
 	face := l.theme.Face(role)
 	return strings.Map(func(c rune) rune {
 		switch {

@@ -54,6 +54,11 @@ type Run struct {
 // IsZero reports whether n names nothing.
 func (n Name) IsZero() bool { return n == Name{} }
 
+// IsGenus reports whether n is no more than a genus: it never implies care.
+func (n Name) IsGenus() bool {
+	return n.Genus != "" && n.Species+n.Grex+n.Group+n.Trade+n.Cultivar+n.Text == ""
+}
+
 // String prints n in the one form Parse reads back to n, without repairs unless
 // a rank word is lacking: × with a space after it, rank words with a full stop, cultivars in single curly
 // quotes, the trade designation before the bracketed cultivar.
