@@ -27,6 +27,32 @@ type Result struct {
 // Build makes the files of a garden's booklet. With an error among the
 // diagnostics there is no result: a booklet is built whole or not at all.
 func Build(ctx context.Context, o Options) (*Result, source.Diagnostics, error) {
+	p, ds, err := Compose(o)
+	if err != nil || p == nil {
+		return nil, ds, err
+	}
+	editions := o.Editions
+	if len(editions) == 0 {
+		editions = Editions()
+	}
+	files, ds, err := p.Print(ctx, editions)
+	if err != nil || ds.HasErrors() {
+		return nil, ds, err
+	}
+	return &Result{Plan: p.Plan, Files: files}, ds, nil
+}
+
+// A Proof is a booklet with every word in place, of which editions can be
+// printed, all together or one after the other.
+type Proof struct {
+	Plan  *Plan
+	press *press
+	found source.Diagnostics // all so far
+}
+
+// Compose does all of a build that its editions share. There is no proof if the
+// diagnostics hold an error.
+func Compose(o Options) (*Proof, source.Diagnostics, error) {
 	p, ds, err := Check(o)
 	if err != nil || p == nil || ds.HasErrors() {
 		return nil, ds, err
@@ -45,32 +71,28 @@ func Build(ctx context.Context, o Options) (*Result, source.Diagnostics, error) 
 	if err != nil || ds.HasErrors() {
 		return nil, ds, err
 	}
-	out := &Result{Plan: p, Files: map[string][]byte{}}
-	editions := o.Editions
-	if len(editions) == 0 {
-		editions = Editions()
-	}
-	var book *booklet.Book
-	if len(editions) > 1 || editions[0] != "json" {
-		book = booklet.Compose(booklet.Input{Input: p.Input, Calendar: p.Calendar, Theme: t, Pages: pages})
-	}
-	press := newPress(book, t, p.Garden, o.stamp(p))
-	for _, made := range press.run(ctx, editions) {
-		ds = append(ds, made.ds...)
+	in := booklet.Input{Input: p.Input, Calendar: p.Calendar, Theme: t, Pages: pages}
+	return &Proof{Plan: p, press: newPress(in, o.stamp(p)), found: ds}, ds, nil
+}
+
+// Print makes the files of editions, by their paths. The diagnostics are those
+// of the whole build so far.
+func (p *Proof) Print(ctx context.Context, editions []string) (map[string][]byte, source.Diagnostics, error) {
+	files := map[string][]byte{}
+	for _, made := range p.press.run(ctx, editions) {
+		p.found = append(p.found, made.ds...)
 		if made.err != nil {
-			return nil, ds, made.err
+			return nil, p.found, made.err
 		}
-		maps.Copy(out.Files, made.files)
+		maps.Copy(files, made.files)
 	}
 	if slices.Contains(editions, "json") {
-		if out.Files["booklet.json"], err = record(p, ds.Sorted()); err != nil {
-			return nil, ds, err
+		var err error
+		if files["booklet.json"], err = record(p.Plan, p.found.Sorted()); err != nil {
+			return nil, p.found, err
 		}
 	}
-	if ds.HasErrors() {
-		return nil, ds, nil
-	}
-	return out, ds, nil
+	return files, p.found, nil
 }
 
 // stamp is the date written into files: the one asked for, else the
@@ -94,7 +116,7 @@ func (o Options) pages(p *Plan) ([]*entries.Page, source.Diagnostics, error) {
 	var ds source.Diagnostics
 	for _, name := range p.Garden.Pages {
 		clean := path.Clean(name.Value)
-		f, err := read(o.Garden, "", clean)
+		f, err := o.garden().read(clean)
 		switch {
 		case errors.Is(err, fs.ErrNotExist) || errors.Is(err, fs.ErrInvalid):
 			ds.Add(source.Error, "garden/no-page", name.Span, fmt.Sprintf("the page %q cannot be read", name.Value), "the name counts from the garden's own folder")

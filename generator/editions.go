@@ -8,7 +8,6 @@ import (
 	"time"
 
 	"sheaf/generator/booklet"
-	"sheaf/generator/garden"
 	"sheaf/generator/html"
 	"sheaf/generator/ics"
 	"sheaf/generator/layout"
@@ -24,7 +23,7 @@ func Editions() []string {
 
 // A press makes editions of one book.
 type press struct {
-	book   *booklet.Book
+	book   func() *booklet.Book // composed once, when the first edition asks for it
 	theme  *theme.Theme
 	letter bool    // Letter paper instead of A4
 	gsm    float64 // weight of the paper the folded edition is printed on
@@ -34,10 +33,12 @@ type press struct {
 	booklet func() (*layout.Pages, source.Diagnostics)
 }
 
-func newPress(b *booklet.Book, t *theme.Theme, g *garden.Garden, stamp time.Time) *press {
-	p := &press{book: b, theme: t, letter: g.Paper == "Letter", gsm: g.PaperWeight, stamp: stamp, alarm: g.Alarm}
+func newPress(in booklet.Input, stamp time.Time) *press {
+	g, t := in.Garden, in.Theme
+	p := &press{theme: t, letter: g.Paper == "Letter", gsm: g.PaperWeight, stamp: stamp, alarm: g.Alarm}
+	p.book = sync.OnceValue(func() *booklet.Book { return booklet.Compose(in) })
 	p.booklet = sync.OnceValues(func() (*layout.Pages, source.Diagnostics) {
-		return layout.Lay(b, t, layout.Booklet(t, p.letter))
+		return layout.Lay(p.book(), t, layout.Booklet(t, p.letter))
 	})
 	return p
 }
@@ -69,7 +70,7 @@ func (p *press) run(ctx context.Context, editions []string) []printed {
 func (p *press) edition(name string) printed {
 	switch name {
 	case "web":
-		files, ds, err := html.Render(p.book, p.theme)
+		files, ds, err := html.Render(p.book(), p.theme)
 		return printed{files, ds, err}
 	case "a5":
 		pages, ds := p.booklet()
@@ -83,18 +84,18 @@ func (p *press) edition(name string) printed {
 		folded, ds := layout.Fold(pages, paper, p.gsm)
 		return p.pdf("booklet-fold.pdf", folded, ds)
 	case "large":
-		pages, ds := layout.Lay(p.book, p.theme, layout.Large(p.theme, p.letter))
+		pages, ds := layout.Lay(p.book(), p.theme, layout.Large(p.theme, p.letter))
 		return p.pdf("booklet-large.pdf", pages, ds)
 	case "sheet":
-		pages, ds := layout.YearSheet(p.book, p.theme, p.letter)
+		pages, ds := layout.YearSheet(p.book(), p.theme, p.letter)
 		return p.pdf("year-sheet.pdf", pages, ds)
 	case "months":
-		pages, ds := layout.Lay(p.book, p.theme, layout.Months(p.theme, p.letter))
+		pages, ds := layout.Lay(p.book(), p.theme, layout.Months(p.theme, p.letter))
 		return p.pdf("months.pdf", pages, ds)
 	case "ics":
-		return printed{files: map[string][]byte{"care.ics": ics.Render(p.book, ics.Settings{Stamp: p.stamp, Alarm: p.alarm})}}
+		return printed{files: map[string][]byte{"care.ics": ics.Render(p.book(), ics.Settings{Stamp: p.stamp, Alarm: p.alarm})}}
 	case "onefile":
-		files, _, err := html.RenderOne(p.book, p.theme) // web tells its diagnostics
+		files, _, err := html.RenderOne(p.book(), p.theme) // web tells its diagnostics
 		return printed{files: files, err: err}
 	case "json":
 		// Written last, by Build: it holds what the other editions found.

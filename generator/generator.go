@@ -41,6 +41,8 @@ type Options struct {
 	Editions []string
 	// Partial lets rows without an entry pass as gaps.
 	Partial bool
+
+	memory *memory // of a [Session]
 }
 
 // A Plan is a garden with everything computed.
@@ -83,14 +85,14 @@ func (p *Plan) Named(name string) (found []*garden.Planting, nearest string) {
 // cannot even be read; else it is complete as far as the diagnostics allow.
 // The error is for files that cannot be read at all.
 func Check(o Options) (*Plan, source.Diagnostics, error) {
-	file, err := read(o.Garden, "", o.File)
+	file, err := o.garden().read(o.File)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, nil, fmt.Errorf("no %s here: name a garden's folder or its garden.yaml", o.File)
 	} else if err != nil {
 		return nil, nil, err
 	}
 	g, ds := garden.Parse(file)
-	l, more, err := o.library(g)
+	l, more, err := o.libraries(g)
 	ds = append(ds, more...)
 	if err != nil {
 		return nil, ds, err
@@ -123,7 +125,7 @@ func Check(o Options) (*Plan, source.Diagnostics, error) {
 		}
 	}
 	for _, p := range g.Photos {
-		locate(o.Garden, p.Photo, "garden/photo", &ds)
+		o.garden().locate(p.Photo, "garden/photo", &ds)
 	}
 	plantings, more := garden.Find(g, l, o.Partial)
 	ds = append(ds, more...)
@@ -149,7 +151,7 @@ func (o Options) first(g *garden.Garden) site.Day {
 }
 
 func (o Options) list(g *garden.Garden) ([]garden.Row, source.Diagnostics) {
-	f, err := read(o.Garden, "", g.List.Value)
+	f, err := o.garden().read(g.List.Value)
 	if err != nil {
 		var ds source.Diagnostics
 		ds.Add(source.Error, "garden/no-list", g.List.Span, fmt.Sprintf("the plant list %q cannot be read", g.List.Value), "the name counts from the garden's own folder")

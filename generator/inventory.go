@@ -9,7 +9,6 @@ import (
 	"slices"
 	"strings"
 
-	"sheaf/content"
 	"sheaf/generator/entries"
 	"sheaf/generator/prose"
 	"sheaf/generator/source"
@@ -99,24 +98,24 @@ func TakeInventory(folder string) (*Inventory, source.Diagnostics, error) {
 
 // beside reads a library folder and, after it, the shipped library; "" is the
 // shipped one alone. own is how the paths of the folder's files begin.
-func beside(folder string) (l *entries.Library, own string, ds source.Diagnostics, err error) {
+func beside(dir string) (l *entries.Library, own string, ds source.Diagnostics, err error) {
 	seen := map[[32]byte]bool{}
 	var shelves []entries.Shelf
 	own = BuiltIn
-	if folder != "" {
-		root, err := os.OpenRoot(folder)
+	if dir != "" {
+		root, err := os.OpenRoot(dir)
 		if err != nil {
 			return nil, "", nil, err
 		}
 		defer root.Close()
-		own = filepath.ToSlash(filepath.Clean(folder))
-		s, more, err := shelf(root.FS(), own, libraryFolders(), seen)
+		own = filepath.ToSlash(filepath.Clean(dir))
+		s, more, err := folder{FS: root.FS(), name: own}.shelf(libraryFolders(), seen)
 		if err != nil {
 			return nil, "", nil, err
 		}
 		shelves, ds = append(shelves, s), append(ds, more...)
 	}
-	s, more, err := shelf(content.Library(), BuiltIn, libraryFolders(), seen)
+	s, more, err := builtIn().shelf(libraryFolders(), seen)
 	if err != nil {
 		return nil, "", nil, err
 	}

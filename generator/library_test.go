@@ -29,19 +29,19 @@ func shipped(t *testing.T, change func(path, text string) string) (entries.Shelf
 	var s entries.Shelf
 	var ds source.Diagnostics
 	for _, dir := range libraryFolders() {
-		names, err := markdown(fsys, dir)
+		found, err := markdown(fsys, dir)
 		if err != nil {
 			t.Fatal(err)
 		}
-		for _, name := range names {
-			f, err := read(fsys, "", name)
+		for _, w := range found {
+			f, err := folder{FS: fsys}.read(w.name)
 			if err != nil {
 				t.Fatal(err)
 			}
 			if change != nil {
 				f = source.NewFile(f.Path, []byte(change(f.Path, string(f.Text))))
 			}
-			ds = append(ds, place(&s, []string{dir}, []*source.File{f})...)
+			ds = append(ds, folder{}.place(&s, []string{dir}, []*source.File{f})...)
 		}
 	}
 	l, more := entries.Assemble([]entries.Shelf{s})

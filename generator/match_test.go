@@ -9,7 +9,6 @@ import (
 	"testing"
 	"unicode"
 
-	"sheaf/content"
 	"sheaf/generator/entries"
 	"sheaf/generator/garden"
 	"sheaf/generator/names"
@@ -239,7 +238,7 @@ func TestStrangersAreNotTaken(t *testing.T) {
 // BenchmarkMatch matches 10,000 rows: every third as the library has it, every
 // third with a letter dropped, every third a plant it does not have.
 func BenchmarkMatch(b *testing.B) {
-	s, _, err := shelf(content.Library(), BuiltIn, libraryFolders(), map[[32]byte]bool{})
+	s, _, err := builtIn().shelf(libraryFolders(), map[[32]byte]bool{})
 	if err != nil {
 		b.Fatal(err)
 	}

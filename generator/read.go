@@ -29,6 +29,11 @@ type Folders struct {
 	Garden  fs.FS
 	File    string // the garden file's name in Garden: "garden.yaml"
 	Library func(name string) (fs.FS, error)
+	// Disk tells where a library is on the disk, or with "" the garden; nil when
+	// they are not on one.
+	Disk func(library string) string
+
+	opened *[]*os.Root
 }
 
 // Open gives the folders of a garden on disk; garden is its folder or its
@@ -39,28 +44,40 @@ func Open(garden string) (Folders, error) {
 	if strings.HasSuffix(garden, ".yaml") || strings.HasSuffix(garden, ".yml") {
 		garden, file = filepath.Dir(garden), filepath.Base(garden)
 	}
-	root, err := os.OpenRoot(garden)
-	if err != nil {
-		return Folders{}, err
+	in := Folders{File: file, opened: new([]*os.Root)}
+	in.Disk = func(library string) string {
+		dir := filepath.FromSlash(library)
+		if !filepath.IsAbs(dir) {
+			dir = filepath.Join(garden, dir)
+		}
+		return dir
 	}
-	return Folders{
-		Garden: root.FS(),
-		File:   file,
-		Library: func(name string) (fs.FS, error) {
-			if name == BuiltIn {
-				return content.Library(), nil
-			}
-			dir := filepath.FromSlash(name)
-			if !filepath.IsAbs(dir) {
-				dir = filepath.Join(garden, dir)
-			}
-			root, err := os.OpenRoot(dir)
-			if err != nil {
-				return nil, err
-			}
-			return root.FS(), nil
-		},
-	}, nil
+	open := func(dir string) (fs.FS, error) {
+		root, err := os.OpenRoot(dir)
+		if err != nil {
+			return nil, err
+		}
+		*in.opened = append(*in.opened, root)
+		return root.FS(), nil
+	}
+	in.Library = func(name string) (fs.FS, error) {
+		if name == BuiltIn {
+			return content.Library(), nil
+		}
+		return open(in.Disk(name))
+	}
+	var err error
+	in.Garden, err = open(garden)
+	return in, err
+}
+
+// Close gives the folders back. What was read stays.
+func (in Folders) Close() {
+	if in.opened != nil {
+		for _, root := range *in.opened {
+			root.Close()
+		}
+	}
 }
 
 // Limits of what is read: a hostile folder is refused before it fills memory.
@@ -69,31 +86,76 @@ const (
 	mostFiles   = 50000
 )
 
+// A folder is one that files are read from.
+type folder struct {
+	fs.FS
+	name   string  // how messages call it, before the names of its files
+	disk   string  // where it is on the disk; "" for nowhere
+	memory *memory // what its files held before; nil for none
+}
+
+// garden is the garden's own folder.
+func (o Options) garden() folder {
+	d := folder{FS: o.Garden, memory: o.memory}
+	if o.Disk != nil {
+		d.disk = o.Disk("")
+	}
+	return d
+}
+
+// library opens a library by its name in garden.yaml.
+func (o Options) library(name string) (folder, error) {
+	fsys, err := o.Library(name)
+	d := folder{FS: fsys, name: name, memory: o.memory}
+	if o.Disk != nil && name != BuiltIn {
+		d.disk = o.Disk(name)
+	}
+	return d, err
+}
+
+// builtIn is the library that comes with the program.
+func builtIn() folder { return folder{FS: content.Library(), name: BuiltIn} }
+
 // read takes one file, named in messages by the folder's name before it.
-func read(fsys fs.FS, folder, name string) (*source.File, error) {
-	info, err := fs.Stat(fsys, name)
-	switch {
-	case err != nil:
+func (d folder) read(name string) (*source.File, error) {
+	info, err := fs.Stat(d, name)
+	if err != nil {
 		return nil, err
+	}
+	return d.readAs(name, info)
+}
+
+// readAs is [folder.read] of a file whose size and time are known.
+func (d folder) readAs(name string, info fs.FileInfo) (*source.File, error) {
+	switch {
 	case !info.Mode().IsRegular():
 		return nil, fmt.Errorf("%s is not a plain file", name)
 	case info.Size() > largestFile*4:
 		return nil, fmt.Errorf("%s is larger than %d MB", name, largestFile*4>>20)
 	}
-	text, err := fs.ReadFile(fsys, name)
+	if f := d.memory.file(d, name, info); f != nil {
+		return f, nil
+	}
+	text, err := fs.ReadFile(d, name)
 	if err != nil {
 		return nil, err
 	}
-	return source.NewFile(path.Join(folder, name), text), nil
+	return d.memory.keep(d, name, info, source.NewFile(path.Join(d.name, name), text)), nil
+}
+
+// written is a Markdown file that was found.
+type written struct {
+	name string
+	info fs.FileInfo // nil for a link
 }
 
 // markdown lists the Markdown files below a folder, in order.
-func markdown(fsys fs.FS, dir string) ([]string, error) {
-	var out []string
+func markdown(fsys fs.FS, dir string) ([]written, error) {
+	var out []written
 	err := fs.WalkDir(fsys, dir, func(p string, d fs.DirEntry, err error) error {
 		switch {
-		case errors.Is(err, fs.ErrNotExist) && p == dir:
-			return fs.SkipAll
+		case errors.Is(err, fs.ErrNotExist):
+			return nil // there is no such folder, or it went while it was read
 		case err != nil:
 			return err
 		case p != dir && strings.HasPrefix(d.Name(), "."):
@@ -102,43 +164,59 @@ func markdown(fsys fs.FS, dir string) ([]string, error) {
 			}
 			return nil
 		case !d.IsDir() && strings.HasSuffix(p, ".md"):
-			out = append(out, p)
+			w := written{name: p}
+			if d.Type().IsRegular() {
+				w.info, err = d.Info()
+				if errors.Is(err, fs.ErrNotExist) {
+					return nil
+				} else if err != nil {
+					return err
+				}
+			}
+			out = append(out, w)
 			if len(out) > mostFiles {
 				return fmt.Errorf("%s holds more than %d files", dir, mostFiles)
 			}
 		}
 		return nil
 	})
-	slices.Sort(out)
+	slices.SortFunc(out, func(a, b written) int { return strings.Compare(a.name, b.name) })
 	return out, err
 }
 
 // shelf reads and parses one library folder. A file whose bytes an earlier
 // shelf has too is passed over: it would say the same under the same name, and
 // the first found wins. seen holds their sums and is added to.
-func shelf(fsys fs.FS, folder string, dirs []string, seen map[[32]byte]bool) (entries.Shelf, source.Diagnostics, error) {
+func (d folder) shelf(dirs []string, seen map[[32]byte]bool) (entries.Shelf, source.Diagnostics, error) {
 	var s entries.Shelf
 	var ds source.Diagnostics
 	hemisphere := site.North
-	about, err := read(fsys, folder, "library.yaml")
+	about, err := d.read("library.yaml")
 	switch {
 	case err == nil:
 		hemisphere, ds = entries.ParseAbout(about)
 	case !errors.Is(err, fs.ErrNotExist):
-		return s, ds, fmt.Errorf("library %s: %w", folder, err)
+		return s, ds, fmt.Errorf("library %s: %w", d.name, err)
 	}
 	var files []*source.File
 	var kinds []string
 	sums := map[[32]byte]bool{}
 	for _, dir := range dirs {
-		names, err := markdown(fsys, dir)
+		found, err := markdown(d, dir)
 		if err != nil {
-			return s, ds, fmt.Errorf("library %s: %w", folder, err)
+			return s, ds, fmt.Errorf("library %s: %w", d.name, err)
 		}
-		for _, name := range names {
-			f, err := read(fsys, folder, name)
-			if err != nil {
-				return s, ds, fmt.Errorf("library %s: %w", folder, err)
+		for _, w := range found {
+			var f *source.File
+			if w.info != nil {
+				f, err = d.readAs(w.name, w.info)
+			} else {
+				f, err = d.read(w.name)
+			}
+			if errors.Is(err, fs.ErrNotExist) && w.info != nil {
+				continue // it went after it was found
+			} else if err != nil {
+				return s, ds, fmt.Errorf("library %s: %w", d.name, err)
 			}
 			if sums[f.Sum] = true; !seen[f.Sum] {
 				files, kinds = append(files, f), append(kinds, dir)
@@ -146,30 +224,47 @@ func shelf(fsys fs.FS, folder string, dirs []string, seen map[[32]byte]bool) (en
 		}
 	}
 	maps.Copy(seen, sums)
-	ds = append(ds, place(&s, kinds, files)...)
+	ds = append(ds, d.place(&s, kinds, files)...)
 	s.WrittenFor = hemisphere
 	for _, e := range s.Entries {
 		e.WrittenFor = hemisphere
 		if e.Photo != nil {
-			locate(fsys, e.Photo, "entry/photo", &ds)
+			d.locate(e.Photo, "entry/photo", &ds)
 		}
 	}
 	return s, ds, nil
 }
 
-// locate looks for the file of a photograph in the photos folder of fsys.
-func locate(fsys fs.FS, p *entries.Photo, code string, ds *source.Diagnostics) {
+// locate looks for the file of a photograph in the folder's photos.
+func (d folder) locate(p *entries.Photo, code string, ds *source.Diagnostics) {
 	if p.File.Value == "" {
 		return // told where it was parsed
 	}
-	switch info, err := fs.Stat(fsys, path.Join("photos", p.File.Value)); {
+	name := path.Join("photos", p.File.Value)
+	switch info, err := fs.Stat(d, name); {
 	case err != nil || !info.Mode().IsRegular():
 		ds.Add(source.Error, code, p.File.Span, fmt.Sprintf("the photograph %q cannot be read", p.File.Value), "it belongs into the photos folder beside plants")
 	case info.Size() > photo.LargestFile:
 		ds.Add(source.Error, code, p.File.Span, fmt.Sprintf("the photograph %q has more than %d MB", p.File.Value, photo.LargestFile>>20))
 	default:
-		p.Folder = fsys
+		p.Develop = func() (*photo.Photo, error) { return d.develop(name, info) }
 	}
+}
+
+// develop decodes a photograph.
+func (d folder) develop(name string, info fs.FileInfo) (*photo.Photo, error) {
+	if p := d.memory.picture(d, name, info); p != nil {
+		return p, nil
+	}
+	data, err := fs.ReadFile(d, name)
+	if err != nil {
+		return nil, err
+	}
+	p, err := photo.Read(data)
+	if err == nil {
+		d.memory.keepPicture(d, name, info, p)
+	}
+	return p, err
 }
 
 // develop reads the photographs of what is planted; a library may hold many
@@ -177,7 +272,7 @@ func locate(fsys fs.FS, p *entries.Photo, code string, ds *source.Diagnostics) {
 func develop(g *garden.Garden, plantings []garden.Planting) source.Diagnostics {
 	var wanted []*entries.Photo
 	for i := range plantings {
-		if p := plantings[i].Photo; p != nil && p.Folder != nil && p.Picture == nil && !slices.Contains(wanted, p) {
+		if p := plantings[i].Photo; p != nil && p.Develop != nil && p.Picture == nil && !slices.Contains(wanted, p) {
 			wanted = append(wanted, p)
 		}
 	}
@@ -188,11 +283,7 @@ func develop(g *garden.Garden, plantings []garden.Planting) source.Diagnostics {
 		all.Go(func() {
 			free <- struct{}{}
 			defer func() { <-free }()
-			data, err := fs.ReadFile(p.Folder, path.Join("photos", p.File.Value))
-			if err == nil {
-				p.Picture, err = photo.Read(data)
-			}
-			faults[i] = err
+			p.Picture, faults[i] = p.Develop()
 		})
 	}
 	all.Wait()
@@ -211,47 +302,63 @@ func develop(g *garden.Garden, plantings []garden.Planting) source.Diagnostics {
 
 // place parses files by the folders they are in and puts them on the shelf, in
 // their order. Files are parsed side by side: none looks at another.
-func place(s *entries.Shelf, kinds []string, files []*source.File) source.Diagnostics {
-	parsed := make([]func() source.Diagnostics, len(files)) // puts its file on the shelf
+func (d folder) place(s *entries.Shelf, kinds []string, files []*source.File) source.Diagnostics {
+	parsed := make([]any, len(files))
+	found := make([]source.Diagnostics, len(files))
 	var all sync.WaitGroup
 	for i, f := range files {
-		all.Go(func() { parsed[i] = parse(s, kinds[i], f) })
+		if parsed[i], found[i] = d.memory.made(f, kinds[i]); parsed[i] == nil {
+			all.Go(func() { parsed[i], found[i] = parse(kinds[i], f) })
+		}
 	}
 	all.Wait()
 	var ds source.Diagnostics
-	for _, put := range parsed {
-		ds = append(ds, put()...)
+	for i, f := range files {
+		d.memory.keepMade(f, kinds[i], parsed[i], found[i])
+		switch v := parsed[i].(type) {
+		case *entries.Entry:
+			// A copy, since the folder's hemisphere and photographs come to it.
+			e := *v
+			if v.Photo != nil {
+				p := *v.Photo
+				e.Photo = &p
+			}
+			s.Entries = append(s.Entries, &e)
+		case *entries.Group:
+			s.Groups = append(s.Groups, v)
+		case *entries.Job:
+			s.Jobs = append(s.Jobs, v)
+		case *entries.Region:
+			s.Regions = append(s.Regions, v)
+		case *entries.Page:
+			s.Pages = append(s.Pages, v)
+		}
+		ds = append(ds, found[i]...)
 	}
 	return ds
 }
 
-// parse reads one file and gives what puts it on the shelf.
-func parse(s *entries.Shelf, kind string, f *source.File) func() source.Diagnostics {
+// parse reads one file by the folder it is in.
+func parse(kind string, f *source.File) (any, source.Diagnostics) {
 	switch kind {
 	case "plants":
-		e, ds := entries.ParseEntry(f)
-		return func() source.Diagnostics { s.Entries = append(s.Entries, e); return ds }
+		return entries.ParseEntry(f)
 	case "groups":
-		g, ds := entries.ParseGroup(f)
-		return func() source.Diagnostics { s.Groups = append(s.Groups, g); return ds }
+		return entries.ParseGroup(f)
 	case "jobs":
-		j, ds := entries.ParseJob(f)
-		return func() source.Diagnostics { s.Jobs = append(s.Jobs, j); return ds }
+		return entries.ParseJob(f)
 	case "regions":
-		r, ds := entries.ParseRegion(f)
-		return func() source.Diagnostics { s.Regions = append(s.Regions, r); return ds }
-	default:
-		p, ds := entries.ParsePage(f)
-		return func() source.Diagnostics { s.Pages = append(s.Pages, p); return ds }
+		return entries.ParseRegion(f)
 	}
+	return entries.ParsePage(f)
 }
 
 func libraryFolders() []string { return []string{"plants", "groups", "jobs", "regions", "pages"} }
 
-// Library reads all libraries a garden names, its own entries first.
-func (in Folders) library(g *garden.Garden) (*entries.Library, source.Diagnostics, error) {
+// libraries reads all libraries a garden names, its own entries first.
+func (o Options) libraries(g *garden.Garden) (*entries.Library, source.Diagnostics, error) {
 	seen := map[[32]byte]bool{}
-	own, ds, err := shelf(in.Garden, "", []string{"plants", "groups"}, seen)
+	own, ds, err := o.garden().shelf([]string{"plants", "groups"}, seen)
 	if err != nil {
 		return nil, ds, err
 	}
@@ -261,13 +368,13 @@ func (in Folders) library(g *garden.Garden) (*entries.Library, source.Diagnostic
 		wanted = []source.At[string]{{Value: BuiltIn, Span: g.Span}}
 	}
 	for _, w := range wanted {
-		fsys, err := in.Library(w.Value)
+		d, err := o.library(w.Value)
 		if err != nil {
 			ds.Add(source.Error, "garden/no-library", w.Span, fmt.Sprintf("the library folder %q cannot be opened", w.Value),
 				"folders are named from the garden's own folder; built-in is the shipped library")
 			continue
 		}
-		s, more, err := shelf(fsys, w.Value, libraryFolders(), seen)
+		s, more, err := d.shelf(libraryFolders(), seen)
 		ds = append(ds, more...)
 		if err != nil {
 			return nil, ds, err
@@ -294,7 +401,8 @@ func CheckFiles(paths []string) (source.Diagnostics, error) {
 		if err != nil {
 			return nil, err
 		}
-		f, err := read(root.FS(), filepath.ToSlash(filepath.Dir(p)), filepath.Base(p))
+		d := folder{FS: root.FS(), name: filepath.ToSlash(filepath.Dir(p))}
+		f, err := d.read(filepath.Base(p))
 		root.Close()
 		if err != nil {
 			return nil, err
@@ -305,9 +413,9 @@ func CheckFiles(paths []string) (source.Diagnostics, error) {
 				dir = part
 			}
 		}
-		ds = append(ds, place(&own, []string{dir}, []*source.File{f})...)
+		ds = append(ds, d.place(&own, []string{dir}, []*source.File{f})...)
 	}
-	shipped, more, err := shelf(content.Library(), BuiltIn, libraryFolders(), map[[32]byte]bool{})
+	ours, more, err := builtIn().shelf(libraryFolders(), map[[32]byte]bool{})
 	if err != nil {
 		return nil, err
 	}
@@ -316,6 +424,6 @@ func CheckFiles(paths []string) (source.Diagnostics, error) {
 			ds.Add(source.Note, "entry/no-words", source.Whole(e.File), "nothing is said of the plant yet", "below the front matter: what it looks like, why it is cared for so, and what to expect")
 		}
 	}
-	_, joined := entries.Assemble([]entries.Shelf{own, shipped})
+	_, joined := entries.Assemble([]entries.Shelf{own, ours})
 	return append(ds, append(more, joined...)...), nil
 }

@@ -32,15 +32,15 @@ func TestRead(t *testing.T) {
 		"dir/x.md": file("x"),
 		"pipe":     {Mode: fs.ModeNamedPipe},
 	}
-	f, err := read(fsys, "lib", "a.md")
+	f, err := folder{FS: fsys, name: "lib"}.read("a.md")
 	if err != nil || f.Path != "lib/a.md" || string(f.Text) != "text" {
 		t.Errorf("got %+v, %v", f, err)
 	}
-	if _, err := read(fsys, "", "none.md"); !errors.Is(err, fs.ErrNotExist) {
+	if _, err := (folder{FS: fsys}).read("none.md"); !errors.Is(err, fs.ErrNotExist) {
 		t.Errorf("a file that is not there: %v", err)
 	}
 	for name, want := range map[string]string{"big.md": "larger than 8 MB", "dir": "not a plain file", "pipe": "not a plain file"} {
-		if _, err := read(fsys, "", name); err == nil || !strings.Contains(err.Error(), want) {
+		if _, err := (folder{FS: fsys}).read(name); err == nil || !strings.Contains(err.Error(), want) {
 			t.Errorf("%s: %v, want %q", name, err, want)
 		}
 	}
@@ -51,7 +51,11 @@ func TestMarkdown(t *testing.T) {
 		"plants/b.md": file(""), "plants/a/z.md": file(""), "plants/a.md": file(""), "plants/notes.txt": file(""),
 		"plants/.hidden.md": file(""), "plants/.git/x.md": file(""), "groups/g.md": file(""),
 	}
-	names, err := markdown(fsys, "plants")
+	found, err := markdown(fsys, "plants")
+	var names []string
+	for _, w := range found {
+		names = append(names, w.name)
+	}
 	if got := strings.Join(names, " "); err != nil || got != "plants/a.md plants/a/z.md plants/b.md" {
 		t.Errorf("got %s, %v", got, err)
 	}
@@ -74,17 +78,17 @@ func TestLibraryOrder(t *testing.T) {
 		{"", "library: [other, club]", "other sedge from other/plants/wet/carex.md", ""},
 		{"", "library: [nowhere, club]", "club sedge from club/plants/wet/carex.md", "garden/no-library"},
 	} {
-		in := Folders{Garden: fstest.MapFS{}, Library: func(name string) (fs.FS, error) {
+		in := Options{Folders: Folders{Garden: fstest.MapFS{}, Library: func(name string) (fs.FS, error) {
 			if l := libraries[name]; l != nil {
 				return l, nil
 			}
 			return nil, fs.ErrNotExist
-		}}
+		}}}
 		if c.garden != "" {
 			in.Garden = own
 		}
 		g, ds := garden.Parse(source.NewFile("garden.yaml", []byte("garden: x\nsite: {latitude: 54}\n"+c.yaml+"\n")))
-		l, more, err := in.library(g)
+		l, more, err := in.libraries(g)
 		if err != nil || len(l.Entries) != 1 {
 			t.Errorf("%v: %d entries, %v", c, len(l.Entries), err)
 			continue
@@ -126,7 +130,7 @@ func TestOpen(t *testing.T) {
 		if err != nil || f.File != want {
 			t.Fatalf("%s: %q, %v", path, f.File, err)
 		}
-		if _, err := read(f.Garden, "", "plants.csv"); err == nil {
+		if _, err := (folder{FS: f.Garden}).read("plants.csv"); err == nil {
 			t.Error("a link led out of the garden's folder")
 		}
 		if l, err := f.Library(".."); err != nil {

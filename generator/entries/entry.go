@@ -66,8 +66,10 @@ type Entry struct {
 type Photo struct {
 	File        source.At[string] // below the photos folder; "" when it has a fault
 	Credit, Alt string
-	Folder      fs.FS        // where the photos folder is, and
-	Picture     *photo.Photo // what is in the file: set by whoever reads it
+	// Develop reads the file: set by whoever knows where it is, as Picture is by
+	// whoever wants it.
+	Develop func() (*photo.Photo, error)
+	Picture *photo.Photo
 }
 
 // ParsePhoto reads the keys of a photograph.

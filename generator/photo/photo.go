@@ -15,6 +15,7 @@ import (
 	"image"
 	"image/jpeg"
 	_ "image/png" // PNG files are read too
+	"sync"
 
 	"golang.org/x/image/draw"
 )
@@ -34,7 +35,18 @@ const (
 const longestSide = 1420
 
 // A Photo is a decoded picture, upright.
-type Photo struct{ img *image.RGBA }
+type Photo struct {
+	img *image.RGBA
+	// made are the files made of it by their widths: editions, and builds of one
+	// session, ask for the same ones.
+	mu   sync.Mutex
+	made map[int]file
+}
+
+type file struct {
+	data []byte
+	w, h int
+}
 
 // Read decodes a photograph and turns it upright.
 func Read(data []byte) (*Photo, error) {
@@ -60,7 +72,7 @@ func Read(data []byte) (*Photo, error) {
 	if format == "jpeg" {
 		small = upright(small, orientation(data))
 	}
-	return &Photo{small}, nil
+	return &Photo{img: small}, nil
 }
 
 // flat lays a picture on white, as paper is under what is transparent.
@@ -108,6 +120,11 @@ const quality = 85
 // JPEG makes a file of the given width in points, or of the picture's own if
 // that is less, and tells its size. It holds the picture and nothing else.
 func (p *Photo) JPEG(width int) (data []byte, w, h int, err error) {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	if f, ok := p.made[width]; ok {
+		return f.data, f.w, f.h, nil
+	}
 	out := p.img
 	w, h = p.Size()
 	if width < w {
@@ -115,8 +132,14 @@ func (p *Photo) JPEG(width int) (data []byte, w, h int, err error) {
 		out = scaled(p.img, w, h)
 	}
 	var buf bytes.Buffer
-	err = jpeg.Encode(&buf, out, &jpeg.Options{Quality: quality})
-	return buf.Bytes(), w, h, err
+	if err := jpeg.Encode(&buf, out, &jpeg.Options{Quality: quality}); err != nil {
+		return nil, 0, 0, err
+	}
+	if p.made == nil {
+		p.made = map[int]file{}
+	}
+	p.made[width] = file{buf.Bytes(), w, h}
+	return buf.Bytes(), w, h, nil
 }
 
 // orientation is tag 0x0112 of a JPEG's EXIF block (Exif 2.3, 4.6.4): how the
