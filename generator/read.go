@@ -29,8 +29,8 @@ type Folders struct {
 	Garden  fs.FS
 	File    string // the garden file's name in Garden: "garden.yaml"
 	Library func(name string) (fs.FS, error)
-	// Disk tells where a library is on the disk, or with "" the garden; nil when
-	// they are not on one.
+	// Disk tells where a library is on the disk, or with "" the garden, as a whole
+	// path; nil when they are not on one.
 	Disk func(library string) string
 
 	opened *[]*os.Root
@@ -45,10 +45,14 @@ func Open(garden string) (Folders, error) {
 		garden, file = filepath.Dir(garden), filepath.Base(garden)
 	}
 	in := Folders{File: file, opened: new([]*os.Root)}
+	base, err := filepath.Abs(garden)
+	if err != nil {
+		return in, err
+	}
 	in.Disk = func(library string) string {
 		dir := filepath.FromSlash(library)
 		if !filepath.IsAbs(dir) {
-			dir = filepath.Join(garden, dir)
+			dir = filepath.Join(base, dir)
 		}
 		return dir
 	}
@@ -66,7 +70,6 @@ func Open(garden string) (Folders, error) {
 		}
 		return open(in.Disk(name))
 	}
-	var err error
 	in.Garden, err = open(garden)
 	return in, err
 }

@@ -37,6 +37,26 @@ func (s *Session) Compose(o Options) (*Proof, source.Diagnostics, error) {
 	return proof, ds, err
 }
 
+// PageOf gives the page of the web edition whose words are of one of the files,
+// named by paths on the disk; "" when none is, or when there are several.
+func (s *Session) PageOf(p *Proof, files []string) string {
+	changed, page := absolute(files), ""
+	for _, section := range p.press.book().Sections {
+		if section.File == nil {
+			continue
+		}
+		k := s.memory.files[section.File.Path]
+		if k == nil || !changed[k.disk] {
+			continue
+		}
+		if page != "" {
+			return ""
+		}
+		page = section.ID + ".html"
+	}
+	return page
+}
+
 // Changed says which files may hold something else than when they were read,
 // whatever their size and time say: paths of the disk, or none for all files.
 func (s *Session) Changed(paths []string) {
@@ -44,13 +64,18 @@ func (s *Session) Changed(paths []string) {
 		s.memory.forget(func(string) bool { return true })
 		return
 	}
-	changed := map[string]bool{}
+	changed := absolute(paths)
+	s.memory.forget(func(p string) bool { return changed[p] })
+}
+
+func absolute(paths []string) map[string]bool {
+	out := map[string]bool{}
 	for _, p := range paths {
 		if abs, err := filepath.Abs(p); err == nil {
-			changed[abs] = true
+			out[abs] = true
 		}
 	}
-	s.memory.forget(func(p string) bool { return changed[p] })
+	return out
 }
 
 // memory keeps what files hold from one build of a session to the next. Three

@@ -10,6 +10,7 @@ import (
 	"sheaf/generator/photo"
 	"sheaf/generator/prose"
 	"sheaf/generator/site"
+	"sheaf/generator/source"
 )
 
 // A Book is a whole booklet.
@@ -64,7 +65,8 @@ type Section struct {
 	Part  string // the running name at the foot of its pages: "The months"
 	// Aside is a second line under the title: a common name, the hours.
 	Aside  string
-	Group  string // of a plant: the ID of its care group's section, "" for none
+	Group  string       // of a plant: the ID of its care group's section, "" for none
+	File   *source.File // that its words are of; nil when they are of many
 	Blocks []Block
 }
 

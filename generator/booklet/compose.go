@@ -172,7 +172,7 @@ func (c *composer) front() []Section {
 }
 
 func words(id string, k Kind, p *entries.Page, part string) Section {
-	return Section{ID: id, Kind: k, Title: prose.Plain(p.Title), Part: part, Blocks: blocks(p.Body)}
+	return Section{ID: id, Kind: k, Title: prose.Plain(p.Title), Part: part, File: p.File, Blocks: blocks(p.Body)}
 }
 
 // blocks turns prose into blocks of the book.
@@ -630,7 +630,7 @@ func (c *composer) plantPages() []Section {
 
 func (c *composer) plantPage(q *plant) Section {
 	e := q.entry
-	s := Section{ID: q.id, Kind: Plant, Title: q.runs, Part: "The plants", Aside: q.common}
+	s := Section{ID: q.id, Kind: Plant, Title: q.runs, Part: "The plants", Aside: q.common, File: e.File}
 	if e.Group != nil {
 		s.Group = groupID(e.Group)
 	}
@@ -920,7 +920,7 @@ func (c *composer) groupPages() []Section {
 		if rows == nil {
 			continue
 		}
-		s := Section{ID: groupID(g), Kind: CareGroup, Title: prose.Plain(capital(g.Name.Value)), Part: "Care groups", Aside: sentence(g.Summary), Blocks: blocks(g.Body)}
+		s := Section{ID: groupID(g), Kind: CareGroup, Title: prose.Plain(capital(g.Name.Value)), Part: "Care groups", Aside: sentence(g.Summary), File: g.File, Blocks: blocks(g.Body)}
 		s.Blocks = append(s.Blocks, Heading{prose.Plain("In this garden")}, Entries{rows})
 		out = append(out, s)
 	}
@@ -931,7 +931,7 @@ func (c *composer) groupPages() []Section {
 func (c *composer) jobPages() []Section {
 	var out []Section
 	for _, j := range c.jobs() {
-		s := Section{ID: "jobs/" + j.ID, Kind: JobPage, Title: prose.Plain(capital(j.Name.Value)), Part: "How to", Aside: sentence(j.Summary)}
+		s := Section{ID: "jobs/" + j.ID, Kind: JobPage, Title: prose.Plain(capital(j.Name.Value)), Part: "How to", Aside: sentence(j.Summary), File: j.File}
 		if q, leave := c.example(j); q != nil {
 			s.Blocks = append(s.Blocks, Figure{Picture: c.beforeAfter(q, j, leave, jobFrame), Caption: capital(q.common) + "."})
 		}

@@ -146,28 +146,40 @@ func (d Diagnostic) print(w io.Writer, style Style) {
 	}
 	// Two forms of weight beside the word itself: colour never carries meaning alone.
 	weight := map[Severity]string{Error: "1;31", Warning: "1;33", Note: "1;36"}[d.Severity]
-	place := ""
-	if d.Span.File != nil {
-		place = place3(d.Span, style) + ": "
+	place, line, caret := d.Where(style.Show)
+	if place != "" {
+		place += ": "
 	}
 	fmt.Fprintf(w, "%s%s %s [%s]\n", place, paint(weight, d.Severity.String()+":"), Printable(d.Message), d.Code)
-	if d.Span.File != nil && len(d.Span.File.Text) > 0 {
-		line, caret := underline(d.Span)
+	if caret != "" {
 		fmt.Fprintf(w, "  %s\n  %s\n", line, paint(weight, caret))
 	}
 	for _, r := range d.Related {
-		fmt.Fprintf(w, "%s: %s\n", place3(r.Span, style), Printable(r.Value))
+		fmt.Fprintf(w, "%s: %s\n", r.Span.where(style.Show), Printable(r.Value))
 	}
 	for _, h := range d.Hints {
 		fmt.Fprintf(w, "%s %s\n", paint("1", "hint:"), Printable(h))
 	}
 }
 
-func place3(s Span, style Style) string {
+// Where gives what is told of a message's place: "path:line:column", the line,
+// and carets under what is meant; empty for one about the run. show turns a
+// path into what the reader should see; nil keeps it.
+func (d Diagnostic) Where(show func(path string) string) (place, line, caret string) {
+	if d.Span.File == nil {
+		return "", "", ""
+	}
+	if len(d.Span.File.Text) > 0 {
+		line, caret = underline(d.Span)
+	}
+	return d.Span.where(show), line, caret
+}
+
+func (s Span) where(show func(path string) string) string {
 	p := s.Pos()
 	name := s.File.Path
-	if style.Show != nil {
-		name = style.Show(name)
+	if show != nil {
+		name = show(name)
 	}
 	return fmt.Sprintf("%s:%d:%d", Printable(name), p.Line, p.Column)
 }

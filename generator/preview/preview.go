@@ -1,0 +1,168 @@
+// Package preview shows a booklet in a browser on this machine while it is
+// written. In go what each build came to ([Server.Show], [Server.Printed]); out
+// come the booklet's pages, which bring themselves up to date in place, with
+// each fault told over the last good page, and the designer's report.
+//
+// What is served is the booklet as it will be handed over. Only on its way to
+// the browser a page is given the preview's script, and leave to hear news from
+// this server.
+package preview
+
+import (
+	"bytes"
+	"slices"
+	"sync"
+
+	"sheaf/generator/source"
+)
+
+// A Server shows one booklet; make it with [New].
+type Server struct {
+	mu      sync.Mutex
+	last    Build
+	made    int                    // counts builds that made pages
+	since   map[string]int         // the build that last changed a file
+	faults  []fault                // of the last build
+	printed map[string][]byte      // files of the editions for print and for calendars
+	of      int                    // the build they are of
+	open    map[chan struct{}]bool // one for each open page
+}
+
+// A Build is what one build came to.
+type Build struct {
+	// Files of the web edition; nil when faults kept them from being made. Those
+	// shown before then stay.
+	Files map[string][]byte
+	// Goal is the page of what was changed, to which a reader of the opening page
+	// is taken; "" leaves readers where they are.
+	Goal  string
+	Found source.Diagnostics
+	// Failed says why nothing could even be read; "" when that is not so.
+	Failed string
+	// Shown turns a file's path into what the writer should see; nil keeps it.
+	Shown  func(path string) string
+	Report Report
+}
+
+// A Report is what check tells the designer; it is in no edition.
+type Report struct {
+	Title string
+	Lines []string // of the whole garden
+	Parts []Part
+}
+
+// A Part is lines under a heading.
+type Part struct {
+	Title string
+	Lines []string
+}
+
+// New gives a server that has nothing to show yet.
+func New() *Server {
+	return &Server{since: map[string]int{}, open: map[chan struct{}]bool{}}
+}
+
+// Show takes over what a build came to and tells the open pages.
+func (s *Server) Show(b Build) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.faults = faultsOf(b)
+	if b.Files == nil {
+		b.Files, b.Goal = s.last.Files, ""
+		if b.Report.Title == "" {
+			b.Report = s.last.Report
+		}
+	} else {
+		s.made++
+		for name, data := range b.Files {
+			if was, ok := s.last.Files[name]; !ok || !bytes.Equal(was, data) {
+				s.since[name] = s.made
+			}
+		}
+		for name := range s.last.Files {
+			if _, ok := b.Files[name]; !ok {
+				s.since[name] = s.made
+			}
+		}
+	}
+	s.last = b
+	s.tell()
+}
+
+// Printed takes over the files of the editions that are not for the browser,
+// made from the same build as the pages last shown.
+func (s *Server) Printed(files map[string][]byte) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.printed, s.of = files, s.made
+	s.tell()
+}
+
+// tell wakes the open pages. A page that is still busy with earlier news will
+// find the latest.
+func (s *Server) tell() {
+	for page := range s.open {
+		select {
+		case page <- struct{}{}:
+		default:
+		}
+	}
+}
+
+// news is what an open page is told.
+type news struct {
+	Build   int      `json:"build"`
+	Changed []string `json:"changed"` // files that differ from those of the build the page shows
+	Goal    string   `json:"goal"`
+	Faults  []fault  `json:"faults"` // why the pages are of an earlier build; none when they are not
+	Found   string   `json:"found"`  // "2 warnings"
+}
+
+// after gives the news for a page that shows a build.
+func (s *Server) after(build int) news {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	n := news{Build: s.made, Changed: []string{}, Faults: []fault{}, Found: s.last.Found.Summary()}
+	for name, since := range s.since {
+		if since > build {
+			n.Changed = append(n.Changed, name)
+		}
+	}
+	slices.Sort(n.Changed)
+	if s.made > build {
+		n.Goal = s.last.Goal
+	}
+	for _, f := range s.faults {
+		if f.Severity == source.Error.String() {
+			n.Faults = append(n.Faults, f)
+		}
+	}
+	return n
+}
+
+// A fault is a message as a page shows it.
+type fault struct {
+	Severity string   `json:"severity"`
+	Place    string   `json:"place"`
+	Message  string   `json:"message"`
+	Code     string   `json:"code"`
+	Line     string   `json:"line"`
+	Caret    string   `json:"caret"`
+	Hints    []string `json:"hints"`
+}
+
+func faultsOf(b Build) []fault {
+	var out []fault
+	if b.Failed != "" {
+		out = append(out, fault{Severity: source.Error.String(), Message: source.Printable(b.Failed), Hints: []string{}})
+	}
+	for _, d := range b.Found.Sorted() {
+		f := fault{Severity: d.Severity.String(), Message: source.Printable(d.Message), Code: d.Code, Hints: []string{}}
+		f.Place, f.Line, f.Caret = d.Where(b.Shown)
+		for _, h := range d.Hints {
+			f.Hints = append(f.Hints, source.Printable(h))
+		}
+		out = append(out, f)
+	}
+	return out
+}
