@@ -22,6 +22,7 @@ const rootHelp = `Sheaf makes a garden's care booklet: a web edition, a booklet 
 the same as data.
 
   sheaf build gardens/dovecote-barn     make every edition
+  sheaf watch gardens/dovecote-barn     the same on each save, in a browser
   sheaf check gardens/dovecote-barn     every fault, and the designer's report
   sheaf check plants/sesleria.md        the faults of single files
   sheaf match plants.csv                which rows of a plant list have care
@@ -134,7 +135,8 @@ func newRoot(sys system) *cobra.Command {
 	}
 	root.AddCommand(help(buildCommand(sys), buildHelp), help(checkCommand(sys), checkHelp),
 		help(matchCommand(sys), matchHelp), help(libraryCommand(sys), libraryHelp),
-		help(startCommand(sys, help), startHelp), help(schemaCommand(sys), schemaHelp))
+		help(startCommand(sys, help), startHelp), help(schemaCommand(sys), schemaHelp),
+		help(watchCommand(sys), watchHelp))
 	root.SetHelpCommand(&cobra.Command{Hidden: true})
 	return help(root, rootHelp)
 }
@@ -225,9 +227,9 @@ func buildCommand(sys system) *cobra.Command {
 		if err != nil {
 			return err
 		}
-		o.Year, o.Partial = year, partial
-		if year != 0 && (year < 1900 || year > 2200) {
-			return usageError{fmt.Errorf("--year %d is not a year from 1900 to 2200", year)}
+		o.Partial = partial
+		if o.Year, err = yearOf(year); err != nil {
+			return err
 		}
 		if editions != "" {
 			for _, e := range strings.Split(editions, ",") {
@@ -238,14 +240,7 @@ func buildCommand(sys system) *cobra.Command {
 				o.Editions = append(o.Editions, e)
 			}
 		}
-		if out == "" {
-			name, err := filepath.Abs(folder)
-			if err != nil {
-				return err
-			}
-			out = filepath.Join("output", filepath.Base(name))
-		}
-		if err := outside(out, folder); err != nil {
+		if out, err = outputOf(out, folder); err != nil {
 			return err
 		}
 		result, ds, err := generator.Build(cmd.Context(), o)
@@ -288,6 +283,27 @@ func buildCommand(sys system) *cobra.Command {
 // unnoted drops notes: a build says what is wrong, check says all.
 func unnoted(ds source.Diagnostics) source.Diagnostics {
 	return slices.DeleteFunc(slices.Clone(ds), func(d source.Diagnostic) bool { return d.Severity == source.Note })
+}
+
+// yearOf takes a year that was asked for; 0 for none.
+func yearOf(year int) (int, error) {
+	if year != 0 && (year < 1900 || year > 2200) {
+		return 0, usageError{fmt.Errorf("--year %d is not a year from 1900 to 2200", year)}
+	}
+	return year, nil
+}
+
+// outputOf gives the output folder that was asked for, or else the usual one of
+// a garden's folder, and refuses one that is read.
+func outputOf(out, garden string) (string, error) {
+	if out == "" {
+		name, err := filepath.Abs(garden)
+		if err != nil {
+			return "", err
+		}
+		out = filepath.Join("output", filepath.Base(name))
+	}
+	return out, outside(out, garden)
 }
 
 // outside refuses an output folder inside one that is read.

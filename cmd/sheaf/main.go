@@ -2,10 +2,15 @@
 package main
 
 import (
+	"context"
 	"io"
 	"os"
+	"os/signal"
 	"runtime/debug"
+	"syscall"
 	"time"
+
+	"github.com/cli/browser"
 )
 
 func main() {
@@ -15,6 +20,10 @@ func main() {
 	os.Exit(run(os.Args[1:], system{
 		stdout: os.Stdout, stderr: os.Stderr, now: time.Now, env: os.Getenv,
 		terminal: isTerminal(os.Stderr), width: widthOf(os.Stdout),
+		interrupted: func() (context.Context, context.CancelFunc) {
+			return signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+		},
+		browse: browser.OpenURL,
 	}))
 }
 
@@ -25,6 +34,9 @@ type system struct {
 	env            func(string) string
 	terminal       bool // stderr is a terminal
 	width          int  // of the terminal that stdout is, in characters; 0 for none
+	// interrupted gives what ends when the program is asked to end.
+	interrupted func() (context.Context, context.CancelFunc)
+	browse      func(url string) error // opens a page in the user's browser
 }
 
 // run does one call and gives its exit code.

@@ -9,20 +9,19 @@ import (
 	"sheaf/generator"
 	"sheaf/generator/care"
 	"sheaf/generator/measure"
+	"sheaf/generator/preview"
 )
 
-// printReport writes the designer's report as text.
-func printReport(w io.Writer, p *generator.Plan) {
+// reportOf puts the designer's report into words.
+func reportOf(p *generator.Plan) preview.Report {
 	r := p.Report
-	fmt.Fprintf(w, "%s: %d plantings, %d tasks from %s to %s\n", p.Garden.Name, len(p.Plantings), len(p.Calendar.Tasks), p.Calendar.First, p.Calendar.Last)
-	fmt.Fprintf(w, "dates from %s\n", basis(p))
+	out := preview.Report{Title: p.Garden.Name, Lines: []string{
+		fmt.Sprintf("%d plantings, %d tasks from %s to %s", len(p.Plantings), len(p.Calendar.Tasks), p.Calendar.First, p.Calendar.Last),
+		"dates from " + basis(p),
+	}}
 	part := func(title string, lines []string) {
-		if len(lines) == 0 {
-			return
-		}
-		fmt.Fprintf(w, "\n%s\n", title)
-		for _, l := range lines {
-			fmt.Fprintf(w, "  %s\n", l)
+		if len(lines) > 0 {
+			out.Parts = append(out.Parts, preview.Part{Title: title, Lines: lines})
 		}
 	}
 	part("Without care", r.Uncovered)
@@ -43,27 +42,41 @@ func printReport(w io.Writer, p *generator.Plan) {
 	part("Plants that can harm", r.Hazards)
 	part("Work in the nesting season", r.Nests)
 	part("Work for a qualified person, if it cannot be reached from the ground", r.Professional)
-	fmt.Fprintf(w, "\nWork in the first twelve months, for %s, without watering and weeding\n", article(r.Skill))
-	fmt.Fprintf(w, "  %s in all; busiest month %s\n", r.Year, r.Peak)
+	work := []string{fmt.Sprintf("%s in all; busiest month %s", r.Year, r.Peak)}
 	for _, b := range r.Beds {
 		name := b.Bed
 		if name == "" {
 			name = "no bed"
 		}
-		fmt.Fprintf(w, "  %-24s %s\n", name, b.Minutes.Print())
+		work = append(work, fmt.Sprintf("%-24s %s", name, b.Minutes.Print()))
 		if b.Published != "" {
-			fmt.Fprintf(w, "  %-24s %s\n", "", b.Published)
+			work = append(work, fmt.Sprintf("%-24s %s", "", b.Published))
 		}
 	}
+	part(fmt.Sprintf("Work in the first twelve months, for %s, without watering and weeding", article(r.Skill)), work)
 	var mulch []string
 	for _, n := range r.Mulch {
 		mulch = append(mulch, fmt.Sprintf("%-24s %.0f litres", n.Bed, n.Litres))
 	}
-	part(fmt.Sprintf("Mulch at %s, at most; order a tenth more", strings.ReplaceAll(p.Garden.Mulch.Print(p.Garden.Units), measure.Space, " ")), mulch)
+	part(fmt.Sprintf("Mulch at %s, at most; order a tenth more", plainSpace(p.Garden.Mulch.Print(p.Garden.Units))), mulch)
+	var litres []string
 	if r.Water.High > 0 {
-		fmt.Fprintf(w, "\nOne watering of all that is new: %s\n", plainSpace(r.Water.Print()))
+		litres = append(litres, "one watering of all that is new: "+plainSpace(r.Water.Print()))
 	}
-	fmt.Fprintf(w, "Cuttings of a year, loose, when the garden is grown: %s\n", plainSpace(r.Waste.Print()))
+	part("Water and cuttings", append(litres, "cuttings of a year, loose, when the garden is grown: "+plainSpace(r.Waste.Print())))
+	return out
+}
+
+// printReport writes the designer's report as text.
+func printReport(w io.Writer, p *generator.Plan) {
+	r := reportOf(p)
+	fmt.Fprintf(w, "%s: %s\n", r.Title, strings.Join(r.Lines, "\n"))
+	for _, part := range r.Parts {
+		fmt.Fprintf(w, "\n%s\n", part.Title)
+		for _, l := range part.Lines {
+			fmt.Fprintf(w, "  %s\n", l)
+		}
+	}
 }
 
 // printInventory writes what a library holds as text.

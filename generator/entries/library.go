@@ -282,9 +282,11 @@ func Assemble(shelves []Shelf) (*Library, source.Diagnostics) {
 		l.Pages = merge(l.Pages, s.Pages, func(p *Page) (string, source.Span) { return p.ID, source.Whole(p.File) }, "page/same-name", &ds)
 		l.Entries = merge(l.Entries, s.Entries, func(e *Entry) (string, source.Span) { return e.Name.Value.Key(), e.Name.Span }, "entry/same-name", &ds)
 	}
-	slices.SortFunc(l.Entries, func(a, b *Entry) int {
-		return strings.Compare(a.Name.Value.SortKey()+"\x00"+a.ID, b.Name.Value.SortKey()+"\x00"+b.ID)
-	})
+	keys := make(map[*Entry]string, len(l.Entries))
+	for _, e := range l.Entries {
+		keys[e] = e.Name.Value.SortKey() + "\x00" + e.ID
+	}
+	slices.SortFunc(l.Entries, func(a, b *Entry) int { return strings.Compare(keys[a], keys[b]) })
 	slices.SortFunc(l.Jobs, func(a, b *Job) int { return strings.Compare(a.Name.Value, b.Name.Value) })
 	l.synonyms(&ds)
 	place := reference()

@@ -88,13 +88,17 @@ const referenceYear = 2027
 
 // overlapsNever: a window must not run into what its own rule forbids.
 func (e *Entry) overlapsNever(x site.Context, r *Rule, ds *source.Diagnostics) {
+	var asked []site.Interval // found only if it is needed, and once
 	for _, n := range r.Never {
 		if n.Value.IsZero() {
 			continue
 		}
+		if asked == nil {
+			asked = x.Resolve(r.When.Value, referenceYear)
+		}
 		for year := referenceYear - 1; year <= referenceYear+1; year++ {
 			for _, forbidden := range x.Resolve(n.Value, year) {
-				for _, w := range x.Resolve(r.When.Value, referenceYear) {
+				for _, w := range asked {
 					if w.From <= forbidden.To && forbidden.From <= w.To {
 						d := ds.Add(source.Error, "entry/never-overlap", n.Span,
 							fmt.Sprintf("%q is forbidden here and asked for by when: %s", n.Value, r.When.Value), "shorten one of the two")
