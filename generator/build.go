@@ -12,6 +12,7 @@ import (
 
 	"sheaf/generator/booklet"
 	"sheaf/generator/entries"
+	"sheaf/generator/html"
 	"sheaf/generator/source"
 	"sheaf/generator/theme"
 	"sheaf/themes"
@@ -72,7 +73,11 @@ func Compose(o Options) (*Proof, source.Diagnostics, error) {
 		return nil, ds, err
 	}
 	in := booklet.Input{Input: p.Input, Calendar: p.Calendar, Theme: t, Pages: pages}
-	return &Proof{Plan: p, press: newPress(in, o.stamp(p)), found: ds}, ds, nil
+	var painted *html.Paintings
+	if o.memory != nil {
+		in.Sketches, painted = &o.memory.sketches, &o.memory.paintings
+	}
+	return &Proof{Plan: p, press: newPress(in, o.stamp(p), painted), found: ds}, ds, nil
 }
 
 // Print makes the files of editions, by their paths. The diagnostics are those

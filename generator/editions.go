@@ -23,19 +23,20 @@ func Editions() []string {
 
 // A press makes editions of one book.
 type press struct {
-	book   func() *booklet.Book // composed once, when the first edition asks for it
-	theme  *theme.Theme
-	letter bool    // Letter paper instead of A4
-	gsm    float64 // weight of the paper the folded edition is printed on
-	stamp  time.Time
-	alarm  int // days before an event of the calendar file
+	book      func() *booklet.Book // composed once, when the first edition asks for it
+	theme     *theme.Theme
+	letter    bool    // Letter paper instead of A4
+	gsm       float64 // weight of the paper the folded edition is printed on
+	stamp     time.Time
+	alarm     int // days before an event of the calendar file
+	paintings *html.Paintings
 	// booklet lays the A5 pages once for both editions that print them.
 	booklet func() (*layout.Pages, source.Diagnostics)
 }
 
-func newPress(in booklet.Input, stamp time.Time) *press {
+func newPress(in booklet.Input, stamp time.Time, painted *html.Paintings) *press {
 	g, t := in.Garden, in.Theme
-	p := &press{theme: t, letter: g.Paper == "Letter", gsm: g.PaperWeight, stamp: stamp, alarm: g.Alarm}
+	p := &press{theme: t, letter: g.Paper == "Letter", gsm: g.PaperWeight, stamp: stamp, alarm: g.Alarm, paintings: painted}
 	p.book = sync.OnceValue(func() *booklet.Book { return booklet.Compose(in) })
 	p.booklet = sync.OnceValues(func() (*layout.Pages, source.Diagnostics) {
 		return layout.Lay(p.book(), t, layout.Booklet(t, p.letter))
@@ -70,7 +71,7 @@ func (p *press) run(ctx context.Context, editions []string) []printed {
 func (p *press) edition(name string) printed {
 	switch name {
 	case "web":
-		files, ds, err := html.Render(p.book(), p.theme)
+		files, ds, err := html.Render(p.book(), p.theme, p.paintings)
 		return printed{files, ds, err}
 	case "a5":
 		pages, ds := p.booklet()

@@ -8,6 +8,8 @@ import (
 	"sync"
 	"time"
 
+	"sheaf/generator/figure"
+	"sheaf/generator/html"
 	"sheaf/generator/photo"
 	"sheaf/generator/source"
 )
@@ -90,6 +92,9 @@ type memory struct {
 	files map[string]*kept // by the path that messages show
 	shots map[string]*shot
 	mu    sync.Mutex // of shots: photographs are read side by side
+
+	sketches  figure.Sketchbook
+	paintings html.Paintings
 }
 
 // kept is one file: its bytes, and what was made of them.
@@ -115,7 +120,11 @@ type shot struct {
 	picture *photo.Photo
 }
 
-func (m *memory) begin() { m.round++ }
+func (m *memory) begin() {
+	m.round++
+	m.sketches.Turn()
+	m.paintings.Turn()
+}
 
 // end forgets files that the build did not ask for.
 func (m *memory) end() {

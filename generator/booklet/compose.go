@@ -28,6 +28,7 @@ type Input struct {
 	Calendar *care.Calendar
 	Theme    *theme.Theme
 	Pages    []*entries.Page // the garden's own, in order
+	Sketches *figure.Sketchbook
 }
 
 // composer holds what the sections share.
@@ -158,7 +159,7 @@ func (c *composer) front() []Section {
 		row = append(row, drawn(q))
 	}
 	cover := Section{ID: "cover", Kind: Cover, Title: prose.Plain(c.Garden.Name)}
-	cover.Blocks = []Block{Figure{Picture: figure.Row(row, c.pal, coverFrame)}}
+	cover.Blocks = []Block{Figure{Picture: c.Sketches.Row(row, c.pal, coverFrame)}}
 	out := []Section{cover, {ID: "contents", Kind: Contents, Title: prose.Plain("Contents"), Part: "Contents"}}
 	for _, p := range c.Pages {
 		out = append(out, words("pages/"+p.ID, Words, p, "Welcome"))
@@ -634,7 +635,7 @@ func (c *composer) plantPage(q *plant) Section {
 	if e.Group != nil {
 		s.Group = groupID(e.Group)
 	}
-	head := Portrait{Picture: figure.Portrait(drawn(q), c.pal, portraitFrame)}
+	head := Portrait{Picture: c.Sketches.Portrait(drawn(q), c.pal, portraitFrame)}
 	if len(e.Common) > 1 {
 		head.Names = append(head.Names, "Also called "+list(e.Common[1:])+".")
 	}
@@ -788,7 +789,7 @@ func shown(j *entries.Job) bool {
 }
 
 func (c *composer) beforeAfter(q *plant, j *entries.Job, l measure.Leave, f figure.Frame) draw.Picture {
-	return figure.BeforeAfter(drawn(q), figure.Cut{Mark: j.Mark, Leave: (l.Length.Low + l.Length.High) / 2, Fraction: l.Fraction}, c.pal, f)
+	return c.Sketches.BeforeAfter(drawn(q), figure.Cut{Mark: j.Mark, Leave: (l.Length.Low + l.Length.High) / 2, Fraction: l.Fraction}, c.pal, f)
 }
 
 // amounts says what a rule leaves: one amount, or where adjustments make it

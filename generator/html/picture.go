@@ -23,7 +23,8 @@ func (p *page) Picture(pic draw.Picture) template.HTML { return p.painted(pic, c
 
 func (p *page) painted(pic draw.Picture, grid float64) template.HTML {
 	p.pictures++
-	return paint(pic, fmt.Sprintf("p%d", p.pictures), p.vars, grid)
+	prefix := fmt.Sprintf("p%d", p.pictures)
+	return p.paintings.of(pic, prefix, grid, func() template.HTML { return paint(pic, prefix, p.vars, grid) })
 }
 
 // Mark gives the ID of a job's mark, which the page then carries once in
@@ -75,6 +76,7 @@ func (p *page) Drawing(s *booklet.Section) *image {
 		default:
 			continue
 		}
+		whole := pic
 		pic = trimmed(pic)
 		if p.One {
 			pic.Title = alt
@@ -82,7 +84,7 @@ func (p *page) Drawing(s *booklet.Section) *image {
 		}
 		file := s.ID + ".svg"
 		if p.out[file] == nil {
-			p.out[file] = p.standalone(pic)
+			p.out[file] = []byte(p.paintings.of(whole, "file", coarse, func() template.HTML { return p.standalone(pic) }))
 		}
 		const perMM = 96 / 25.4 // CSS pixels
 		return &image{Src: template.URL(p.Root() + file), Alt: alt, W: int(pic.W*perMM + 0.5), H: int(pic.H*perMM + 0.5)}

@@ -43,19 +43,22 @@ type edition struct {
 	script  []byte
 	out     map[string][]byte
 	ds      source.Diagnostics
+
+	paintings *Paintings
 }
 
 // Render gives the files of the web edition: path, with forward slashes, to
-// bytes. The diagnostics tell of links that lead nowhere; the error is for
+// bytes. Pictures that were painted before come from painted. The diagnostics tell of links that lead nowhere; the error is for
 // templates that fail and for books with a block this edition cannot show.
-func Render(b *booklet.Book, t *theme.Theme) (map[string][]byte, source.Diagnostics, error) {
+func Render(b *booklet.Book, t *theme.Theme, painted *Paintings) (map[string][]byte, source.Diagnostics, error) {
 	e, err := newEdition(b, t, false)
 	if err != nil {
 		return nil, nil, err
 	}
+	e.paintings = painted
 	e.out["style.css"], e.out["booklet.js"] = e.style, e.script
 	// Browsers show it beside a page's title, and ask a server for one that has none.
-	e.out["icon.svg"] = e.standalone(figure.Mark("comb", e.palette.Moss))
+	e.out["icon.svg"] = []byte(e.standalone(figure.Mark("comb", e.palette.Moss)))
 	if e.out["search.js"], err = fs.ReadFile(t.Files, "search.js"); err != nil {
 		return nil, nil, fmt.Errorf("html: %w", err)
 	}
@@ -253,13 +256,13 @@ func declare(p theme.Palette) string {
 
 // standalone is a picture as a file, with the theme's colours in it. Type in
 // it is the system's own, since a picture may fetch nothing.
-func (e *edition) standalone(pic draw.Picture) []byte {
+func (e *edition) standalone(pic draw.Picture) template.HTML {
 	pic.Title, pic.Desc = "", "" // the page's alt text names it
-	var b bytes.Buffer
+	var b strings.Builder
 	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %.2f %.2f"><style>%s text { font-family: Go, "Go Regular", "Noto Sans", "Segoe UI", system-ui, sans-serif }</style>`, pic.W, pic.H, e.scheme)
 	b.WriteString(string(paint(pic, "", e.vars, coarse)))
 	b.WriteString("</svg>\n")
-	return b.Bytes()
+	return template.HTML(b.String())
 }
 
 // describe sums a section up for search results and previews.
