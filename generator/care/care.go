@@ -7,6 +7,7 @@ package care
 import (
 	"cmp"
 	"fmt"
+	"iter"
 	"slices"
 	"strings"
 	"time"
@@ -106,27 +107,31 @@ type dating struct {
 // datings resolves a rule for civil years, each interval once. The growing year
 // of an interval is that of its first day: what begins before a plant is old
 // enough waits for the next time.
-func (in *Input) datings(p *garden.Planting, r entries.Rule, first, last int) []dating {
-	var out []dating
-	x := site.Context{Climate: in.Climate, WrittenFor: p.Entry.WrittenFor, Flowering: p.Entry.Flowers.Value}
-	for year := first; year <= last; year++ {
-		// What is fitted may depend on the growing year, and a window of one
-		// civil year may begin in the growing year before it, in it or after.
-		for growing := year - 1; growing <= year+1; growing++ {
-			fitted, notes, done := in.Fit(p, r, growing)
-			if !done {
-				continue
-			}
-			for _, w := range x.Resolve(fitted.When.Value, year) {
-				if in.season(w.From) != growing || slices.ContainsFunc(out, func(o dating) bool { return o.From == w.From }) {
+func (in *Input) datings(p *garden.Planting, r entries.Rule, first, last int) iter.Seq[dating] {
+	return func(yield func(dating) bool) {
+		var begun []site.Day
+		x := site.Context{Climate: in.Climate, WrittenFor: p.Entry.WrittenFor, Flowering: p.Entry.Flowers.Value}
+		for year := first; year <= last; year++ {
+			// What is fitted may depend on the growing year, and a window of one
+			// civil year may begin in the growing year before it, in it or after.
+			for growing := year - 1; growing <= year+1; growing++ {
+				fitted, notes, done := in.Fit(p, r, growing)
+				if !done {
 					continue
 				}
-				age := in.growingYear(p, w.From)
-				out = append(out, dating{Interval: w, rule: fitted, notes: notes, year: age, due: due(fitted, age)})
+				for _, w := range x.Resolve(fitted.When.Value, year) {
+					if in.season(w.From) != growing || slices.Contains(begun, w.From) {
+						continue
+					}
+					begun = append(begun, w.From)
+					age := in.growingYear(p, w.From)
+					if !yield(dating{Interval: w, rule: fitted, notes: notes, year: age, due: due(fitted, age)}) {
+						return
+					}
+				}
 			}
 		}
 	}
-	return out
 }
 
 // tasks dates one rule of one planting.
@@ -137,7 +142,7 @@ func (in *Input) tasks(p *garden.Planting, r entries.Rule, c *Calendar, ds *sour
 	}
 	var out []Task
 	// A window that begins before the first month may still run into it.
-	for _, w := range in.datings(p, r, c.First.Year()-1, c.Last.Year()) {
+	for w := range in.datings(p, r, c.First.Year()-1, c.Last.Year()) {
 		if !w.due || w.To < in.handover() || w.From > c.Last || w.To < in.planted(p) {
 			continue
 		}
@@ -312,7 +317,7 @@ func (in *Input) holds(p *garden.Planting, condition string, year int) bool {
 // FirstDue is the first window in which a rule is due for a planting, after the
 // handover; false if there is none.
 func (in *Input) FirstDue(p *garden.Planting, r entries.Rule) (from, to site.Day, ok bool) {
-	for _, w := range in.datings(p, r, in.First.Year()-1, in.First.Year()+farthest) {
+	for w := range in.datings(p, r, in.First.Year()-1, in.First.Year()+farthest) {
 		if w.due && w.To >= in.handover() && w.To >= in.planted(p) {
 			return w.From, w.To, true
 		}

@@ -47,7 +47,7 @@ func Explain(in Input, c *Calendar, p *garden.Planting) []Story {
 			say("adjust if %s (%s): %s", a.If, strings.Join(does, ", "), state)
 		}
 		job := in.Library.Job(r.Job.Value)
-		for _, w := range in.datings(p, r, c.First.Year()-1, c.Last.Year()) {
+		for w := range in.datings(p, r, c.First.Year()-1, c.Last.Year()) {
 			if w.To < c.First || w.From > c.Last {
 				continue
 			}
