@@ -25,7 +25,7 @@ func RenderOne(b *booklet.Book, t *theme.Theme) (map[string][]byte, source.Diagn
 	if err != nil {
 		return nil, nil, err
 	}
-	if err := e.write(e.opening(one), "onefile"); err != nil {
+	if err := e.write(e.opening(one)); err != nil {
 		return nil, nil, err
 	}
 	return e.out, e.ds.Sorted(), nil

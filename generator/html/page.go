@@ -11,7 +11,6 @@ import (
 
 	"sheaf/generator/booklet"
 	"sheaf/generator/prose"
-	"sheaf/generator/source"
 )
 
 // A page is what the templates see. Its exported fields and methods are the
@@ -117,7 +116,7 @@ func (p *page) List(k booklet.Kind) string { return p.Root() + cmp.Or(p.list(k),
 func (p *page) Href(id string) string {
 	file, ok := p.files[id]
 	if !ok {
-		p.ds.Add(source.Warning, "html/no-section", source.Span{}, fmt.Sprintf("%s leads to %q, which is not in the booklet", p.File, id))
+		p.warn("html/no-section", fmt.Sprintf("%s leads to %q, which is not in the booklet", p.File, id))
 		return ""
 	}
 	return p.Root() + file
@@ -244,7 +243,7 @@ func (p *page) address(link string) any {
 			}, u.Opaque))
 		}
 	}
-	p.ds.Add(source.Warning, "html/link", source.Span{}, fmt.Sprintf("%s: the link %q is left out", p.File, link), "links are http, https, mailto or tel addresses")
+	p.warn("html/link", fmt.Sprintf("%s: the link %q is left out", p.File, link), "links are http, https, mailto or tel addresses")
 	return ""
 }
 

@@ -83,8 +83,8 @@ func (p *page) Drawing(s *booklet.Section) *image {
 			return &image{Inline: p.Picture(pic)}
 		}
 		file := s.ID + ".svg"
-		if p.out[file] == nil {
-			p.out[file] = []byte(p.paintings.of(whole, "file", coarse, func() template.HTML { return p.standalone(pic) }))
+		if !p.has(file) {
+			p.put(file, []byte(p.paintings.of(whole, "file", coarse, func() template.HTML { return p.standalone(pic) })))
 		}
 		const perMM = 96 / 25.4 // CSS pixels
 		return &image{Src: template.URL(p.Root() + file), Alt: alt, W: int(pic.W*perMM + 0.5), H: int(pic.H*perMM + 0.5)}
@@ -120,7 +120,7 @@ func (p *page) Photo(s *booklet.Section) (*photograph, error) {
 		if p.One {
 			src = "data:image/jpeg;base64," + base64.StdEncoding.EncodeToString(data)
 		} else {
-			p.out[s.ID+".jpg"] = data
+			p.put(s.ID+".jpg", data)
 		}
 		return &photograph{image{Src: template.URL(src), Alt: portrait.Photo.Alt, W: w, H: h}, portrait.Photo.Credit}, nil
 	}

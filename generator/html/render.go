@@ -18,6 +18,7 @@ import (
 	"path"
 	"slices"
 	"strings"
+	"sync"
 
 	"sheaf/generator/booklet"
 	"sheaf/generator/draw"
@@ -41,15 +42,39 @@ type edition struct {
 	scheme  string                      // the theme's colours as CSS
 	style   []byte
 	script  []byte
-	out     map[string][]byte
-	ds      source.Diagnostics
 
 	paintings *Paintings
+
+	mu  sync.Mutex // of what follows: pages are rendered side by side
+	out map[string][]byte
+	ds  source.Diagnostics
+}
+
+// put adds a file.
+func (e *edition) put(name string, data []byte) {
+	e.mu.Lock()
+	defer e.mu.Unlock()
+	e.out[name] = data
+}
+
+// has tells whether a file has been added.
+func (e *edition) has(name string) bool {
+	e.mu.Lock()
+	defer e.mu.Unlock()
+	return e.out[name] != nil
+}
+
+// warn tells of what a page cannot show as it is meant.
+func (e *edition) warn(code, message string, hints ...string) {
+	e.mu.Lock()
+	defer e.mu.Unlock()
+	e.ds.Add(source.Warning, code, source.Span{}, message, hints...)
 }
 
 // Render gives the files of the web edition: path, with forward slashes, to
-// bytes. Pictures that were painted before come from painted. The diagnostics tell of links that lead nowhere; the error is for
-// templates that fail and for books with a block this edition cannot show.
+// bytes. Pictures that were painted before come from painted. The diagnostics
+// tell of links that lead nowhere; the error is for templates that fail and for
+// books with a block this edition cannot show.
 func Render(b *booklet.Book, t *theme.Theme, painted *Paintings) (map[string][]byte, source.Diagnostics, error) {
 	e, err := newEdition(b, t, false)
 	if err != nil {
@@ -62,30 +87,34 @@ func Render(b *booklet.Book, t *theme.Theme, painted *Paintings) (map[string][]b
 	if e.out["search.js"], err = fs.ReadFile(t.Files, "search.js"); err != nil {
 		return nil, nil, fmt.Errorf("html: %w", err)
 	}
-	if err := e.write(e.opening(home), "home"); err != nil {
-		return nil, nil, err
-	}
+	pages := []*page{e.opening(home)}
 	for _, l := range lists() {
-		p := &page{edition: e, File: l.file, Name: l.name, Kind: l.kind, Description: l.name + " of " + b.Title}
-		if len(p.Of(l.kind)) == 0 {
-			continue
-		}
-		if err := e.write(p, "list"); err != nil {
-			return nil, nil, err
+		p := &page{edition: e, File: l.file, Name: l.name, Kind: l.kind, Body: "list", Description: l.name + " of " + b.Title}
+		if len(p.Of(l.kind)) > 0 {
+			pages = append(pages, p)
 		}
 	}
 	for i := range b.Sections {
-		s := &b.Sections[i]
-		if !own(s.Kind) {
-			continue
-		}
-		p := &page{edition: e, File: e.files[s.ID], Name: prose.String(s.Title), Kind: s.Kind, Section: s, Description: e.describe(s)}
-		if err := e.write(p, "section"); err != nil {
-			return nil, nil, err
+		if s := &b.Sections[i]; own(s.Kind) {
+			pages = append(pages, &page{edition: e, File: e.files[s.ID], Name: prose.String(s.Title), Kind: s.Kind, Section: s, Body: "section", Description: e.describe(s)})
 		}
 	}
-	if err := e.search(); err != nil {
+	pages = append(pages, &page{edition: e, File: searchPage, Name: "Search", Body: "search", Description: "Search in " + e.book.Title})
+	faults := make([]error, len(pages))
+	var all sync.WaitGroup
+	for i, p := range pages {
+		all.Go(func() { faults[i] = e.write(p) })
+	}
+	data, err := e.searchData()
+	all.Wait()
+	if err != nil {
 		return nil, nil, err
+	}
+	e.out["search-data.js"] = data
+	for _, err := range faults {
+		if err != nil {
+			return nil, nil, err
+		}
 	}
 	return e.out, e.ds.Sorted(), nil
 }
@@ -106,7 +135,11 @@ func newEdition(b *booklet.Book, t *theme.Theme, one bool) (*edition, error) {
 }
 
 func (e *edition) opening(file string) *page {
-	return &page{edition: e, File: file, Name: e.book.Title, Description: e.book.Subtitle + " for " + cmp.Or(e.book.For, e.book.Title)}
+	body := "home"
+	if e.One {
+		body = "onefile"
+	}
+	return &page{edition: e, File: file, Body: body, Name: e.book.Title, Description: e.book.Subtitle + " for " + cmp.Or(e.book.For, e.book.Title)}
 }
 
 // home is the opening page. The cover, the contents and the back are parts of
@@ -199,13 +232,12 @@ func (e *edition) place(id, file string) string {
 }
 
 // write renders a page with one of the theme's templates.
-func (e *edition) write(p *page, body string) error {
-	p.Body = body
+func (e *edition) write(p *page) error {
 	var b bytes.Buffer
 	if err := e.pages.ExecuteTemplate(&b, "page", p); err != nil {
 		return fmt.Errorf("html: %s: %w", p.File, err)
 	}
-	e.out[p.File] = b.Bytes()
+	e.put(p.File, b.Bytes())
 	return nil
 }
 

@@ -28,8 +28,8 @@ type found struct {
 	Words string `json:"w"` // folded words that stand in it, each once
 }
 
-// search writes the index and the page that reads it.
-func (e *edition) search() error {
+// searchData is the index that the search page reads.
+func (e *edition) searchData() ([]byte, error) {
 	var all []found
 	for i := range e.book.Sections {
 		s := &e.book.Sections[i]
@@ -62,11 +62,9 @@ func (e *edition) search() error {
 	}
 	data, err := json.Marshal(all)
 	if err != nil {
-		return fmt.Errorf("html: %w", err)
+		return nil, fmt.Errorf("html: %w", err)
 	}
-	e.out["search-data.js"] = slices.Concat([]byte("const sections = "), data, []byte(";\n"))
-	p := &page{edition: e, File: searchPage, Name: "Search", Description: "Search in " + e.book.Title}
-	return e.write(p, "search")
+	return slices.Concat([]byte("const sections = "), data, []byte(";\n")), nil
 }
 
 const searchPage = "search.html"
