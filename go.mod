@@ -32,6 +32,7 @@ require (
 	github.com/BurntSushi/toml v0.3.1 // indirect
 	github.com/chromedp/sysutil v1.1.0 // indirect
 	github.com/cli/browser v1.3.0 // indirect
+	github.com/fsnotify/fsnotify v1.10.1 // indirect
 	github.com/gnames/gnfmt v0.6.4 // indirect
 	github.com/gnames/gnuuid v0.2.0 // indirect
 	github.com/gnames/organizer v0.1.1 // indirect

@@ -17,6 +17,7 @@ import (
 	"sheaf/content"
 	"sheaf/generator"
 	"sheaf/generator/source"
+	"sheaf/generator/tooltest"
 )
 
 const demo = "../content/gardens/dovecote-barn"
@@ -369,20 +370,6 @@ func TestEmptyFolderWithOnlyAGarden(t *testing.T) {
 	}
 }
 
-// tool gives the path of a program that a test needs. Without it the test is
-// skipped, or fails where all tools are required.
-func tool(t testing.TB, name string) string {
-	t.Helper()
-	path, err := exec.LookPath(name)
-	if err != nil {
-		if os.Getenv("SHEAF_TOOLS") == "require" {
-			t.Fatalf("%s is required and not installed", name)
-		}
-		t.Skipf("%s is not installed", name)
-	}
-	return path
-}
-
 // printedPages gives the demo's PDF as a file and the text of each page.
 func printedPages(t *testing.T, r *generator.Result) (string, []string) {
 	t.Helper()
@@ -390,7 +377,7 @@ func printedPages(t *testing.T, r *generator.Result) (string, []string) {
 	if err := os.WriteFile(file, r.Files["booklet.pdf"], 0o644); err != nil {
 		t.Fatal(err)
 	}
-	cmd := exec.Command(tool(t, "pdftotext"), "-raw", file, "-") // in the order it is painted
+	cmd := exec.Command(tooltest.Tool(t, "pdftotext"), "-raw", file, "-") // in the order it is painted
 	var faults bytes.Buffer
 	cmd.Stderr = &faults
 	out, err := cmd.Output()
@@ -403,15 +390,15 @@ func printedPages(t *testing.T, r *generator.Result) (string, []string) {
 func TestPDFIsSound(t *testing.T) {
 	r := build(t, options(t, demo))
 	file, pages := printedPages(t, r)
-	out, err := exec.Command(tool(t, "qpdf"), "--check", file).CombinedOutput()
+	out, err := exec.Command(tooltest.Tool(t, "qpdf"), "--check", file).CombinedOutput()
 	if err != nil || bytes.Contains(bytes.ToLower(out), []byte("warning")) {
 		t.Errorf("qpdf: %v\n%s", err, out)
 	}
-	out, err = exec.Command(tool(t, "pdfinfo"), file).CombinedOutput()
+	out, err = exec.Command(tooltest.Tool(t, "pdfinfo"), file).CombinedOutput()
 	if err != nil || !bytes.Contains(out, []byte("Dovecote Barn")) || !bytes.Contains(out, []byte("419.53 x 595.28 pts")) {
 		t.Errorf("pdfinfo: %v\n%s", err, out)
 	}
-	out, err = exec.Command(tool(t, "pdffonts"), file).Output()
+	out, err = exec.Command(tooltest.Tool(t, "pdffonts"), file).Output()
 	if err != nil {
 		t.Fatal(err)
 	}

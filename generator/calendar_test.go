@@ -12,6 +12,8 @@ import (
 	"testing/fstest"
 	"time"
 
+	"sheaf/generator/tooltest"
+
 	ical "github.com/arran4/golang-ical"
 )
 
@@ -195,7 +197,7 @@ func TestCalendarByMonth(t *testing.T) {
 // TestCalendarReadByICALJS reads the file with a second parser: ical.js 2.2.1,
 // found where SHEAF_NODE_MODULES says.
 func TestCalendarReadByICALJS(t *testing.T) {
-	node := tool(t, "node")
+	node := tooltest.Tool(t, "node")
 	modules := os.Getenv("SHEAF_NODE_MODULES")
 	if _, err := os.Stat(filepath.Join(modules, "ical.js")); modules == "" || err != nil {
 		if os.Getenv("SHEAF_TOOLS") == "require" {

@@ -109,13 +109,13 @@ func beside(dir string) (l *entries.Library, own string, ds source.Diagnostics, 
 		}
 		defer root.Close()
 		own = filepath.ToSlash(filepath.Clean(dir))
-		s, more, err := folder{FS: root.FS(), name: own}.shelf(libraryFolders(), seen)
+		s, more, err := folder{FS: root.FS(), name: own}.shelf(LibraryFolders(), seen)
 		if err != nil {
 			return nil, "", nil, err
 		}
 		shelves, ds = append(shelves, s), append(ds, more...)
 	}
-	s, more, err := builtIn().shelf(libraryFolders(), seen)
+	s, more, err := builtIn().shelf(LibraryFolders(), seen)
 	if err != nil {
 		return nil, "", nil, err
 	}

@@ -28,7 +28,7 @@ func shipped(t *testing.T, change func(path, text string) string) (entries.Shelf
 	fsys := content.Library()
 	var s entries.Shelf
 	var ds source.Diagnostics
-	for _, dir := range libraryFolders() {
+	for _, dir := range LibraryFolders() {
 		found, err := markdown(fsys, dir)
 		if err != nil {
 			t.Fatal(err)

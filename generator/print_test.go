@@ -21,6 +21,7 @@ import (
 	"sheaf/generator/entries"
 	"sheaf/generator/layout"
 	"sheaf/generator/source"
+	"sheaf/generator/tooltest"
 )
 
 // A printed garden is one the print checks run over.
@@ -102,7 +103,7 @@ const millimetre = 25.4 / 72
 // reader need: sound, silent, of its size, with its fonts, nothing in the
 // margins; in the booklet every sentence; on folded sheets the booklet's pages.
 func TestEveryPrintedFile(t *testing.T) {
-	qpdf, info := tool(t, "qpdf"), tool(t, "pdfinfo")
+	qpdf, info := tooltest.Tool(t, "qpdf"), tooltest.Tool(t, "pdfinfo")
 	for _, g := range gardens(t) {
 		r := build(t, g.Options)
 		dir := t.TempDir()
@@ -193,7 +194,7 @@ func ofSize(t *testing.T, pdfinfo []byte, sizes [][2]float64) {
 // first sixty pages use them all, and pdffonts takes long over the rest.
 func embedded(t *testing.T, path string) {
 	t.Helper()
-	_, rows, _ := bytes.Cut(silent(t, exec.Command(tool(t, "pdffonts"), "-l", "60", path), ""), []byte("---\n"))
+	_, rows, _ := bytes.Cut(silent(t, exec.Command(tooltest.Tool(t, "pdffonts"), "-l", "60", path), ""), []byte("---\n"))
 	fonts := 0
 	for line := range bytes.Lines(rows) {
 		// name, type, encoding, emb, sub, uni, object ID of two numbers
@@ -227,7 +228,7 @@ var (
 
 // leaves reads a file's pages.
 func leaves(t *testing.T, path string) ([]leaf, error) {
-	cmd := exec.Command(tool(t, "pdftotext"), "-raw", "-bbox", path, "-")
+	cmd := exec.Command(tooltest.Tool(t, "pdftotext"), "-raw", "-bbox", path, "-")
 	var faults bytes.Buffer
 	cmd.Stderr = &faults
 	out, err := cmd.Output()
@@ -468,7 +469,7 @@ func TestSignature(t *testing.T) {
 }
 
 func TestSignatureAsPsbook(t *testing.T) {
-	psbook := tool(t, "psbook")
+	psbook := tooltest.Tool(t, "psbook")
 	var all sync.WaitGroup
 	for n := 4; n <= 64; n++ {
 		all.Go(func() {

@@ -112,6 +112,9 @@ func (o Options) library(name string) (folder, error) {
 	d := folder{FS: fsys, name: name, memory: o.memory}
 	if o.Disk != nil && name != BuiltIn {
 		d.disk = o.Disk(name)
+		if o.memory != nil {
+			o.memory.folders = append(o.memory.folders, d.disk)
+		}
 	}
 	return d, err
 }
@@ -356,7 +359,8 @@ func parse(kind string, f *source.File) (any, source.Diagnostics) {
 	return entries.ParsePage(f)
 }
 
-func libraryFolders() []string { return []string{"plants", "groups", "jobs", "regions", "pages"} }
+// LibraryFolders are the folders of a library that are read.
+func LibraryFolders() []string { return []string{"plants", "groups", "jobs", "regions", "pages"} }
 
 // libraries reads all libraries a garden names, its own entries first.
 func (o Options) libraries(g *garden.Garden) (*entries.Library, source.Diagnostics, error) {
@@ -377,7 +381,7 @@ func (o Options) libraries(g *garden.Garden) (*entries.Library, source.Diagnosti
 				"folders are named from the garden's own folder; built-in is the shipped library")
 			continue
 		}
-		s, more, err := d.shelf(libraryFolders(), seen)
+		s, more, err := d.shelf(LibraryFolders(), seen)
 		ds = append(ds, more...)
 		if err != nil {
 			return nil, ds, err
@@ -412,13 +416,13 @@ func CheckFiles(paths []string) (source.Diagnostics, error) {
 		}
 		dir := "plants"
 		for _, part := range strings.Split(filepath.ToSlash(p), "/") {
-			if slices.Contains(libraryFolders(), part) {
+			if slices.Contains(LibraryFolders(), part) {
 				dir = part
 			}
 		}
 		ds = append(ds, d.place(&own, []string{dir}, []*source.File{f})...)
 	}
-	ours, more, err := builtIn().shelf(libraryFolders(), map[[32]byte]bool{})
+	ours, more, err := builtIn().shelf(LibraryFolders(), map[[32]byte]bool{})
 	if err != nil {
 		return nil, err
 	}

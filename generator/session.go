@@ -34,10 +34,15 @@ func (s *Session) Compose(o Options) (*Proof, source.Diagnostics, error) {
 	defer folders.Close()
 	o.Folders, o.memory = folders, &s.memory
 	s.memory.begin()
+	s.memory.folders = []string{folders.Disk("")}
 	proof, ds, err := Compose(o)
-	s.memory.end()
+	s.memory.whole = proof != nil
 	return proof, ds, err
 }
+
+// Folders are where on the disk the last build read: the garden's folder first,
+// then those of its libraries but the shipped one.
+func (s *Session) Folders() []string { return s.memory.folders }
 
 // PageOf gives the page of the web edition whose words are of one of the files,
 // named by paths on the disk; "" when none is, or when there are several.
@@ -89,9 +94,12 @@ func absolute(paths []string) map[string]bool {
 // A nil memory keeps nothing.
 type memory struct {
 	round int
+	whole bool             // the last build came to its end
 	files map[string]*kept // by the path that messages show
 	shots map[string]*shot
 	mu    sync.Mutex // of shots: photographs are read side by side
+
+	folders []string // on the disk, that the last build read
 
 	sketches  figure.Sketchbook
 	paintings html.Paintings
@@ -120,16 +128,18 @@ type shot struct {
 	picture *photo.Photo
 }
 
+// begin starts a build. What the build before did not ask for is forgotten, but
+// only if that came to its end: a fault keeps a build from asking for much that
+// the next will want again.
 func (m *memory) begin() {
+	if m.whole {
+		maps.DeleteFunc(m.files, func(_ string, k *kept) bool { return k.round != m.round })
+		maps.DeleteFunc(m.shots, func(_ string, s *shot) bool { return s.round != m.round })
+		m.sketches.Turn()
+		m.paintings.Turn()
+	}
+	m.whole = false
 	m.round++
-	m.sketches.Turn()
-	m.paintings.Turn()
-}
-
-// end forgets files that the build did not ask for.
-func (m *memory) end() {
-	maps.DeleteFunc(m.files, func(_ string, k *kept) bool { return k.round != m.round })
-	maps.DeleteFunc(m.shots, func(_ string, s *shot) bool { return s.round != m.round })
 }
 
 // forget has the files that are named read again.

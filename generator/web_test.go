@@ -24,6 +24,7 @@ import (
 	"github.com/chromedp/chromedp/kb"
 
 	"sheaf/generator"
+	"sheaf/generator/tooltest"
 )
 
 // webOf builds the demo's web edition and the one in a single file.
@@ -136,19 +137,6 @@ func served(t *testing.T, files map[string][]byte) string {
 	return s.URL
 }
 
-// module gives a file of a node module under SHEAF_NODE_MODULES.
-func module(t *testing.T, file string) string {
-	t.Helper()
-	name := filepath.Join(os.Getenv("SHEAF_NODE_MODULES"), filepath.FromSlash(file))
-	if _, err := os.Stat(name); err != nil || os.Getenv("SHEAF_NODE_MODULES") == "" {
-		if os.Getenv("SHEAF_TOOLS") == "require" {
-			t.Fatalf("%s is required and not under SHEAF_NODE_MODULES", file)
-		}
-		t.Skipf("%s is not installed", file)
-	}
-	return name
-}
-
 var policy = regexp.MustCompile(`<meta http-equiv="Content-Security-Policy"[^>]*>`)
 
 // TestNu: the Nu HTML checker finds neither error nor warning on any page, nor
@@ -156,8 +144,8 @@ var policy = regexp.MustCompile(`<meta http-equiv="Content-Security-Policy"[^>]*
 // to refuse their stylesheet; browsers do not, as the tests below show, so that
 // one line is left out for it.
 func TestNu(t *testing.T) {
-	java := tool(t, "java")
-	jar := module(t, "vnu-jar/build/dist/vnu.jar")
+	java := tooltest.Tool(t, "java")
+	jar := tooltest.Module(t, "vnu-jar/build/dist/vnu.jar")
 	files := webOf(t)
 	dir := t.TempDir()
 	r := generator.Result{Files: map[string][]byte{"style.css": files["style.css"]}}
@@ -175,21 +163,6 @@ func TestNu(t *testing.T) {
 	}
 }
 
-// browser starts a Chromium without a window.
-func browser(t *testing.T) context.Context {
-	t.Helper()
-	path := tool(t, "chromium")
-	opts := append(slices.Clone(chromedp.DefaultExecAllocatorOptions[:]), chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.DisableGPU,
-		chromedp.Flag("disable-background-networking", true), chromedp.Flag("disable-component-update", true), chromedp.Flag("allow-file-access-from-files", false))
-	ctx, cancel := chromedp.NewExecAllocator(t.Context(), opts...)
-	t.Cleanup(cancel)
-	ctx, cancel = chromedp.NewContext(ctx)
-	t.Cleanup(cancel)
-	ctx, cancel = context.WithTimeout(ctx, 8*time.Minute)
-	t.Cleanup(cancel)
-	return ctx
-}
-
 // screen sets the width of the window and the colours the reader prefers.
 func screen(width int64, scheme string) chromedp.Action {
 	return chromedp.Tasks{
@@ -201,11 +174,11 @@ func screen(width int64, scheme string) chromedp.Action {
 // TestAxe: axe-core finds no violation on any page, light and dark, narrow and
 // wide, and no page is wider than the window.
 func TestAxe(t *testing.T) {
-	script, err := os.ReadFile(module(t, "axe-core/axe.min.js"))
+	script, err := os.ReadFile(tooltest.Module(t, "axe-core/axe.min.js"))
 	if err != nil {
 		t.Fatal(err)
 	}
-	ctx := browser(t)
+	ctx := tooltest.Browser(t)
 	files := webOf(t)
 	url := served(t, files)
 	for _, width := range []int64{360, 1280} {
@@ -234,7 +207,7 @@ func TestAxe(t *testing.T) {
 // TestLighthouse: three pages score 100 for accessibility and for best
 // practices. The categories and their weights are those of the pinned release.
 func TestLighthouse(t *testing.T) {
-	node, chromium, script := tool(t, "node"), tool(t, "chromium"), module(t, "lighthouse/cli/index.js")
+	node, chromium, script := tooltest.Tool(t, "node"), tooltest.Tool(t, "chromium"), tooltest.Module(t, "lighthouse/cli/index.js")
 	url := served(t, webOf(t))
 	for _, page := range []string{"index.html", "months/2027-04.html", "plants/stipa-gigantea.html"} {
 		cmd := exec.Command(node, script, url+"/"+page, "--quiet", "--only-categories=accessibility,best-practices", "--output=json", "--no-enable-error-reporting",
@@ -275,7 +248,7 @@ func TestLighthouse(t *testing.T) {
 // TestBrowserPath goes from home to a month, a plant and a found page by the
 // keyboard alone.
 func TestBrowserPath(t *testing.T) {
-	ctx := browser(t)
+	ctx := tooltest.Browser(t)
 	url := served(t, webOf(t))
 	follow := func(text string) chromedp.Action {
 		// Tab until the link with these words has the focus, then Enter.
@@ -310,7 +283,7 @@ func TestBrowserPath(t *testing.T) {
 // TestSearchFromAFolder: opened from files, the search finds a plant by its
 // common name, by a synonym, and with one wrong letter.
 func TestSearchFromAFolder(t *testing.T) {
-	ctx := browser(t)
+	ctx := tooltest.Browser(t)
 	dir := t.TempDir()
 	r := generator.Result{Files: webOf(t)}
 	if err := r.WriteTo(filepath.Join(dir, "out")); err != nil {
@@ -336,7 +309,7 @@ func TestSearchFromAFolder(t *testing.T) {
 // TestTicksStay: a tick is there again after the page is loaded anew, and goes
 // when it is cleared twice.
 func TestTicksStay(t *testing.T) {
-	ctx := browser(t)
+	ctx := tooltest.Browser(t)
 	url := served(t, webOf(t))
 	page := url + "/months/2027-06.html"
 	var before, after, cleared bool
@@ -352,7 +325,7 @@ func TestTicksStay(t *testing.T) {
 // TestTicksAgree: work that stands on the page of its month and on that of its
 // bed has one tick.
 func TestTicksAgree(t *testing.T) {
-	ctx := browser(t)
+	ctx := tooltest.Browser(t)
 	url := served(t, webOf(t))
 	const work = `[aria-label^="Done: Mulch male fern, Courtyard"]`
 	var ticked bool
@@ -366,7 +339,7 @@ func TestTicksAgree(t *testing.T) {
 // TestYearNarrows: beds and kinds of work can be left out of the year, down to
 // single bars and what is read of them.
 func TestYearNarrows(t *testing.T) {
-	ctx := browser(t)
+	ctx := tooltest.Browser(t)
 	url := served(t, webOf(t))
 	const shown = `[...document.querySelectorAll(".chart [data-families]")].filter(r => r.offsetHeight > 0).length`
 	const cuts = `[...document.querySelectorAll(".chart td li.cut, .chart td [fill='var(--clay)'], .chart td [stroke='var(--clay)']")].filter(e => getComputedStyle(e).display !== "none").length`
@@ -387,7 +360,7 @@ func TestYearNarrows(t *testing.T) {
 // TestOneFile: opened as a file, the single file has its style and its script,
 // which its policy lets pass, and leads to its own places.
 func TestOneFile(t *testing.T) {
-	ctx := browser(t)
+	ctx := tooltest.Browser(t)
 	file := filepath.Join(t.TempDir(), "renamed.html")
 	if err := os.WriteFile(file, webOf(t)["booklet.html"], 0o644); err != nil {
 		t.Fatal(err)
@@ -412,7 +385,7 @@ func TestOneFile(t *testing.T) {
 
 // TestWithoutScripts: every plant and every task can be reached.
 func TestWithoutScripts(t *testing.T) {
-	ctx := browser(t)
+	ctx := tooltest.Browser(t)
 	files := webOf(t)
 	url := served(t, files)
 	var hrefs []string

@@ -1,8 +1,10 @@
 package main
 
 import (
+	"context"
 	"flag"
 	"os"
+	"os/signal"
 	"path/filepath"
 	"testing"
 	"time"
@@ -17,6 +19,9 @@ func TestMain(m *testing.M) {
 		os.Exit(run(os.Args[1:], system{
 			stdout: os.Stdout, stderr: os.Stderr, env: os.Getenv,
 			now: func() time.Time { return time.Date(2026, 5, 1, 0, 0, 0, 0, time.UTC) },
+			interrupted: func() (context.Context, context.CancelFunc) {
+				return signal.NotifyContext(context.Background(), os.Interrupt)
+			},
 		}))
 	}})
 }
