@@ -10,6 +10,7 @@ package preview
 
 import (
 	"bytes"
+	"cmp"
 	"slices"
 	"sync"
 
@@ -164,5 +165,10 @@ func faultsOf(b Build) []fault {
 		}
 		out = append(out, f)
 	}
+	// What keeps a booklet from being made comes first.
+	rank := []string{source.Error.String(), source.Warning.String(), source.Note.String()}
+	slices.SortStableFunc(out, func(a, b fault) int {
+		return cmp.Compare(slices.Index(rank, a.Severity), slices.Index(rank, b.Severity))
+	})
 	return out
 }

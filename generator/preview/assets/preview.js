@@ -38,9 +38,9 @@
   const tell = (news) => {
     const key = JSON.stringify(news.faults);
     if (news.faults.length === 0 || key !== hidden) hidden = "";
+    if (report) return; // it tells all of them itself
     if (news.faults.length === 0 || hidden) {
-      if (report) return place.replaceChildren();
-      const link = make("a", news.faults.length ? "Faults: the page is of an earlier state" : news.found || "Report");
+      const link = make("a", news.faults.length ? "Faults: the page shows an earlier state" : news.found || "Report");
       link.href = "/-/report";
       const tag = make("div", "", link);
       tag.className = "tag";
@@ -48,7 +48,7 @@
     }
     const close = make("button", "Put away");
     close.addEventListener("click", () => { hidden = key; tell(news); });
-    const panel = make("section", "", make("header", "", make("h2", "This page is of an earlier state: a fault keeps the new one from being made"), close));
+    const panel = make("section", "", make("header", "", make("h2", "This page shows an earlier state: a fault keeps the new one from being made"), close));
     panel.className = "panel";
     panel.setAttribute("role", "alert");
     for (const f of news.faults) {
