@@ -73,11 +73,21 @@ func Compose(o Options) (*Proof, source.Diagnostics, error) {
 		return nil, ds, err
 	}
 	in := booklet.Input{Input: p.Input, Calendar: p.Calendar, Theme: t, Pages: pages}
-	var painted *html.Paintings
+	painted := new(html.Paintings)
 	if o.memory != nil {
 		in.Sketches, painted = &o.memory.sketches, &o.memory.paintings
 	}
 	return &Proof{Plan: p, press: newPress(in, o.stamp(p), painted), found: ds}, ds, nil
+}
+
+// Page makes one page of the web edition, by its path, before the others; nil
+// when there is none.
+func (p *Proof) Page(file string) ([]byte, error) {
+	web, err := p.press.web()
+	if err != nil {
+		return nil, err
+	}
+	return web.Page(file)
 }
 
 // Print makes the files of editions, by their paths. The diagnostics are those

@@ -23,21 +23,22 @@ func Editions() []string {
 
 // A press makes editions of one book.
 type press struct {
-	book      func() *booklet.Book // composed once, when the first edition asks for it
-	theme     *theme.Theme
-	letter    bool    // Letter paper instead of A4
-	gsm       float64 // weight of the paper the folded edition is printed on
-	stamp     time.Time
-	alarm     int // days before an event of the calendar file
-	paintings *html.Paintings
+	book   func() *booklet.Book // composed once, when the first edition asks for it
+	theme  *theme.Theme
+	letter bool    // Letter paper instead of A4
+	gsm    float64 // weight of the paper the folded edition is printed on
+	stamp  time.Time
+	alarm  int // days before an event of the calendar file
+	web    func() (*html.Web, error)
 	// booklet lays the A5 pages once for both editions that print them.
 	booklet func() (*layout.Pages, source.Diagnostics)
 }
 
 func newPress(in booklet.Input, stamp time.Time, painted *html.Paintings) *press {
 	g, t := in.Garden, in.Theme
-	p := &press{theme: t, letter: g.Paper == "Letter", gsm: g.PaperWeight, stamp: stamp, alarm: g.Alarm, paintings: painted}
+	p := &press{theme: t, letter: g.Paper == "Letter", gsm: g.PaperWeight, stamp: stamp, alarm: g.Alarm}
 	p.book = sync.OnceValue(func() *booklet.Book { return booklet.Compose(in) })
+	p.web = sync.OnceValues(func() (*html.Web, error) { return html.NewWeb(p.book(), t, painted) })
 	p.booklet = sync.OnceValues(func() (*layout.Pages, source.Diagnostics) {
 		return layout.Lay(p.book(), t, layout.Booklet(t, p.letter))
 	})
@@ -71,7 +72,11 @@ func (p *press) run(ctx context.Context, editions []string) []printed {
 func (p *press) edition(name string) printed {
 	switch name {
 	case "web":
-		files, ds, err := html.Render(p.book(), p.theme, p.paintings)
+		web, err := p.web()
+		if err != nil {
+			return printed{err: err}
+		}
+		files, ds, err := web.Files()
 		return printed{files, ds, err}
 	case "a5":
 		pages, ds := p.booklet()

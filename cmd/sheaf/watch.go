@@ -9,6 +9,7 @@ import (
 	"net"
 	"net/http"
 	"path/filepath"
+	"slices"
 	"strings"
 	"sync"
 	"time"
@@ -191,6 +192,8 @@ func (w *watcher) build(ctx context.Context, batch watch.Batch) (stop func()) {
 	proof, ds, err := w.session.Compose(o)
 	var web map[string][]byte
 	if err == nil && proof != nil {
+		b.Goal = w.session.PageOf(proof, changed)
+		w.ahead(proof, b.Goal)
 		if web, ds, err = proof.Print(ctx, []string{"web"}); ds.HasErrors() {
 			web = nil
 		}
@@ -204,7 +207,6 @@ func (w *watcher) build(ctx context.Context, batch watch.Batch) (stop func()) {
 	}
 	if proof != nil {
 		b.Report = reportOf(proof.Plan)
-		b.Goal = w.session.PageOf(proof, changed)
 	}
 	w.server.Show(b)
 	w.say(b, began)
@@ -214,6 +216,24 @@ func (w *watcher) build(ctx context.Context, batch watch.Batch) (stop func()) {
 	ctx, cancel := context.WithCancel(ctx)
 	go w.print(ctx, proof, web)
 	return cancel
+}
+
+// ahead shows the pages that are being looked at before all others are made. A
+// page that fails is told of with the rest.
+func (w *watcher) ahead(proof *generator.Proof, goal string) {
+	pages := map[string][]byte{}
+	wanted := w.server.Open()
+	if goal != "" && slices.Contains(wanted, "index.html") {
+		wanted = append(wanted, goal)
+	} else {
+		goal = ""
+	}
+	for _, name := range wanted {
+		if data, err := proof.Page(name); err == nil && data != nil {
+			pages[name] = data
+		}
+	}
+	w.server.ShowAhead(pages, goal)
 }
 
 // say prints what a build came to. Diagnostics that were printed before are not

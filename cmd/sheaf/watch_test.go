@@ -319,7 +319,9 @@ func TestWatchInABrowser(t *testing.T) {
 	if err := chromedp.Run(ctx, chromedp.Navigate(d.address+"-/report"), chromedp.WaitVisible("h1")); err != nil {
 		t.Fatal(err)
 	}
-	d.until(t, "the files for print", func() bool { return strings.Contains(text(ctx, t), "booklet.pdf") && !strings.Contains(text(ctx, t), "being made") })
+	d.until(t, "the files for print", func() bool {
+		return strings.Contains(text(ctx, t), "booklet.pdf") && !strings.Contains(text(ctx, t), "being made")
+	})
 	d.write(t, d.entry(), strings.Replace(was, "\ntype: grass", "\ntipe: grass", 1))
 	d.until(t, "the fault in the report", func() bool { return strings.Contains(text(ctx, t), `unknown key "tipe"`) })
 	d.write(t, d.entry(), was)

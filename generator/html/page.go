@@ -24,7 +24,7 @@ type page struct {
 	Kind        booklet.Kind
 	Section     *booklet.Section // nil on home and lists
 	pictures    int
-	marks       []string
+	asked       []string // the marks that it shows
 }
 
 // Book is the whole booklet.

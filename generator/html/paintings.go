@@ -13,7 +13,7 @@ import (
 type Paintings struct {
 	mu      sync.Mutex
 	round   int
-	painted map[painting]*canvas
+	painted map[painting]*easel
 }
 
 // painting is a picture and all else that decides how it is painted but the
@@ -27,8 +27,17 @@ type painting struct {
 	grid   float64
 }
 
+// canvas is what was painted and, where the page needs to know, its size in
+// millimetres.
 type canvas struct {
-	svg   template.HTML
+	svg  template.HTML
+	w, h float64
+}
+
+// easel holds one painting and the round that last asked for it.
+type easel struct {
+	once sync.Once
+	canvas
 	round int
 }
 
@@ -45,21 +54,22 @@ func (s *Paintings) Turn() {
 }
 
 // of gives a picture as it was painted before, or paints it.
-func (s *Paintings) of(p draw.Picture, prefix string, grid float64, paint func() template.HTML) template.HTML {
+func (s *Paintings) of(p draw.Picture, prefix string, grid float64, paint func() canvas) canvas {
 	if s == nil || len(p.Items) == 0 {
 		return paint()
 	}
 	key := painting{&p.Items[0], len(p.Items), p.W, p.H, p.Title, prefix, grid}
 	s.mu.Lock()
-	defer s.mu.Unlock()
-	c := s.painted[key]
-	if c == nil {
+	at := s.painted[key]
+	if at == nil {
 		if s.painted == nil {
-			s.painted = map[painting]*canvas{}
+			s.painted = map[painting]*easel{}
 		}
-		c = &canvas{svg: paint()}
-		s.painted[key] = c
+		at = &easel{}
+		s.painted[key] = at
 	}
-	c.round = s.round
-	return c.svg
+	at.round = s.round
+	s.mu.Unlock()
+	at.once.Do(func() { at.canvas = paint() })
+	return at.canvas
 }

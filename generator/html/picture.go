@@ -24,16 +24,16 @@ func (p *page) Picture(pic draw.Picture) template.HTML { return p.painted(pic, c
 func (p *page) painted(pic draw.Picture, grid float64) template.HTML {
 	p.pictures++
 	prefix := fmt.Sprintf("p%d", p.pictures)
-	return p.paintings.of(pic, prefix, grid, func() template.HTML { return paint(pic, prefix, p.vars, grid) })
+	return p.paintings.of(pic, prefix, grid, func() canvas { return canvas{svg: paint(pic, prefix, p.vars, grid)} }).svg
 }
 
 // Mark gives the ID of a job's mark, which the page then carries once in
 // [page.Marks], however many lines bear it.
 func (p *page) Mark(name string) string {
-	if !slices.Contains(p.marks, name) {
-		p.marks = append(p.marks, name)
+	if !slices.Contains(p.asked, name) {
+		p.asked = append(p.asked, name)
 	}
-	return p.MarkID(slices.Index(p.marks, name))
+	return p.MarkID(slices.Index(p.asked, name))
 }
 
 // MarkID is the ID of a mark by its place in [page.Marks].
@@ -42,11 +42,18 @@ func (p *page) MarkID(i int) string { return fmt.Sprintf("mark-%d", i+1) }
 // Marks paints the marks that have been asked for so far, in the colour of
 // the words they stand by.
 func (p *page) Marks() []template.HTML {
+	p.mu.Lock()
+	defer p.mu.Unlock()
 	var out []template.HTML
-	for _, name := range p.marks {
-		pic := figure.Mark(name, p.palette.Ink)
-		pic.Title = "" // the verb beside it says the same
-		out = append(out, svg(pic, "", map[draw.Color]string{p.palette.Ink: "--mark"}))
+	for _, name := range p.asked {
+		painted, ok := p.marks[name]
+		if !ok {
+			pic := figure.Mark(name, p.palette.Ink)
+			pic.Title = "" // the verb beside it says the same
+			painted = svg(pic, "", map[draw.Color]string{p.palette.Ink: "--mark"})
+			p.marks[name] = painted
+		}
+		out = append(out, painted)
 	}
 	return out
 }
@@ -76,18 +83,19 @@ func (p *page) Drawing(s *booklet.Section) *image {
 		default:
 			continue
 		}
-		whole := pic
-		pic = trimmed(pic)
 		if p.One {
+			pic = trimmed(pic)
 			pic.Title = alt
 			return &image{Inline: p.Picture(pic)}
 		}
 		file := s.ID + ".svg"
-		if !p.has(file) {
-			p.put(file, []byte(p.paintings.of(whole, "file", coarse, func() template.HTML { return p.standalone(pic) })))
-		}
+		painted := p.paintings.of(pic, "file", coarse, func() canvas {
+			pic := trimmed(pic)
+			return canvas{svg: p.standalone(pic), w: pic.W, h: pic.H}
+		})
+		p.put(file, []byte(painted.svg))
 		const perMM = 96 / 25.4 // CSS pixels
-		return &image{Src: template.URL(p.Root() + file), Alt: alt, W: int(pic.W*perMM + 0.5), H: int(pic.H*perMM + 0.5)}
+		return &image{Src: template.URL(p.Root() + file), Alt: alt, W: int(painted.w*perMM + 0.5), H: int(painted.h*perMM + 0.5)}
 	}
 	return nil
 }

@@ -45,9 +45,10 @@ type edition struct {
 
 	paintings *Paintings
 
-	mu  sync.Mutex // of what follows: pages are rendered side by side
-	out map[string][]byte
-	ds  source.Diagnostics
+	mu    sync.Mutex // of what follows: pages are rendered side by side
+	out   map[string][]byte
+	marks map[string]template.HTML // as painted
+	ds    source.Diagnostics
 }
 
 // put adds a file.
@@ -71,39 +72,69 @@ func (e *edition) warn(code, message string, hints ...string) {
 	e.ds.Add(source.Warning, code, source.Span{}, message, hints...)
 }
 
-// Render gives the files of the web edition: path, with forward slashes, to
-// bytes. Pictures that were painted before come from painted. The diagnostics
-// tell of links that lead nowhere; the error is for templates that fail and for
-// books with a block this edition cannot show.
-func Render(b *booklet.Book, t *theme.Theme, painted *Paintings) (map[string][]byte, source.Diagnostics, error) {
+// A Web is the web edition of a book. Its pages are rendered when they are
+// asked for: one that a reader waits for need not wait for the others.
+type Web struct {
+	edition *edition
+	pages   []page
+	search  []byte // the search's script
+}
+
+// NewWeb prepares the web edition. Pictures that were painted before come from
+// painted, which may be nil.
+func NewWeb(b *booklet.Book, t *theme.Theme, painted *Paintings) (*Web, error) {
 	e, err := newEdition(b, t, false)
 	if err != nil {
-		return nil, nil, err
+		return nil, err
 	}
 	e.paintings = painted
-	e.out["style.css"], e.out["booklet.js"] = e.style, e.script
-	// Browsers show it beside a page's title, and ask a server for one that has none.
-	e.out["icon.svg"] = []byte(e.standalone(figure.Mark("comb", e.palette.Moss)))
-	if e.out["search.js"], err = fs.ReadFile(t.Files, "search.js"); err != nil {
-		return nil, nil, fmt.Errorf("html: %w", err)
+	w := &Web{edition: e, pages: []page{e.opening(home)}}
+	if w.search, err = fs.ReadFile(t.Files, "search.js"); err != nil {
+		return nil, fmt.Errorf("html: %w", err)
 	}
-	pages := []*page{e.opening(home)}
 	for _, l := range lists() {
-		p := &page{edition: e, File: l.file, Name: l.name, Kind: l.kind, Body: "list", Description: l.name + " of " + b.Title}
+		p := page{edition: e, File: l.file, Name: l.name, Kind: l.kind, Body: "list", Description: l.name + " of " + b.Title}
 		if len(p.Of(l.kind)) > 0 {
-			pages = append(pages, p)
+			w.pages = append(w.pages, p)
 		}
 	}
 	for i := range b.Sections {
 		if s := &b.Sections[i]; own(s.Kind) {
-			pages = append(pages, &page{edition: e, File: e.files[s.ID], Name: prose.String(s.Title), Kind: s.Kind, Section: s, Body: "section", Description: e.describe(s)})
+			w.pages = append(w.pages, page{edition: e, File: e.files[s.ID], Name: prose.String(s.Title), Kind: s.Kind, Section: s, Body: "section", Description: e.describe(s)})
 		}
 	}
-	pages = append(pages, &page{edition: e, File: searchPage, Name: "Search", Body: "search", Description: "Search in " + e.book.Title})
-	faults := make([]error, len(pages))
+	w.pages = append(w.pages, page{edition: e, File: searchPage, Name: "Search", Body: "search", Description: "Search in " + e.book.Title})
+	return w, nil
+}
+
+// Page gives one page by its path; nil when there is none of that path.
+func (w *Web) Page(file string) ([]byte, error) {
+	i := slices.IndexFunc(w.pages, func(p page) bool { return p.File == file })
+	if i < 0 {
+		return nil, nil
+	}
+	if !w.edition.has(file) {
+		if err := w.edition.write(w.pages[i]); err != nil {
+			return nil, err
+		}
+	}
+	return w.edition.out[file], nil
+}
+
+// Files gives all files: path, with forward slashes, to bytes. The diagnostics
+// tell of links that lead nowhere; the error is for templates that fail and for
+// books with a block this edition cannot show.
+func (w *Web) Files() (map[string][]byte, source.Diagnostics, error) {
+	e := w.edition
+	e.out["style.css"], e.out["booklet.js"], e.out["search.js"] = e.style, e.script, w.search
+	// Browsers show it beside a page's title, and ask a server for one that has none.
+	e.out["icon.svg"] = []byte(e.standalone(figure.Mark("comb", e.palette.Moss)))
+	faults := make([]error, len(w.pages))
 	var all sync.WaitGroup
-	for i, p := range pages {
-		all.Go(func() { faults[i] = e.write(p) })
+	for i, p := range w.pages {
+		if !e.has(p.File) {
+			all.Go(func() { faults[i] = e.write(p) })
+		}
 	}
 	data, err := e.searchData()
 	all.Wait()
@@ -119,6 +150,15 @@ func Render(b *booklet.Book, t *theme.Theme, painted *Paintings) (map[string][]b
 	return e.out, e.ds.Sorted(), nil
 }
 
+// Render is [NewWeb] and [Web.Files] in one.
+func Render(b *booklet.Book, t *theme.Theme) (map[string][]byte, source.Diagnostics, error) {
+	w, err := NewWeb(b, t, nil)
+	if err != nil {
+		return nil, nil, err
+	}
+	return w.Files()
+}
+
 func newEdition(b *booklet.Book, t *theme.Theme, one bool) (*edition, error) {
 	pages, err := template.ParseFS(t.Files, "*.html")
 	if err != nil {
@@ -126,7 +166,8 @@ func newEdition(b *booklet.Book, t *theme.Theme, one bool) (*edition, error) {
 	}
 	e := &edition{
 		One: one, book: b, pages: pages, palette: figure.Palette(t.Light), vars: variables(t.Light),
-		files: map[string]string{}, jobs: map[string]booklet.TaskLine{}, beds: map[string]string{}, latin: map[string]bool{}, out: map[string][]byte{},
+		files: map[string]string{}, jobs: map[string]booklet.TaskLine{}, beds: map[string]string{}, latin: map[string]bool{},
+		out: map[string][]byte{}, marks: map[string]template.HTML{},
 	}
 	if err := e.assets(t); err != nil {
 		return nil, err
@@ -134,12 +175,12 @@ func newEdition(b *booklet.Book, t *theme.Theme, one bool) (*edition, error) {
 	return e, e.survey()
 }
 
-func (e *edition) opening(file string) *page {
+func (e *edition) opening(file string) page {
 	body := "home"
 	if e.One {
 		body = "onefile"
 	}
-	return &page{edition: e, File: file, Body: body, Name: e.book.Title, Description: e.book.Subtitle + " for " + cmp.Or(e.book.For, e.book.Title)}
+	return page{edition: e, File: file, Body: body, Name: e.book.Title, Description: e.book.Subtitle + " for " + cmp.Or(e.book.For, e.book.Title)}
 }
 
 // home is the opening page. The cover, the contents and the back are parts of
@@ -232,9 +273,9 @@ func (e *edition) place(id, file string) string {
 }
 
 // write renders a page with one of the theme's templates.
-func (e *edition) write(p *page) error {
+func (e *edition) write(p page) error {
 	var b bytes.Buffer
-	if err := e.pages.ExecuteTemplate(&b, "page", p); err != nil {
+	if err := e.pages.ExecuteTemplate(&b, "page", &p); err != nil {
 		return fmt.Errorf("html: %s: %w", p.File, err)
 	}
 	e.put(p.File, b.Bytes())

@@ -78,7 +78,7 @@ func everything() *booklet.Book {
 }
 
 func TestRender(t *testing.T) {
-	out, ds, err := html.Render(everything(), themetest.Fieldbook(t), nil)
+	out, ds, err := html.Render(everything(), themetest.Fieldbook(t))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -96,7 +96,7 @@ func TestRender(t *testing.T) {
 			t.Errorf("%s is missing", want)
 		}
 	}
-	again, _, err := html.Render(everything(), themetest.Fieldbook(t), nil)
+	again, _, err := html.Render(everything(), themetest.Fieldbook(t))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -206,7 +206,7 @@ func TestRenderOne(t *testing.T) {
 
 // TestWords looks for what each type of block must say.
 func TestWords(t *testing.T) {
-	out, _, err := html.Render(everything(), themetest.Fieldbook(t), nil)
+	out, _, err := html.Render(everything(), themetest.Fieldbook(t))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -250,17 +250,17 @@ func TestRefused(t *testing.T) {
 		{"two sections in one place", []booklet.Section{section("a"), section("a")}},
 		{"a section in the place of the opening page", []booklet.Section{section("index")}},
 	} {
-		if _, _, err := html.Render(&booklet.Book{Title: "A garden", Sections: c.sections}, themetest.Fieldbook(t), nil); err == nil {
+		if _, _, err := html.Render(&booklet.Book{Title: "A garden", Sections: c.sections}, themetest.Fieldbook(t)); err == nil {
 			t.Errorf("%s: no error", c.name)
 		}
 	}
 	broken := *themetest.Fieldbook(t)
 	broken.Files = fstest.MapFS{"layout.html": {Data: []byte(`{{define "page"}}{{.Nothing}}{{end}}`)}, "style.css": {}, "booklet.js": {}}
-	if _, _, err := html.Render(everything(), &broken, nil); err == nil {
+	if _, _, err := html.Render(everything(), &broken); err == nil {
 		t.Error("a template that fails gives no error")
 	}
 	broken.Files = fstest.MapFS{"layout.html": {Data: []byte(`{{define "page"}}{{end}}`)}}
-	if _, _, err := html.Render(everything(), &broken, nil); err == nil {
+	if _, _, err := html.Render(everything(), &broken); err == nil {
 		t.Error("a theme without a stylesheet gives no error")
 	}
 }
@@ -269,7 +269,7 @@ func TestRefused(t *testing.T) {
 func TestDeadLink(t *testing.T) {
 	b := &booklet.Book{Title: "A garden", Sections: []booklet.Section{{ID: "a", Kind: booklet.Words, Title: prose.Plain("A page"),
 		Blocks: []booklet.Block{booklet.Text{Runs: []prose.Run{{Text: "gone", Link: "#plants/gone"}}}}}}}
-	out, ds, err := html.Render(b, themetest.Fieldbook(t), nil)
+	out, ds, err := html.Render(b, themetest.Fieldbook(t))
 	if err != nil {
 		t.Fatal(err)
 	}

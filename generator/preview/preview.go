@@ -11,6 +11,8 @@ package preview
 import (
 	"bytes"
 	"cmp"
+	"maps"
+	"path"
 	"slices"
 	"sync"
 
@@ -21,12 +23,18 @@ import (
 type Server struct {
 	mu      sync.Mutex
 	last    Build
-	made    int                    // counts builds that made pages
-	since   map[string]int         // the build that last changed a file
-	faults  []fault                // of the last build
-	printed map[string][]byte      // files of the editions for print and for calendars
-	of      int                    // the build they are of
-	open    map[chan struct{}]bool // one for each open page
+	made    int               // counts builds that made pages
+	since   map[string]int    // the build that last changed a file
+	faults  []fault           // of the last build
+	printed map[string][]byte // files of the editions for print and for calendars
+	of      int               // the build they are of
+	open    map[*reader]bool
+}
+
+// reader is one open page.
+type reader struct {
+	file  string
+	woken chan struct{}
 }
 
 // A Build is what one build came to.
@@ -60,7 +68,7 @@ type Part struct {
 
 // New gives a server that has nothing to show yet.
 func New() *Server {
-	return &Server{since: map[string]int{}, open: map[chan struct{}]bool{}}
+	return &Server{since: map[string]int{}, open: map[*reader]bool{}}
 }
 
 // Show takes over what a build came to and tells the open pages.
@@ -90,6 +98,44 @@ func (s *Server) Show(b Build) {
 	s.tell()
 }
 
+// Open gives the paths of the booklet's pages that are open, each once.
+func (s *Server) Open() []string {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	var out []string
+	for r := range s.open {
+		if !slices.Contains(out, r.file) && path.Ext(r.file) == ".html" {
+			out = append(out, r.file)
+		}
+	}
+	slices.Sort(out)
+	return out
+}
+
+// ShowAhead takes over pages of a build that is not done yet, so that who reads
+// them need not wait for all; [Server.Show] follows with the whole.
+func (s *Server) ShowAhead(pages map[string][]byte, goal string) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	files := maps.Clone(s.last.Files)
+	if files == nil {
+		files = map[string][]byte{}
+	}
+	changed := goal != ""
+	for name, data := range pages {
+		if !bytes.Equal(files[name], data) {
+			changed = true
+			files[name] = data
+			s.since[name] = s.made + 1
+		}
+	}
+	if changed {
+		s.made++
+		s.last.Files, s.last.Goal, s.faults = files, goal, nil
+		s.tell()
+	}
+}
+
 // Printed takes over the files of the editions that are not for the browser,
 // made from the same build as the pages last shown.
 func (s *Server) Printed(files map[string][]byte) {
@@ -102,9 +148,9 @@ func (s *Server) Printed(files map[string][]byte) {
 // tell wakes the open pages. A page that is still busy with earlier news will
 // find the latest.
 func (s *Server) tell() {
-	for page := range s.open {
+	for r := range s.open {
 		select {
-		case page <- struct{}{}:
+		case r.woken <- struct{}{}:
 		default:
 		}
 	}

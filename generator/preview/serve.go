@@ -167,13 +167,13 @@ func (s *Server) news(w http.ResponseWriter, r *http.Request) {
 	if r.Method == http.MethodHead {
 		return
 	}
-	woken := make(chan struct{}, 1)
+	here := &reader{r.URL.Query().Get("page"), make(chan struct{}, 1)}
 	s.mu.Lock()
-	s.open[woken] = true
+	s.open[here] = true
 	s.mu.Unlock()
 	defer func() {
 		s.mu.Lock()
-		delete(s.open, woken)
+		delete(s.open, here)
 		s.mu.Unlock()
 	}()
 	to := http.NewResponseController(w)
@@ -191,7 +191,7 @@ func (s *Server) news(w http.ResponseWriter, r *http.Request) {
 		}
 		build = n.Build
 		select {
-		case <-woken:
+		case <-here.woken:
 		case <-r.Context().Done():
 			return
 		}

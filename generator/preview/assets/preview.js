@@ -144,7 +144,7 @@
     }
   };
 
-  const source = new EventSource(`/-/news?build=${shown}`);
+  const source = new EventSource(`/-/news?build=${shown}&page=${encodeURIComponent(here)}`);
   source.addEventListener("message", (event) => heed(JSON.parse(event.data)));
   // A server that comes back may be another one, and count anew.
   source.addEventListener("error", () => source.addEventListener("open", () => location.reload(), { once: true }), { once: true });
