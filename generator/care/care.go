@@ -10,6 +10,7 @@ import (
 	"iter"
 	"slices"
 	"strings"
+	"sync"
 	"time"
 
 	"sheaf/generator/entries"
@@ -70,19 +71,36 @@ func Plan(in Input) (*Calendar, source.Diagnostics) {
 		c.Months = append(c.Months, Month{First: first, Last: monthStart(year, month, i+1) - 1})
 	}
 	c.Last = c.Months[len(c.Months)-1].Last
+	// Plantings are dated side by side: none looks at another.
+	type dated struct {
+		tasks []Task
+		ds    source.Diagnostics
+		key   string
+	}
+	all := make([]dated, len(in.Plantings))
+	keys := map[*garden.Planting]string{}
+	var done sync.WaitGroup
 	for i := range in.Plantings {
-		p := &in.Plantings[i]
+		p, d := &in.Plantings[i], &all[i]
 		if p.Entry == nil {
 			continue
 		}
-		for _, r := range p.Entry.Rules {
-			c.Tasks = append(c.Tasks, in.tasks(p, r, c, &ds)...)
-		}
-		c.Tasks = append(c.Tasks, in.settling(p, c)...)
+		done.Go(func() {
+			for _, r := range p.Entry.Rules {
+				d.tasks = append(d.tasks, in.tasks(p, r, c, &d.ds)...)
+			}
+			d.tasks = append(d.tasks, in.settling(p, c)...)
+			d.key = p.Entry.Name.Value.SortKey()
+		})
+	}
+	done.Wait()
+	for i, d := range all {
+		c.Tasks, ds = append(c.Tasks, d.tasks...), append(ds, d.ds...)
+		keys[&in.Plantings[i]] = d.key
 	}
 	slices.SortStableFunc(c.Tasks, func(a, b Task) int {
 		return cmp.Or(cmp.Compare(a.From, b.From), cmp.Compare(a.To, b.To),
-			strings.Compare(a.Planting.Entry.Name.Value.SortKey(), b.Planting.Entry.Name.Value.SortKey()),
+			strings.Compare(keys[a.Planting], keys[b.Planting]),
 			cmp.Compare(a.Planting.Row.Line, b.Planting.Row.Line), strings.Compare(a.Job.Name.Value, b.Job.Name.Value))
 	})
 	c.fill()

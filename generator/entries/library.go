@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"sync"
 
 	"sheaf/generator/fields"
 	"sheaf/generator/measure"
@@ -289,13 +290,25 @@ func Assemble(shelves []Shelf) (*Library, source.Diagnostics) {
 	slices.SortFunc(l.Entries, func(a, b *Entry) int { return strings.Compare(keys[a], keys[b]) })
 	slices.SortFunc(l.Jobs, func(a, b *Job) int { return strings.Compare(a.Name.Value, b.Name.Value) })
 	l.synonyms(&ds)
+	// Entries are joined and weighed side by side: none looks at another.
 	place := reference()
-	for i, e := range l.Entries {
-		// A copy: the parsed entry stays as it was, so it can be joined again.
-		joined := *e
-		l.join(&joined, &ds)
-		l.sense(&joined, place, &ds)
-		l.Entries[i] = &joined
+	found := make([]source.Diagnostics, len(l.Entries))
+	var all sync.WaitGroup
+	const run = 64
+	for first := 0; first < len(l.Entries); first += run {
+		all.Go(func() {
+			for i := first; i < min(first+run, len(l.Entries)); i++ {
+				// A copy: the parsed entry stays as it was, so it can be joined again.
+				joined := *l.Entries[i]
+				l.join(&joined, &found[i])
+				l.sense(&joined, place, &found[i])
+				l.Entries[i] = &joined
+			}
+		})
+	}
+	all.Wait()
+	for _, f := range found {
+		ds = append(ds, f...)
 	}
 	return l, ds
 }

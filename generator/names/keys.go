@@ -1,10 +1,12 @@
 package names
 
 import (
+	"bytes"
 	"fmt"
 	"slices"
 	"strings"
 	"unicode"
+	"unicode/utf8"
 
 	"golang.org/x/text/unicode/norm"
 )
@@ -142,7 +144,36 @@ func (n Name) Slug() string {
 
 // fold keeps the letters and digits of s in lower case without accents;
 // apostrophes and full stops vanish, anything else parts words.
-func fold(s string) string { return bare(strings.ToLower(foldAccents(s))) }
+func fold(s string) string {
+	if out, ok := foldASCII(s); ok {
+		return out
+	}
+	return bare(strings.ToLower(foldAccents(s)))
+}
+
+// foldASCII is fold of a text without accents, as most are: keys are made by
+// the thousand.
+func foldASCII(s string) (string, bool) {
+	out := make([]byte, 0, len(s))
+	for i := range len(s) {
+		c := s[i]
+		switch {
+		case c >= utf8.RuneSelf:
+			return "", false
+		case c == '.' || isQuote(rune(c)):
+			continue
+		case c >= 'A' && c <= 'Z':
+			c += 'a' - 'A'
+		case c >= 'a' && c <= 'z' || c >= '0' && c <= '9':
+		default:
+			if c = ' '; len(out) == 0 || out[len(out)-1] == ' ' {
+				continue
+			}
+		}
+		out = append(out, c)
+	}
+	return string(bytes.TrimRight(out, " ")), true
+}
 
 // bare is fold that leaves case and accents alone.
 func bare(s string) string {

@@ -406,3 +406,16 @@ func FuzzParse(f *testing.F) {
 		}
 	})
 }
+
+// TestFoldASCII: the short way gives what the long way gives.
+func TestFoldASCII(t *testing.T) {
+	for _, s := range []string{"", " ", "Carex elata 'Aurea'", "a.b-c  d", "  X  y ", "ROSA 'M. A. B.'", "12 no.", `"a"`, "a\tb\nc", "(Group) [grex]", "."} {
+		got, ok := foldASCII(s)
+		if want := bare(strings.ToLower(foldAccents(s))); !ok || got != want {
+			t.Errorf("%q: %q, want %q", s, got, want)
+		}
+	}
+	if _, ok := foldASCII("é"); ok {
+		t.Error("an accent is taken for ASCII")
+	}
+}
