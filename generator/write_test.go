@@ -84,6 +84,19 @@ func TestWriteRefuses(t *testing.T) {
 			}
 			return os.WriteFile(filepath.Join(dir, "index.html"), []byte("mine"), 0o644)
 		},
+		"a folder in the way": func(dir string) error {
+			return errors.Join(result("b").WriteTo(dir), os.Mkdir(filepath.Join(dir, "index.html"), 0o755))
+		},
+		"a link where a file of ours was": func(dir string) error {
+			return errors.Join(result("b", "index.html").WriteTo(dir), os.Remove(filepath.Join(dir, "index.html")),
+				os.Symlink("b", filepath.Join(dir, "index.html")))
+		},
+		"a file where a folder belongs": func(dir string) error {
+			return errors.Join(result("b").WriteTo(dir), os.WriteFile(filepath.Join(dir, "plants"), []byte("mine"), 0o644))
+		},
+		"a link that leads out where a folder belongs": func(dir string) error {
+			return errors.Join(result("b").WriteTo(dir), os.Symlink(filepath.Dir(dir), filepath.Join(dir, "plants")))
+		},
 	} {
 		t.Run(name, func(t *testing.T) {
 			dir := t.TempDir()
@@ -91,7 +104,7 @@ func TestWriteRefuses(t *testing.T) {
 				t.Fatal(err)
 			}
 			before := names(t, dir)
-			err := result("index.html").WriteTo(dir)
+			err := result("index.html", "plants/a.html").WriteTo(dir)
 			var folder *generator.FolderError
 			if !errors.As(err, &folder) {
 				t.Fatalf("got %v", err)
@@ -107,4 +120,27 @@ func TestWriteRefuses(t *testing.T) {
 			t.Error("it was written")
 		}
 	})
+}
+
+// TestWriteToAReadOnlyFolder fails with the folder as it was.
+func TestWriteToAReadOnlyFolder(t *testing.T) {
+	dir := t.TempDir()
+	if err := result("index.html").WriteTo(dir); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Chmod(dir, 0o555); err != nil {
+		t.Fatal(err)
+	}
+	defer os.Chmod(dir, 0o755)
+	if f, err := os.Create(filepath.Join(dir, "try")); err == nil {
+		f.Close()
+		os.Remove(f.Name())
+		t.Skip("this user may write anywhere")
+	}
+	if err := result("index.html", "plants/a.html").WriteTo(dir); !errors.Is(err, os.ErrPermission) {
+		t.Errorf("got %v", err)
+	}
+	if got := names(t, dir); got != "index.html" {
+		t.Errorf("left: %s", got)
+	}
 }
