@@ -1,0 +1,170 @@
+package generator_test
+
+import (
+	"bytes"
+	"fmt"
+	"io/fs"
+	"math/rand/v2"
+	"os"
+	"path/filepath"
+	"runtime"
+	"slices"
+	"strings"
+	"testing"
+	"testing/fstest"
+
+	"sheaf/content"
+	"sheaf/generator"
+)
+
+// grown is a garden with a library of n entries, all of them planted, in beds
+// of twelve. Entries are the shipped ones in turn, under invented names and with
+// words of their own, so that no two files are alike; the same each time.
+func grown(t testing.TB, n int) generator.Options {
+	t.Helper()
+	shipped := content.Library()
+	library := fstest.MapFS{}
+	var plants []string
+	err := fs.WalkDir(shipped, ".", func(p string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() {
+			return err
+		}
+		if strings.HasPrefix(p, "plants/") {
+			plants = append(plants, p)
+			return nil
+		}
+		data, err := fs.ReadFile(shipped, p)
+		library[p] = &fstest.MapFile{Data: data}
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := rand.New(rand.NewPCG(8, uint64(n)))
+	var list, beds strings.Builder
+	list.WriteString("plant,quantity,bed,planted\n")
+	for i := range n {
+		data, err := fs.ReadFile(shipped, plants[i%len(plants)])
+		if err != nil {
+			t.Fatal(err)
+		}
+		front, body, _ := strings.Cut(strings.TrimPrefix(string(data), "---\n"), "\n---\n")
+		name := invented(r, i)
+		lines := strings.Split(front, "\n")
+		for j, l := range lines {
+			switch key, _, _ := strings.Cut(l, ":"); key {
+			case "botanical":
+				lines[j] = "botanical: " + name
+			case "common":
+				lines[j] = fmt.Sprintf("common: [plant number %d]", i)
+			case "synonyms", "photo":
+				lines[j] = ""
+			}
+		}
+		sentences := strings.SplitAfter(strings.TrimSpace(body), ". ")
+		r.Shuffle(len(sentences), func(a, b int) { sentences[a], sentences[b] = sentences[b], sentences[a] })
+		text := fmt.Sprintf("---\n%s\n---\nThis is plant number %d. %s\n", strings.Join(lines, "\n"), i, strings.TrimSpace(strings.Join(sentences[:1+r.IntN(len(sentences))], "")))
+		library[fmt.Sprintf("plants/%02d/plant-%05d.md", i/500, i)] = &fstest.MapFile{Data: []byte(text)}
+		if i%12 == 0 {
+			fmt.Fprintf(&beds, "  - {bed: Bed %d, area: 40 m²}\n", i/12+1)
+		}
+		fmt.Fprintf(&list, "%s,%d,Bed %d,2025\n", name, 1+i%9, i/12+1)
+	}
+	garden := "garden: Many\ndate: 2027-03-20\nsite: {country: GB, latitude: 52}\nlibrary: [club]\nbeds:\n" + beds.String() + "plants: plants.csv\n"
+	return generator.Options{Now: may, Folders: generator.Folders{
+		Garden:  fstest.MapFS{"garden.yaml": {Data: []byte(garden)}, "plants.csv": {Data: []byte(list.String())}},
+		File:    "garden.yaml",
+		Library: func(string) (fs.FS, error) { return library, nil },
+	}}
+}
+
+// invented gives the i-th of names that no plant has.
+func invented(r *rand.Rand, i int) string {
+	part := func(n int) string {
+		var b strings.Builder
+		for range n {
+			b.WriteByte("bdfglmnprstv"[r.IntN(12)])
+			b.WriteByte("aeiou"[r.IntN(5)])
+		}
+		return b.String()
+	}
+	genus := part(3) + "ra"
+	return strings.ToUpper(genus[:1]) + genus[1:] + " " + part(2) + string(rune('a'+i/676%26)) + "e" + string(rune('a'+i/26%26)) + "i" + string(rune('a'+i%26)) + "us"
+}
+
+// BenchmarkSizes builds gardens of 60, 1,000 and 10,000 plants. MB is the peak
+// of the heap, of the last build.
+func BenchmarkSizes(b *testing.B) {
+	for _, c := range []struct {
+		plants   int
+		editions []string
+	}{
+		{60, nil},
+		{60, []string{"web", "a5", "ics", "json"}},
+		{1000, []string{"web", "a5", "ics", "json"}},
+		{10000, []string{"web", "a5", "ics", "json"}},
+	} {
+		o := grown(b, c.plants)
+		o.Editions = c.editions
+		name := "all"
+		if c.editions != nil {
+			name = strings.Join(c.editions, "+")
+		}
+		b.Run(fmt.Sprintf("%d/%s", c.plants, name), func(b *testing.B) {
+			var m runtime.MemStats
+			for b.Loop() {
+				build(b, o)
+				runtime.ReadMemStats(&m)
+			}
+			b.ReportMetric(float64(m.HeapSys-m.HeapReleased)/1e6, "MB")
+		})
+	}
+}
+
+// BenchmarkWriting is the floor of any build: writing the files of the web
+// edition and the A5 booklet of 60 plants.
+func BenchmarkWriting(b *testing.B) {
+	o := grown(b, 60)
+	for _, e := range []string{"web", "a5"} {
+		o.Editions = []string{e}
+		files := build(b, o).Files
+		names := make([]string, 0, len(files))
+		for name := range files {
+			names = append(names, name)
+		}
+		slices.Sort(names)
+		b.Run(e, func(b *testing.B) {
+			n := 0
+			for b.Loop() {
+				dir := filepath.Join(b.TempDir(), fmt.Sprint(n))
+				n++
+				for _, name := range names {
+					at := filepath.Join(dir, filepath.FromSlash(name))
+					if err := os.MkdirAll(filepath.Dir(at), 0o755); err != nil {
+						b.Fatal(err)
+					}
+					if err := os.WriteFile(at, files[name], 0o644); err != nil {
+						b.Fatal(err)
+					}
+				}
+			}
+		})
+	}
+}
+
+// TestGrown: the gardens of the benchmarks are what they are said to be.
+func TestGrown(t *testing.T) {
+	o := grown(t, 60)
+	o.Editions = []string{"web", "json"}
+	r := build(t, o)
+	if n := len(decode(t, r.Files["booklet.json"]).Plants); n != 60 {
+		t.Errorf("%d plants", n)
+	}
+	o = grown(t, 60)
+	o.Editions = []string{"web", "json"}
+	for name, data := range build(t, o).Files {
+		if !bytes.Equal(data, r.Files[name]) {
+			t.Errorf("%s is another one the second time", name)
+		}
+	}
+}
