@@ -57,6 +57,8 @@ func (w *Watcher) walk(ctx context.Context) {
 	}
 	t := trip{Watcher: w, old: old, files: map[string]file{}}
 	if w.system != nil {
+		// Asked for, not remembered: a folder renamed during a walk is met by both
+		// names, and added by the first alone.
 		t.watched = w.system.WatchList()
 	}
 	w.folders, w.real = map[string]*folder{}, nil
@@ -223,7 +225,7 @@ func (t *trip) compare(name string, e fs.DirEntry) {
 	was, known := t.Watcher.files[name]
 	now := file{info: info, sum: was.sum, left: max(was.left-1, 0)}
 	changed := !known || info.Size() != was.info.Size() || info.Mode() != was.info.Mode() || !info.ModTime().Equal(was.info.ModTime())
-	if known && (changed || was.left == 1 || !os.SameFile(info, was.info)) {
+	if t.Watcher.files != nil && (changed || was.left == 1 || !os.SameFile(info, was.info)) {
 		now.sum = sum(name, info)
 		changed = changed || now.sum != was.sum
 	}

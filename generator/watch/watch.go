@@ -28,9 +28,9 @@ import (
 
 const (
 	// quiet is how long nothing must have changed before a batch is handed over.
-	// Within one save by an editor, one checkout or one copy, changes came at
-	// most 4 ms apart on two cores; what is slower than this only makes two
-	// batches of one.
+	// Within one save by vim, ed, sed or perl, one checkout of 220 files by git
+	// and one copy of 100, changes came at most 4.0 ms apart on two cores; what is
+	// slower than this only makes two batches of one.
 	quiet = 10 * time.Millisecond
 	// patience is the same for a batch in which a file is empty or not there, or
 	// a folder was lost: most often the half of a save. It spares the reader a
