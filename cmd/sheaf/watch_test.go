@@ -279,16 +279,20 @@ func TestWatchInABrowser(t *testing.T) {
 			fmt.Fprintln(&errors, e.ExceptionDetails.Error())
 		}
 	})
-	if err := chromedp.Run(ctx, chromedp.EmulateViewport(800, 500), chromedp.Navigate(d.address+"plants/sesleria-autumnalis.html"), chromedp.WaitVisible("h1")); err != nil {
+	if err := chromedp.Run(ctx, chromedp.EmulateViewport(800, 300), chromedp.Navigate(d.address+"plants/sesleria-autumnalis.html"), chromedp.WaitVisible("h1")); err != nil {
 		t.Fatal(err)
 	}
 	evaluate[bool](ctx, t, `window.mark = "not loaded anew"; window.scrollTo(0, 220); true`)
+	scrolled := evaluate[float64](ctx, t, `window.scrollY`)
+	if scrolled < 100 {
+		t.Fatalf("the page scrolls only to %v", scrolled)
+	}
 	was := d.read(t, d.entry())
 
 	d.write(t, d.entry(), was+"\nA word in passing.\n")
 	d.until(t, "the new words", func() bool { return strings.Contains(text(ctx, t), "A word in passing.") })
-	if y := evaluate[float64](ctx, t, `window.scrollY`); y != 220 {
-		t.Errorf("the page was scrolled from 220 to %v", y)
+	if y := evaluate[float64](ctx, t, `window.scrollY`); y != scrolled {
+		t.Errorf("the page was scrolled from %v to %v", scrolled, y)
 	}
 	if evaluate[string](ctx, t, `window.mark ?? ""`) == "" {
 		t.Error("the page was loaded anew")
@@ -305,7 +309,7 @@ func TestWatchInABrowser(t *testing.T) {
 	if !strings.Contains(text(ctx, t), "A word in passing.") {
 		t.Error("the last good page is gone")
 	}
-	if y := evaluate[float64](ctx, t, `window.scrollY`); y != 220 {
+	if y := evaluate[float64](ctx, t, `window.scrollY`); y != scrolled {
 		t.Errorf("the fault scrolled the page to %v", y)
 	}
 	if !strings.Contains(d.said.String(), `error: unknown key "tipe"`) {
