@@ -279,10 +279,10 @@ func TestWatchInABrowser(t *testing.T) {
 			fmt.Fprintln(&errors, e.ExceptionDetails.Error())
 		}
 	})
-	if err := chromedp.Run(ctx, chromedp.EmulateViewport(800, 300), chromedp.Navigate(d.address+"plants/sesleria-autumnalis.html"), chromedp.WaitVisible("h1")); err != nil {
+	if err := chromedp.Run(ctx, chromedp.EmulateViewport(800, 500), chromedp.Navigate(d.address+"plants/sesleria-autumnalis.html"), chromedp.WaitVisible("h1")); err != nil {
 		t.Fatal(err)
 	}
-	evaluate[bool](ctx, t, `window.mark = "not loaded anew"; window.scrollTo(0, 220); true`)
+	evaluate[bool](ctx, t, `window.mark = "not loaded anew"; window.scrollTo({ top: 220, behavior: "instant" }); true`)
 	scrolled := evaluate[float64](ctx, t, `window.scrollY`)
 	if scrolled < 100 {
 		t.Fatalf("the page scrolls only to %v", scrolled)
