@@ -13,6 +13,7 @@ import (
 	"sheaf/generator/booklet"
 	"sheaf/generator/entries"
 	"sheaf/generator/html"
+	"sheaf/generator/pdf"
 	"sheaf/generator/source"
 	"sheaf/generator/theme"
 	"sheaf/themes"
@@ -73,11 +74,11 @@ func Compose(o Options) (*Proof, source.Diagnostics, error) {
 		return nil, ds, err
 	}
 	in := booklet.Input{Input: p.Input, Calendar: p.Calendar, Theme: t, Pages: pages}
-	painted := new(html.Paintings)
+	painted, plates := new(html.Paintings), new(pdf.Plates)
 	if o.memory != nil {
-		in.Sketches, painted = &o.memory.sketches, &o.memory.paintings
+		in.Sketches, painted, plates = &o.memory.sketches, &o.memory.paintings, &o.memory.plates
 	}
-	return &Proof{Plan: p, press: newPress(in, o.stamp(p), painted), found: ds}, ds, nil
+	return &Proof{Plan: p, press: newPress(in, o.stamp(p), painted, plates), found: ds}, ds, nil
 }
 
 // Page makes one page of the web edition, by its path, before the others; nil

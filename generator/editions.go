@@ -30,13 +30,14 @@ type press struct {
 	stamp  time.Time
 	alarm  int // days before an event of the calendar file
 	web    func() (*html.Web, error)
+	plates *pdf.Plates
 	// booklet lays the A5 pages once for both editions that print them.
 	booklet func() (*layout.Pages, source.Diagnostics)
 }
 
-func newPress(in booklet.Input, stamp time.Time, painted *html.Paintings) *press {
+func newPress(in booklet.Input, stamp time.Time, painted *html.Paintings, plates *pdf.Plates) *press {
 	g, t := in.Garden, in.Theme
-	p := &press{theme: t, letter: g.Paper == "Letter", gsm: g.PaperWeight, stamp: stamp, alarm: g.Alarm}
+	p := &press{theme: t, letter: g.Paper == "Letter", gsm: g.PaperWeight, stamp: stamp, alarm: g.Alarm, plates: plates}
 	p.book = sync.OnceValue(func() *booklet.Book { return booklet.Compose(in) })
 	p.web = sync.OnceValues(func() (*html.Web, error) { return html.NewWeb(p.book(), t, painted) })
 	p.booklet = sync.OnceValues(func() (*layout.Pages, source.Diagnostics) {
@@ -111,6 +112,6 @@ func (p *press) edition(name string) printed {
 }
 
 func (p *press) pdf(name string, pages *layout.Pages, ds source.Diagnostics) printed {
-	data, err := pdf.Render(pages, p.theme, p.stamp)
+	data, err := pdf.Render(pages, p.theme, p.plates, p.stamp)
 	return printed{map[string][]byte{name: data}, ds, err}
 }

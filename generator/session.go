@@ -10,6 +10,7 @@ import (
 
 	"sheaf/generator/figure"
 	"sheaf/generator/html"
+	"sheaf/generator/pdf"
 	"sheaf/generator/photo"
 	"sheaf/generator/source"
 )
@@ -103,6 +104,7 @@ type memory struct {
 
 	sketches  figure.Sketchbook
 	paintings html.Paintings
+	plates    pdf.Plates
 }
 
 // kept is one file: its bytes, and what was made of them.
@@ -137,6 +139,7 @@ func (m *memory) begin() {
 		maps.DeleteFunc(m.shots, func(_ string, s *shot) bool { return s.round != m.round })
 		m.sketches.Turn()
 		m.paintings.Turn()
+		m.plates.Turn()
 	}
 	m.whole = false
 	m.round++

@@ -246,6 +246,9 @@ func (m Matrix) Apply(p Point) Point {
 	return Point{m.A*p.X + m.C*p.Y + m.E, m.B*p.X + m.D*p.Y + m.F}
 }
 
+// Even tells a matrix that moves and sizes evenly and does nothing else.
+func (m Matrix) Even() bool { return m.A == m.D && m.A > 0 && m.B == 0 && m.C == 0 }
+
 // size is how much m stretches lengths: the root of the area it makes of a
 // unit square. It sizes strokes and type.
 func (m Matrix) size() float64 { return math.Sqrt(math.Abs(m.A*m.D - m.B*m.C)) }

@@ -8,6 +8,7 @@ import (
 	"bytes"
 	"fmt"
 	"net/url"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -19,8 +20,9 @@ import (
 	"sheaf/generator/theme"
 )
 
-// Render writes the pages; stamp is the date the file bears.
-func Render(pages *layout.Pages, t *theme.Theme, stamp time.Time) (out []byte, err error) {
+// Render writes the pages; stamp is the date the file bears. Drawings that other
+// documents show too come from plates.
+func Render(pages *layout.Pages, t *theme.Theme, plates *Plates, stamp time.Time) (out []byte, err error) {
 	if len(pages.Pages) == 0 {
 		return nil, fmt.Errorf("pdf: no pages")
 	}
@@ -32,10 +34,11 @@ func Render(pages *layout.Pages, t *theme.Theme, stamp time.Time) (out []byte, e
 		}
 	}()
 	first := pages.Pages[0]
-	p := &painter{doc: fpdf.NewCustom(&fpdf.InitType{UnitStr: "mm", Size: fpdf.SizeType{Wd: first.W, Ht: first.H}}), theme: t, links: map[string]int{}, widths: map[int]bool{}}
+	p := &painter{doc: fpdf.NewCustom(&fpdf.InitType{UnitStr: "mm", Size: fpdf.SizeType{Wd: first.W, Ht: first.H}}), theme: t, plates: plates,
+		links: map[string]int{}, widths: map[int]bool{}, numbers: map[*form]int{}}
 	p.doc.SetMargins(0, 0, 0)
 	p.doc.SetAutoPageBreak(false, 0)
-	p.doc.SetCompression(false) // compressed does it
+	p.doc.SetCompression(false) // finished does it
 	p.doc.SetProducer("Sheaf", true)
 	p.doc.SetTitle(plane(pages.Title), true)
 	p.doc.SetAuthor(plane(pages.Author), true)
@@ -70,7 +73,7 @@ func Render(pages *layout.Pages, t *theme.Theme, stamp time.Time) (out []byte, e
 	if err := p.doc.Output(&buf); err != nil {
 		return nil, fmt.Errorf("pdf: %w", err)
 	}
-	return compressed(buf.Bytes())
+	return finished(buf.Bytes(), p.forms, p.alphas)
 }
 
 // roles lists the faces a document embeds.
@@ -86,14 +89,19 @@ func family(role draw.Face) string {
 }
 
 type painter struct {
-	doc   *fpdf.Fpdf
-	theme *theme.Theme
-	links map[string]int // anchor → fpdf's number for it
+	doc    *fpdf.Fpdf
+	theme  *theme.Theme
+	plates *Plates
+	links  map[string]int // anchor → fpdf's number for it
 	// height of the present page in millimetres; PDF counts from its foot
 	height float64
 	widths map[int]bool // of photographs, in points
-	buf    []byte       // reused from path to path
-	set    struct {
+
+	forms   []*form // that the document shows, in order of their first places
+	numbers map[*form]int
+	alphas  []int // hundredths of opacity that its pages need
+
+	set struct {
 		role draw.Face
 		size float64
 	}
@@ -117,9 +125,7 @@ func (p *painter) item(it layout.Item) {
 	case layout.Text:
 		p.text(it.X, it.Y, it.Face, it.Size, it.Color, it.String)
 	case layout.Picture:
-		for _, q := range it.Picture.Flat() {
-			p.painted(q, it.X, it.Y)
-		}
+		p.picture(it)
 	case layout.Image:
 		p.photo(it)
 	case layout.Link:
@@ -203,90 +209,60 @@ func (p *painter) text(x, y float64, role draw.Face, size float64, c draw.Color,
 	p.doc.Text(x, y, s)
 }
 
-// painted paints one shape or label of a picture that lies at dx, dy.
-func (p *painter) painted(q draw.Painted, dx, dy float64) {
-	if l := q.Label; l != nil {
-		x := l.X + dx
-		w := p.theme.Face(l.Face).Width(l.Text, l.Size)
-		switch l.Anchor {
-		case draw.Middle:
-			x -= w / 2
-		case draw.End:
-			x -= w
+// picture paints a drawing: its runs of shapes in their own coordinates, moved
+// and sized into place, and its labels as words of the page.
+func (p *painter) picture(it layout.Picture) {
+	items, m := unwrapped(it.Picture.Items)
+	x, y := m.E+it.X, m.F+it.Y
+	for _, s := range p.plates.of(items) {
+		if l := s.label; l != nil {
+			p.label(l, m.A, x, y)
+			continue
 		}
-		p.text(x, l.Y+dy, l.Face, l.Size, l.Color, l.Text)
-		return
-	}
-	s := q.Shape
-	// All is set before the clips open: fpdf does not know that closing them
-	// takes back a colour, and would leave out the next words' colour for it.
-	if s.Opacity > 0 && s.Opacity < 1 {
-		p.doc.SetAlpha(s.Opacity, "Normal")
-		defer p.doc.SetAlpha(1, "Normal")
-	}
-	how := ""
-	if s.Fill != nil {
-		p.doc.SetFillColor(int(s.Fill.R), int(s.Fill.G), int(s.Fill.B))
-		how = "F"
-	}
-	if k := s.Stroke; k != nil {
-		p.doc.SetDrawColor(int(k.Color.R), int(k.Color.G), int(k.Color.B))
-		p.doc.SetLineWidth(k.Width)
-		p.doc.SetLineCapStyle([...]string{draw.ButtCap: "butt", draw.RoundCap: "round"}[k.Cap])
-		p.doc.SetLineJoinStyle([...]string{draw.MiterJoin: "miter", draw.RoundJoin: "round"}[k.Join])
-		p.doc.SetDashPattern(k.Dash, 0)
-		how += "D"
-	}
-	if how == "" {
-		return
-	}
-	if s.EvenOdd && s.Fill != nil {
-		how += "*"
-	}
-	for _, clip := range q.Clips {
-		p.doc.TransformBegin()
-		p.path(clip, dx, dy)
-		p.doc.DrawPath("W n") // passes through as the operators of PDF 8.5.4
-	}
-	p.path(s.Path, dx, dy)
-	p.doc.DrawPath(how)
-	for range q.Clips {
-		p.doc.TransformEnd()
+		w := writer{}
+		w.str("q\n")
+		w.buf = strconv.AppendFloat(w.buf, m.A, 'f', -1, 64)
+		w.str(" 0 0 ")
+		w.buf = strconv.AppendFloat(w.buf, m.A, 'f', -1, 64)
+		w.str(" ")
+		w.number(x * theme.PointsPerMM)
+		w.number((p.height - y) * theme.PointsPerMM)
+		w.str("cm\n")
+		if s.form != nil {
+			w.str("/" + formName(p.number(s.form)) + " Do\n")
+		} else {
+			w.buf = append(w.buf, s.ops...)
+			for _, a := range s.alphas {
+				if !slices.Contains(p.alphas, a) {
+					p.alphas = append(p.alphas, a)
+				}
+			}
+		}
+		w.str("Q")
+		p.doc.RawWriteStr(string(w.buf))
 	}
 }
 
-// path writes a path's operators (PDF 32000-1, 8.5.2) itself, to a hundredth of
-// a point: fpdf would write five decimals, one formatted call a segment, which
-// made drawings half of a file and a third of the time.
-func (p *painter) path(path draw.Path, dx, dy float64) {
-	buf := p.buf[:0]
-	pts := path.Points
-	point := func() {
-		buf = draw.AppendHundredths(buf, draw.Hundredths((pts[0].X+dx)*theme.PointsPerMM), false)
-		buf = append(buf, ' ')
-		buf = draw.AppendHundredths(buf, draw.Hundredths((p.height-pts[0].Y-dy)*theme.PointsPerMM), false)
-		buf = append(buf, ' ')
-		pts = pts[1:]
+// number gives a form's number in this document.
+func (p *painter) number(f *form) int {
+	n, ok := p.numbers[f]
+	if !ok {
+		n = len(p.forms)
+		p.forms, p.numbers[f] = append(p.forms, f), n
 	}
-	for _, v := range path.Verbs {
-		switch v {
-		case draw.Move:
-			point()
-			buf = append(buf, 'm', '\n')
-		case draw.Line:
-			point()
-			buf = append(buf, 'l', '\n')
-		case draw.Cubic:
-			point()
-			point()
-			point()
-			buf = append(buf, 'c', '\n')
-		case draw.Close:
-			buf = append(buf, 'h', '\n')
-		}
+	return n
+}
+
+// label paints one of a drawing that is sized and lies at x, y.
+func (p *painter) label(l *draw.Label, sized, x, y float64) {
+	x, y = x+l.X*sized, y+l.Y*sized
+	size := l.Size * sized
+	w := p.theme.Face(l.Face).Width(l.Text, size)
+	switch l.Anchor {
+	case draw.Middle:
+		x -= w / 2
+	case draw.End:
+		x -= w
 	}
-	p.buf = buf
-	if len(buf) > 0 {
-		p.doc.RawWriteStr(string(buf[:len(buf)-1]))
-	}
+	p.text(x, y, l.Face, size, l.Color, l.Text)
 }

@@ -34,7 +34,7 @@ func sheets(items ...layout.Item) *layout.Pages {
 // render writes pages; a fault ends the test.
 func render(t testing.TB, pages *layout.Pages) file {
 	t.Helper()
-	out, err := Render(pages, themetest.Fieldbook(t), stamp())
+	out, err := Render(pages, themetest.Fieldbook(t), new(Plates), stamp())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -71,13 +71,23 @@ func one(s, pattern string) string {
 	return ""
 }
 
-// content is the stream that paints a page, counted from 0.
+// content is the stream that paints a page, counted from 0, with the drawings
+// that are objects of their own in their places.
 func (f file) content(t *testing.T, page int) string {
 	t.Helper()
-	_, stream, ok := strings.Cut(f.objects[number(one(f.objects[f.pages[page]], `/Contents (\d+) 0 R`))], "stream\n")
+	text := f.stream(t, number(one(f.objects[f.pages[page]], `/Contents (\d+) 0 R`)))
+	return regexp.MustCompile(`/(D\d+) Do`).ReplaceAllStringFunc(text, func(do string) string {
+		return f.stream(t, number(one(f.objects[resources], "/"+do[1:len(do)-3]+` (\d+) 0 R`)))
+	})
+}
+
+// stream is what an object holds, its compression undone.
+func (f file) stream(t *testing.T, object int) string {
+	t.Helper()
+	_, stream, ok := strings.Cut(f.objects[object], "stream\n")
 	z, err := zlib.NewReader(strings.NewReader(stream))
 	if !ok || err != nil {
-		t.Fatalf("page %d has no content: %v", page, err)
+		t.Fatalf("object %d has no content: %v", object, err)
 	}
 	out, err := io.ReadAll(z)
 	if err != nil {
@@ -169,6 +179,43 @@ func TestGallery(t *testing.T) {
 	}
 }
 
+// TestLargeDrawings: a drawing of many paths is one object, however often and in
+// whatever size it is shown, and looks the same.
+func TestLargeDrawings(t *testing.T) {
+	var items []draw.Item
+	for i := range 200 {
+		ink := draw.Color{R: uint8(i)}
+		items = append(items, draw.Shape{Path: draw.Rect(float64(i), 0, 9, 9), Fill: &ink, Opacity: 0.25 + 0.5*float64(i%2)})
+	}
+	pic := draw.Picture{W: 210, H: 10, Items: items}
+	plates := new(Plates)
+	var sizes []int
+	for range 2 {
+		out, err := Render(sheets(layout.Picture{X: 10, Y: 20, Picture: pic}, layout.Picture{Picture: pic.Fit(105, 5)}), themetest.Fieldbook(t), plates, stamp())
+		if err != nil {
+			t.Fatal(err)
+		}
+		sizes = append(sizes, len(out))
+		if n := bytes.Count(out, []byte("/Subtype /Form")); n != 1 {
+			t.Errorf("%d drawings", n)
+		}
+		if !bytes.Contains(out, []byte("/Resources <</ExtGState <</a25 <</ca 0.25 /CA 0.25>> /a75 <</ca 0.75 /CA 0.75>> >>>>")) {
+			t.Error("the drawing does not say what its opacities are")
+		}
+	}
+	if sizes[0] != sizes[1] {
+		t.Errorf("the second document has %d bytes, the first %d", sizes[1], sizes[0])
+	}
+	if len(plates.made) != 1 {
+		t.Errorf("it was painted %d times", len(plates.made))
+	}
+	plates.Turn() // the build that asked for it is over
+	plates.Turn() // so is one that did not
+	if len(plates.made) != 0 {
+		t.Error("a drawing that nobody asks for is kept")
+	}
+}
+
 // TestPainting: the operators that paint, by fill, stroke and rule (ISO
 // 32000-1, table 60), and what is set for them.
 func TestPainting(t *testing.T) {
@@ -179,15 +226,15 @@ func TestPainting(t *testing.T) {
 		shape draw.Shape
 		want  []string
 	}{
-		{draw.Shape{Path: square, Fill: &ink}, []string{"1.000 0.200 0.000 rg", "\nf\n"}},
+		{draw.Shape{Path: square, Fill: &ink}, []string{"\n1 0.2 0 rg", "\nf\n"}},
 		{draw.Shape{Path: square, Fill: &ink, EvenOdd: true}, []string{"\nf*\n"}},
-		{draw.Shape{Path: square, Stroke: stroke}, []string{"1.000 0.200 0.000 RG", "\n72.00 w", "\n1 J", "\n1 j", "[72.00 36.00] 0.00 d", "\nS\n"}},
+		{draw.Shape{Path: square, Stroke: stroke}, []string{"\n1 0.2 0 RG", "\n72 w", "\n1 J", "\n1 j", "[72 36 ] 0 d", "\nS\n"}},
 		{draw.Shape{Path: square, Stroke: stroke, EvenOdd: true}, []string{"\nS\n"}},
 		{draw.Shape{Path: square, Fill: &ink, Stroke: stroke}, []string{"\nB\n"}},
 		{draw.Shape{Path: square, Fill: &ink, Stroke: stroke, EvenOdd: true}, []string{"\nB*\n"}},
-		{draw.Shape{Path: square, Fill: &ink, Opacity: 0.5}, []string{" gs\n", "\nf\n"}},
+		{draw.Shape{Path: square, Fill: &ink, Opacity: 0.5}, []string{"/a50 gs\n", "\nf\n"}},
 		// 10 mm right and 20 mm down of an A5 page, 595.28 points high.
-		{draw.Shape{Path: square, Fill: &ink}, []string{"28.35 538.58 m", "113.39 538.58 l", "\nh\n"}},
+		{draw.Shape{Path: square, Fill: &ink}, []string{"1 0 0 1 0 595.28 cm", "28.35 -56.69 m", "113.39 -56.69 l", "\nh\n"}},
 	} {
 		got := render(t, sheets(layout.Picture{Picture: draw.Picture{W: 50, H: 50, Items: []draw.Item{c.shape}}})).content(t, 0)
 		for _, w := range c.want {
@@ -214,8 +261,8 @@ func TestLabels(t *testing.T) {
 		if !strings.Contains(got, want) {
 			t.Errorf("anchor %d: no %q in\n%q", anchor, want, got)
 		}
-		if states := regexp.MustCompile(`/GS\d+ gs`).FindAllString(got, -1); len(states) != 2 || states[0] == states[1] {
-			t.Errorf("anchor %d: opacity is set by %q", anchor, states)
+		if before, _, _ := strings.Cut(got, want); !regexp.MustCompile(`(?s)/a50 gs\n[^q]*\nQ\n`).MatchString(before) {
+			t.Errorf("anchor %d: the opacity of the square is not taken back before the words:\n%s", anchor, got)
 		}
 	}
 }
@@ -288,11 +335,11 @@ func TestBeyondTheBasicPlane(t *testing.T) {
 		"label":        layout.Picture{Picture: draw.Picture{W: 9, H: 9, Items: []draw.Item{draw.Label{X: 1, Y: 1, Size: 9, Text: beyond}}}},
 		"broken UTF-8": layout.Text{X: 10, Y: 10, Size: 10, String: "cut\xe2"},
 	} {
-		if out, err := Render(sheets(it), themetest.Fieldbook(t), stamp()); err == nil || out != nil {
+		if out, err := Render(sheets(it), themetest.Fieldbook(t), new(Plates), stamp()); err == nil || out != nil {
 			t.Errorf("%s: %d bytes, %v", name, len(out), err)
 		}
 	}
-	if _, err := Render(&layout.Pages{}, themetest.Fieldbook(t), stamp()); err == nil {
+	if _, err := Render(&layout.Pages{}, themetest.Fieldbook(t), new(Plates), stamp()); err == nil {
 		t.Error("no pages are no error")
 	}
 	pages := sheets(layout.Anchor{})
@@ -427,7 +474,7 @@ func BenchmarkRender(b *testing.B) {
 	th := themetest.Fieldbook(b)
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := Render(pages, th, stamp()); err != nil {
+		if _, err := Render(pages, th, new(Plates), stamp()); err != nil {
 			b.Fatal(err)
 		}
 	}
