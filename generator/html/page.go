@@ -184,63 +184,97 @@ func (p *page) Stem(s *booklet.Section) string { return path.Base(s.ID) }
 // Job gives the mark and the family of a job by its section's ID.
 func (p *page) Job(id string) booklet.TaskLine { return p.jobs[id] }
 
-// A phrase is a stretch of text under one link, or under none.
-type phrase struct {
-	Href    any // string, or template.URL for a telephone number; "" for none
-	Outside bool
-	Spans   []span
-}
-
-type span struct {
-	prose.Run
-	Latin bool // a botanical name, not merely stressed
-}
-
-// Runs resolves the links of a text. Neighbours with one link are one phrase,
-// so that a name in italic and roman is one thing to follow.
-func (p *page) Runs(runs []prose.Run) []phrase {
-	var out []phrase
-	for i, r := range runs {
-		if i == 0 || r.Link != runs[i-1].Link {
-			f := phrase{Href: ""}
-			if id, ok := strings.CutPrefix(r.Link, "#"); ok {
-				f.Href = p.Href(id)
-			} else if r.Link != "" {
-				f.Href, f.Outside = p.address(r.Link), true
-			}
-			out = append(out, f)
+// Runs sets a text, with its links. Neighbours with one link are one phrase, so
+// that a name in italic and roman is one thing to follow. It is written here and
+// not in a template, as there is nothing in a booklet that there is more of.
+func (p *page) Runs(runs []prose.Run) template.HTML {
+	var b strings.Builder
+	for i := 0; i < len(runs); {
+		n := i + 1
+		for n < len(runs) && runs[n].Link == runs[i].Link {
+			n++
 		}
-		last := &out[len(out)-1]
-		last.Spans = append(last.Spans, span{r, r.Italic && p.latin[strings.TrimSpace(r.Text)]})
+		href, outside := p.follow(runs[i].Link)
+		if href != "" {
+			b.WriteString(`<a href="` + template.HTMLEscapeString(href) + `"`)
+			if outside {
+				b.WriteString(` rel="noopener"`)
+			}
+			b.WriteString(">")
+		}
+		for _, r := range runs[i:n] {
+			writeRun(&b, r, r.Italic && p.latin[strings.TrimSpace(r.Text)])
+		}
+		if href != "" {
+			b.WriteString("</a>")
+		}
+		i = n
 	}
-	return out
+	return template.HTML(b.String())
 }
 
 // Names is Runs for titles and names: their italics are Latin, and as they
 // are often links themselves they hold none.
-func (p *page) Names(runs []prose.Run) []phrase {
-	f := phrase{Href: ""}
+func (p *page) Names(runs []prose.Run) template.HTML {
+	var b strings.Builder
 	for _, r := range runs {
-		f.Spans = append(f.Spans, span{r, r.Italic})
+		writeRun(&b, r, r.Italic)
 	}
-	return []phrase{f}
+	return template.HTML(b.String())
 }
 
-// address lets web, mail and telephone addresses pass. html/template knows no
-// tel:, so the number is written anew from its digits.
-func (p *page) address(link string) any {
+// writeRun writes a stretch of text in one style; latin says that its italics
+// are a botanical name and not merely stress.
+func writeRun(b *strings.Builder, r prose.Run, latin bool) {
+	ends := ""
+	open := func(tag, end string) {
+		b.WriteString(tag)
+		ends = end + ends
+	}
+	if r.Bold {
+		open("<strong>", "</strong>")
+	}
+	switch {
+	case r.Italic && latin:
+		open(`<i lang="la">`, "</i>")
+	case r.Italic:
+		open("<i>", "</i>")
+	}
+	if r.SmallCaps {
+		open(`<span class="selling">`, "</span>")
+	}
+	b.WriteString(template.HTMLEscapeString(r.Text))
+	b.WriteString(ends)
+}
+
+// follow gives where a run's link leads, "" for nowhere, and whether that is
+// out of the booklet.
+func (p *page) follow(link string) (href string, outside bool) {
+	if id, ok := strings.CutPrefix(link, "#"); ok {
+		return p.Href(id), false
+	}
+	if link == "" {
+		return "", false
+	}
+	return p.address(link), true
+}
+
+// address lets web, mail and telephone addresses pass, with what cannot stand
+// in an address escaped; "" for all others.
+func (p *page) address(link string) string {
 	u, err := url.Parse(link)
 	if err == nil {
 		switch strings.ToLower(u.Scheme) {
 		case "http", "https", "mailto":
-			return link
+			return u.String()
 		case "tel":
-			return template.URL("tel:" + strings.Map(func(r rune) rune {
+			// The number is written anew from its digits.
+			return "tel:" + strings.Map(func(r rune) rune {
 				if r >= '0' && r <= '9' || r == '+' {
 					return r
 				}
 				return -1
-			}, u.Opaque))
+			}, u.Opaque)
 		}
 	}
 	p.warn("html/link", fmt.Sprintf("%s: the link %q is left out", p.File, link), "links are http, https, mailto or tel addresses")
