@@ -23,8 +23,19 @@ func (p *page) Picture(pic draw.Picture) template.HTML { return p.painted(pic, c
 
 func (p *page) painted(pic draw.Picture, grid float64) template.HTML {
 	p.pictures++
-	prefix := fmt.Sprintf("p%d", p.pictures)
+	prefix := "" // one that names nothing looks the same on every page
+	if clips(pic.Items) {
+		prefix = fmt.Sprintf("p%d", p.pictures)
+	}
 	return p.paintings.of(pic, prefix, grid, func() canvas { return canvas{svg: paint(pic, prefix, p.vars, grid)} }).svg
+}
+
+// clips tells whether anything is clipped, which needs a name.
+func clips(items []draw.Item) bool {
+	return slices.ContainsFunc(items, func(it draw.Item) bool {
+		g, ok := it.(draw.Group)
+		return ok && (g.Clip != nil || clips(g.Items))
+	})
 }
 
 // Mark gives the ID of a job's mark, which the page then carries once in

@@ -13,21 +13,22 @@ import (
 
 // A layer is the state of one layout.
 type layer struct {
-	book   *booklet.Book
-	theme  *theme.Theme
-	form   Form
-	pal    figure.Palette
-	doc    *Pages
-	pageOf map[string]int // page of each anchor
-	told   map[rune]bool
-	broken map[setKey][]line
-	found  source.Diagnostics
+	book          *booklet.Book
+	theme         *theme.Theme
+	form          Form
+	pal           figure.Palette
+	doc           *Pages
+	pageOf        map[string]int // page of each anchor
+	told          map[rune]bool
+	broken        map[setKey][]line
+	opportunities map[string][]lineBreak // of texts, for their lines to end
+	found         source.Diagnostics
 }
 
 func newLayer(b *booklet.Book, t *theme.Theme, form Form, doc *Pages) *layer {
 	return &layer{
 		book: b, theme: t, form: form, pal: figure.Palette(t.Light), doc: doc,
-		pageOf: map[string]int{}, told: map[rune]bool{}, broken: map[setKey][]line{},
+		pageOf: map[string]int{}, told: map[rune]bool{}, broken: map[setKey][]line{}, opportunities: map[string][]lineBreak{},
 	}
 }
 

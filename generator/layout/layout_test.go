@@ -277,7 +277,7 @@ func isNotes(p Page) bool {
 
 func TestLines(t *testing.T) {
 	th := themetest.Fieldbook(t)
-	l := &layer{theme: th, form: Booklet(th, false), told: map[rune]bool{}, broken: map[setKey][]line{}}
+	l := &layer{theme: th, form: Booklet(th, false), told: map[rune]bool{}, broken: map[setKey][]line{}, opportunities: map[string][]lineBreak{}}
 	s := l.text()
 	for _, c := range []struct {
 		in    string

@@ -93,22 +93,20 @@ func (l *layer) breakLines(runs []prose.Run, s style, width float64) []line {
 		out = append(out, l.setLine(trimmed(current), s))
 		current, used = nil, 0
 	}
-	state, rest := -1, text.String()
+	whole := text.String()
+	breaks := l.breaks(whole)
 	at := 0
-	for len(rest) > 0 {
-		var segment string
-		var must bool
-		segment, rest, must, state = uniseg.FirstLineSegmentInString(rest, state)
-		parts := cut(pieces, at, at+len(segment))
+	for i := 0; i < len(breaks); i++ {
+		b := breaks[i]
+		parts := cut(pieces, at, b.at)
 		// A hyphenated epithet such as novae-angliae stays on one line, and so
 		// does the part of an address that holds a hyphen.
-		for n := len(parts); !must && rest != "" && strings.HasSuffix(segment, "-") && (parts[n-1].face == s.italic || outside(parts[n-1].link)); n = len(parts) {
-			var more string
-			more, rest, must, state = uniseg.FirstLineSegmentInString(rest, state)
-			segment += more
-			parts = cut(pieces, at, at+len(segment))
+		for n := len(parts); !b.must && i+1 < len(breaks) && whole[b.at-1] == '-' && (parts[n-1].face == s.italic || outside(parts[n-1].link)); n = len(parts) {
+			i++
+			b = breaks[i]
+			parts = cut(pieces, at, b.at)
 		}
-		at += len(segment)
+		at = b.at
 		w := l.width(trimmed(parts), s)
 		if used > 0 && used+w > width {
 			flush()
@@ -133,13 +131,36 @@ func (l *layer) breakLines(runs []prose.Run, s style, width float64) []line {
 			}
 			used += l.width(parts, s)
 		}
-		if must && len(rest) > 0 {
+		if b.must && i+1 < len(breaks) {
 			flush()
 		}
 	}
 	if len(current) > 0 {
 		flush()
 	}
+	return out
+}
+
+// lineBreak is a place where a line may end, or must.
+type lineBreak struct {
+	at   int // bytes of the text before it
+	must bool
+}
+
+// breaks finds where the lines of a text may end; the last is the text's end. A
+// text is set in several sizes and widths, and broken alike in all.
+func (l *layer) breaks(text string) []lineBreak {
+	if out, ok := l.opportunities[text]; ok {
+		return out
+	}
+	var out []lineBreak
+	for state, rest := -1, text; len(rest) > 0; {
+		var b lineBreak
+		_, rest, b.must, state = uniseg.FirstLineSegmentInString(rest, state)
+		b.at = len(text) - len(rest)
+		out = append(out, b)
+	}
+	l.opportunities[text] = out
 	return out
 }
 
@@ -247,11 +268,25 @@ const ascent = 0.95
 // bound is a number and its unit, which no line break may part.
 var bound = regexp.MustCompile(`(\d) (mm|cm|m|m²|°C|°F|in|ft|L|litres|min|h|plants?|bulbs|days?|weeks?|months?|years?|minutes|hours)\b`)
 
+// measured tells whether bound need look at a text at all, which it would do at
+// some length.
+func measured(text string) bool {
+	for i := 1; i < len(text); i++ {
+		if text[i] == ' ' && text[i-1] >= '0' && text[i-1] <= '9' {
+			return true
+		}
+	}
+	return false
+}
+
 // settable gives the text a face can set: composed (NFC), without soft
 // hyphens, and without characters the face has no glyph for, each of which is
 // told once.
 func (l *layer) settable(r prose.Run, role draw.Face) string {
-	text := bound.ReplaceAllString(norm.NFC.String(r.Text), "$1\u00a0$2")
+	text := norm.NFC.String(r.Text)
+	if measured(text) {
+		text = bound.ReplaceAllString(text, "$1\u00a0$2")
+	}
 	if role == draw.SmallCaps {
 		// Selling names come in capitals; in that face the small letters are the
 		// small capitals.
