@@ -5,10 +5,7 @@ import (
 	"fmt"
 	"io/fs"
 	"math/rand/v2"
-	"os"
-	"path/filepath"
 	"runtime"
-	"slices"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -117,37 +114,6 @@ func BenchmarkSizes(b *testing.B) {
 				runtime.ReadMemStats(&m)
 			}
 			b.ReportMetric(float64(m.HeapSys-m.HeapReleased)/1e6, "MB")
-		})
-	}
-}
-
-// BenchmarkWriting is the floor of any build: writing the files of the web
-// edition and the A5 booklet of 60 plants.
-func BenchmarkWriting(b *testing.B) {
-	o := grown(b, 60)
-	for _, e := range []string{"web", "a5"} {
-		o.Editions = []string{e}
-		files := build(b, o).Files
-		names := make([]string, 0, len(files))
-		for name := range files {
-			names = append(names, name)
-		}
-		slices.Sort(names)
-		b.Run(e, func(b *testing.B) {
-			n := 0
-			for b.Loop() {
-				dir := filepath.Join(b.TempDir(), fmt.Sprint(n))
-				n++
-				for _, name := range names {
-					at := filepath.Join(dir, filepath.FromSlash(name))
-					if err := os.MkdirAll(filepath.Dir(at), 0o755); err != nil {
-						b.Fatal(err)
-					}
-					if err := os.WriteFile(at, files[name], 0o644); err != nil {
-						b.Fatal(err)
-					}
-				}
-			}
 		})
 	}
 }
