@@ -48,7 +48,7 @@ func Render(pages *layout.Pages, t *theme.Theme, plates *Plates, stamp time.Time
 	p.doc.SetCreationDate(stamp.UTC())
 	p.doc.SetModificationDate(stamp.UTC())
 	p.doc.SetCatalogSort(true)
-	for _, role := range roles() {
+	for _, role := range used(pages) {
 		p.doc.AddUTF8FontFromBytes(family(role), "", bytes.Clone(t.Face(role).TTF))
 	}
 	p.anchors(pages)
@@ -76,9 +76,37 @@ func Render(pages *layout.Pages, t *theme.Theme, plates *Plates, stamp time.Time
 	return finished(buf.Bytes(), p.forms, p.alphas)
 }
 
-// roles lists the faces a document embeds.
+// roles lists the faces a document may embed.
 func roles() []draw.Face {
 	return []draw.Face{draw.Body, draw.Bold, draw.Italic, draw.SmallCaps, draw.Heading, draw.HeadingItalic}
+}
+
+// used lists the faces that pages are set in, and the body's, in which bookmarks
+// are written. Each costs a document time, and room.
+func used(pages *layout.Pages) []draw.Face {
+	families := map[string]bool{family(draw.Body): true}
+	var labels func(items []draw.Item)
+	labels = func(items []draw.Item) {
+		for _, it := range items {
+			switch it := it.(type) {
+			case draw.Label:
+				families[family(it.Face)] = true
+			case draw.Group:
+				labels(it.Items)
+			}
+		}
+	}
+	for _, page := range pages.Pages {
+		for _, it := range page.Items {
+			switch it := it.(type) {
+			case layout.Text:
+				families[family(it.Face)] = true
+			case layout.Picture:
+				labels(it.Picture.Items)
+			}
+		}
+	}
+	return slices.DeleteFunc(roles(), func(f draw.Face) bool { return !families[family(f)] })
 }
 
 func family(role draw.Face) string {
