@@ -92,6 +92,10 @@ func Check(o Options) (*Plan, source.Diagnostics, error) {
 		return nil, nil, err
 	}
 	g, ds := garden.Parse(file)
+	o.memory.reads(g.List.Value)
+	for _, p := range g.Pages {
+		o.memory.reads(p.Value)
+	}
 	l, more, err := o.libraries(g)
 	ds = append(ds, more...)
 	if err != nil {

@@ -113,7 +113,7 @@ func (o Options) library(name string) (folder, error) {
 	if o.Disk != nil && name != BuiltIn {
 		d.disk = o.Disk(name)
 		if o.memory != nil {
-			o.memory.folders = append(o.memory.folders, d.disk)
+			o.memory.folders = append(o.memory.folders, ReadFolder{d.disk, append(LibraryFolders(), "photos")})
 		}
 	}
 	return d, err

@@ -5,6 +5,8 @@ import (
 	"maps"
 	"path"
 	"path/filepath"
+	"slices"
+	"strings"
 	"sync"
 	"time"
 
@@ -35,15 +37,23 @@ func (s *Session) Compose(o Options) (*Proof, source.Diagnostics, error) {
 	defer folders.Close()
 	o.Folders, o.memory = folders, &s.memory
 	s.memory.begin()
-	s.memory.folders = []string{folders.Disk("")}
+	s.memory.folders = []ReadFolder{{folders.Disk(""), []string{"plants", "groups", "photos"}}}
 	proof, ds, err := Compose(o)
 	s.memory.whole = proof != nil
 	return proof, ds, err
 }
 
-// Folders are where on the disk the last build read: the garden's folder first,
-// then those of its libraries but the shipped one.
-func (s *Session) Folders() []string { return s.memory.folders }
+// A ReadFolder is one that a build read: files in it, and in the folders of
+// these names.
+type ReadFolder struct {
+	Dir  string
+	Into []string
+}
+
+// Folders are where on the disk the last build read, or would have read if it
+// had found anything: the garden's folder first, then those of its libraries
+// but the shipped one.
+func (s *Session) Folders() []ReadFolder { return s.memory.folders }
 
 // PageOf gives the page of the web edition whose words are of one of the files,
 // named by paths on the disk; "" when none is, or when there are several.
@@ -100,7 +110,7 @@ type memory struct {
 	shots map[string]*shot
 	mu    sync.Mutex // of shots: photographs are read side by side
 
-	folders []string // on the disk, that the last build read
+	folders []ReadFolder
 
 	sketches  figure.Sketchbook
 	paintings html.Paintings
@@ -128,6 +138,18 @@ type shot struct {
 	round   int
 	disk    string
 	picture *photo.Photo
+}
+
+// reads notes files that a garden names, by their paths in its folder.
+func (m *memory) reads(names ...string) {
+	if m == nil {
+		return
+	}
+	for _, name := range names {
+		if first, _, below := strings.Cut(path.Clean(name), "/"); below && first != ".." && !slices.Contains(m.folders[0].Into, first) {
+			m.folders[0].Into = append(m.folders[0].Into, first)
+		}
+	}
 }
 
 // begin starts a build. What the build before did not ask for is forgotten, but

@@ -123,7 +123,7 @@ func (w *watcher) run(ctx context.Context, listener net.Listener, browse bool) e
 	w.printf("%s shows %s; Ctrl-C ends it\n", address, w.folder)
 
 	// Watching begins before the first build: what changes meanwhile is told.
-	changes := watch.Start(ctx, w.roots([]string{w.options.Disk("")}), watch.Options{Poll: w.poll})
+	changes := watch.Start(ctx, w.roots([]generator.ReadFolder{{Dir: w.options.Disk("")}}), watch.Options{Poll: w.poll})
 	cancel := w.build(ctx, watch.Batch{Everything: true})
 	defer func() { cancel() }()
 	changes.Replace(w.roots(w.session.Folders()))
@@ -152,16 +152,12 @@ func (w *watcher) run(ctx context.Context, listener net.Listener, browse bool) e
 	}
 }
 
-// roots says how folders are watched: the garden's whole, those of libraries as
-// far as they are read, and never the output.
-func (w *watcher) roots(folders []string) []watch.Root {
+// roots says what is watched: the folders that a build reads, and never the
+// output.
+func (w *watcher) roots(folders []generator.ReadFolder) []watch.Root {
 	var out []watch.Root
-	for i, dir := range folders {
-		r := watch.Root{Dir: dir, Skip: []string{w.skip}}
-		if i > 0 {
-			r.Into = generator.LibraryFolders()
-		}
-		out = append(out, r)
+	for _, f := range folders {
+		out = append(out, watch.Root{Dir: f.Dir, Into: f.Into, Skip: []string{w.skip}})
 	}
 	return out
 }

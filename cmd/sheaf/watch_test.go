@@ -253,6 +253,33 @@ func TestWatchAsAFreshBuild(t *testing.T) {
 	d.until(t, "the output to be that of a fresh build", equal)
 }
 
+// TestWatchWhileTheFolderIsGone: a garden that is taken away and put back, with
+// changes, is shown as it then is.
+func TestWatchWhileTheFolderIsGone(t *testing.T) {
+	d := begin(t, 0)
+	d.until(t, "the first output", func() bool { return strings.Contains(d.said.String(), "  written: ") })
+	for _, dir := range []string{d.garden, d.library} {
+		before := len(d.said.String())
+		since := func() string { return d.said.String()[before:] }
+		if err := os.Rename(dir, dir+"-away"); err != nil {
+			t.Fatal(err)
+		}
+		d.until(t, "the fault", func() bool { return strings.Contains(since(), "faults; the pages stay as they were") })
+		page := filepath.Join(d.out, "index.html")
+		if was := d.read(t, page); !strings.Contains(was, "Dovecote Barn") {
+			t.Error("the output is gone with the folder")
+		}
+		name := strings.Replace(filepath.Join(d.library, "jobs", "comb.md"), dir, dir+"-away", 1)
+		d.write(t, name, d.read(t, name)+"\nBack from "+filepath.Base(dir)+".\n")
+		if err := os.Rename(dir+"-away", dir); err != nil {
+			t.Fatal(err)
+		}
+		d.until(t, "what came back", func() bool {
+			return strings.Contains(d.read(t, filepath.Join(d.out, "jobs", "comb.html")), "Back from "+filepath.Base(dir))
+		})
+	}
+}
+
 // text gives what a page shows.
 func text(ctx context.Context, t testing.TB) string {
 	t.Helper()
