@@ -27,7 +27,7 @@ func (p *page) painted(pic draw.Picture, grid float64) template.HTML {
 	if clips(pic.Items) {
 		prefix = fmt.Sprintf("p%d", p.pictures)
 	}
-	return p.paintings.of(pic, prefix, grid, func() canvas { return canvas{svg: paint(pic, prefix, p.vars, grid)} }).svg
+	return p.paintedAs(pic, prefix, grid, func() canvas { return canvas{svg: paint(pic, prefix, p.vars, grid)} }).svg
 }
 
 // clips tells whether anything is clipped, which needs a name.
@@ -100,7 +100,7 @@ func (p *page) Drawing(s *booklet.Section) *image {
 			return &image{Inline: p.Picture(pic)}
 		}
 		file := s.ID + ".svg"
-		painted := p.paintings.of(pic, "file", coarse, func() canvas {
+		painted := p.paintedAs(pic, "file", coarse, func() canvas {
 			pic := trimmed(pic)
 			return canvas{svg: p.standalone(pic), w: pic.W, h: pic.H}
 		})

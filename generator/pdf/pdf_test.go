@@ -206,12 +206,12 @@ func TestLargeDrawings(t *testing.T) {
 	if sizes[0] != sizes[1] {
 		t.Errorf("the second document has %d bytes, the first %d", sizes[1], sizes[0])
 	}
-	if len(plates.made) != 1 {
-		t.Errorf("it was painted %d times", len(plates.made))
+	if plates.made.Len() != 1 {
+		t.Errorf("it was painted %d times", plates.made.Len())
 	}
 	plates.Turn() // the build that asked for it is over
 	plates.Turn() // so is one that did not
-	if len(plates.made) != 0 {
+	if plates.made.Len() != 0 {
 		t.Error("a drawing that nobody asks for is kept")
 	}
 }

@@ -18,9 +18,7 @@ import (
 // print, so they are painted once for all. It is safe for use by several
 // documents at once.
 type Plates struct {
-	mu    sync.Mutex
-	round int
-	made  map[drawing]*plate
+	made  draw.Memo[drawing, []step]
 	press sync.Pool // of compressors, 1.2 MB each
 }
 
@@ -28,13 +26,6 @@ type Plates struct {
 type drawing struct {
 	first *draw.Item
 	n     int
-}
-
-// plate is one drawing: what to paint, step by step.
-type plate struct {
-	once  sync.Once
-	steps []step
-	round int
 }
 
 // A step is a run of shapes or one label.
@@ -57,36 +48,14 @@ type form struct {
 const worth = 2000
 
 // Turn begins a build: what the build before did not ask for is forgotten.
-func (s *Plates) Turn() {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	for key, p := range s.made {
-		if p.round != s.round {
-			delete(s.made, key)
-		}
-	}
-	s.round++
-}
+func (s *Plates) Turn() { s.made.Turn() }
 
 // of gives the steps of a drawing.
 func (s *Plates) of(items []draw.Item) []step {
 	if len(items) == 0 {
 		return nil
 	}
-	key := drawing{&items[0], len(items)}
-	s.mu.Lock()
-	p := s.made[key]
-	if p == nil {
-		if s.made == nil {
-			s.made = map[drawing]*plate{}
-		}
-		p = &plate{}
-		s.made[key] = p
-	}
-	p.round = s.round
-	s.mu.Unlock()
-	p.once.Do(func() { p.steps = s.make(items) })
-	return p.steps
+	return s.made.Of(drawing{&items[0], len(items)}, func() []step { return s.make(items) })
 }
 
 func (s *Plates) make(items []draw.Item) []step {
