@@ -360,7 +360,7 @@ func FuzzParse(f *testing.F) {
 	for _, s := range []string{ // each once failed
 		`AA("0 Gp)"0`, "AA AA aa vAr AA XAa0", "AA C. X 0", `AA "A!"A" "0`, "AA(F Gp", `AA AA AA "0" X A`,
 		`AA AA A+A "+0`, `AA+A "0" "")0"`, "AA Cv !0", "AA sp sp", "AA+A(\u0820",
-		"AA XBAA", "AA+A((0)0)",
+		"AA XBAA", "AA+A((0)0)", "AA aa aa(A Gp",
 	} {
 		f.Add(s)
 	}

@@ -277,8 +277,8 @@ func (p *parser) tail() *SyntaxError {
 	case species && rank(t.text) != "" && (t.text != "F." || p.capitals): // F. Muell. is an author
 		return p.lowerRank()
 	}
-	if n := p.group(); n > 0 && p.groupField(n) != nil && (!isLower(t.text) || p.n.Species != "") {
-		return p.takeGroup(n)
+	if n := p.group(); n > 0 && p.groupField(n) != nil && (!isLower(t.text) || p.n.Species != "" && isLower(p.text(n-1))) {
+		return p.takeGroup(n) // one in small letters throughout, or one that begins here
 	}
 	if n := p.authors(false); n > 0 {
 		return p.drop(n, "read as the author")
