@@ -2,6 +2,7 @@ package layout
 
 import (
 	"fmt"
+	"sync"
 
 	"sheaf/generator/booklet"
 	"sheaf/generator/draw"
@@ -22,7 +23,7 @@ type layer struct {
 	told          map[rune]bool
 	broken        map[setKey][]line
 	opportunities map[string][]lineBreak // of texts, for their lines to end
-	found         source.Diagnostics
+	lacks         []lack
 }
 
 func newLayer(b *booklet.Book, t *theme.Theme, form Form, doc *Pages) *layer {
@@ -36,6 +37,7 @@ func newLayer(b *booklet.Book, t *theme.Theme, form Form, doc *Pages) *layer {
 func Lay(b *booklet.Book, t *theme.Theme, form Form) (*Pages, source.Diagnostics) {
 	l := newLayer(b, t, form, &Pages{Title: b.Title + ": " + b.Subtitle, Author: b.By, Subject: "A care booklet for the garden " + b.Title, Lang: b.Lang})
 	first, many := 0, 0 // the pages kept for the contents
+	var plants map[*booklet.Section][][]Item
 	for i := 0; i < len(b.Sections); i++ {
 		s := &b.Sections[i]
 		if form.Only != "" && s.Kind != form.Only {
@@ -70,7 +72,14 @@ func Lay(b *booklet.Book, t *theme.Theme, form Form) (*Pages, source.Diagnostics
 		case booklet.Index:
 			l.titled(s, 2)
 		case booklet.Plant:
-			l.plant(s)
+			if plants == nil {
+				plants = l.plants()
+			}
+			set := plants[s]
+			if len(set) == 2 && len(l.doc.Pages)%2 == 0 {
+				l.add([][]Item{l.notes()}, s.Part)
+			}
+			l.add(set, s.Part)
 		case booklet.Back:
 			l.add([][]Item{l.back(s)}, "")
 		default:
@@ -85,7 +94,7 @@ func Lay(b *booklet.Book, t *theme.Theme, form Form) (*Pages, source.Diagnostics
 		l.doc.Pages = append(l.doc.Pages, rest...)
 	}
 	l.outline()
-	return l.doc, l.found
+	return l.doc, l.found()
 }
 
 // month is a month's check list. Quiet months share a page, whole; a month of
@@ -103,13 +112,28 @@ func (l *layer) month(s *booklet.Section) []box {
 	return boxes
 }
 
-// missing tells once that a face has no glyph for a character.
+// A lack is a character that a face has no glyph for.
+type lack struct {
+	char rune
+	face *theme.Face
+}
+
+// found tells what the pages lack.
+func (l *layer) found() source.Diagnostics {
+	var ds source.Diagnostics
+	for _, k := range l.lacks {
+		ds.Add(source.Warning, "layout/no-glyph", source.Span{}, fmt.Sprintf("the typeface %s has no letter for %q (U+%04X), which is left out in print", k.face.Name, k.char, k.char))
+	}
+	return ds
+}
+
+// missing tells of a lack; of each character once.
 func (l *layer) missing(c rune, face *theme.Face) {
 	if l.told[c] {
 		return
 	}
 	l.told[c] = true
-	l.found.Add(source.Warning, "layout/no-glyph", source.Span{}, fmt.Sprintf("the typeface %s has no letter for %q (U+%04X), which is left out in print", face.Name, c, c))
+	l.lacks = append(l.lacks, lack{c, face})
 }
 
 // titled lays a section that begins on a page of its own, its title over all
@@ -118,11 +142,39 @@ func (l *layer) titled(s *booklet.Section, columns int) {
 	l.add(l.fill(stack(l.title(s)), l.blocks(s.Blocks, l.columnWidth(columns)), columns), s.Part)
 }
 
+// plants lays all plants side by side: no page of one hangs on another's, nor on
+// where it will stand.
+func (l *layer) plants() map[*booklet.Section][][]Item {
+	var sections []*booklet.Section
+	for i := range l.book.Sections {
+		if s := &l.book.Sections[i]; s.Kind == booklet.Plant {
+			sections = append(sections, s)
+		}
+	}
+	pages, layers := make([][][]Item, len(sections)), make([]*layer, len(sections))
+	var all sync.WaitGroup
+	for i, s := range sections {
+		all.Go(func() {
+			layers[i] = newLayer(l.book, l.theme, l.form, l.doc)
+			pages[i] = layers[i].plant(s)
+		})
+	}
+	all.Wait()
+	out := map[*booklet.Section][][]Item{}
+	for i, s := range sections {
+		out[s] = pages[i]
+		for _, k := range layers[i].lacks {
+			l.missing(k.char, k.face)
+		}
+	}
+	return out
+}
+
 // plant lays a plant so that it is never broken across a turn of the page: one
 // that fits a spread begins on a left-hand page, and a page left over before
 // it is for notes. One longer than a spread may begin anywhere. Of all ways to
 // set it the most open is taken that needs the fewest pages, or two.
-func (l *layer) plant(s *booklet.Section) {
+func (l *layer) plant(s *booklet.Section) [][]Item {
 	var pages [][]Item
 	for _, d := range []density{full, leading, close, closest, tight} {
 		tried := l.fill(box{}, l.plantBoxes(s, d), 1)
@@ -133,10 +185,7 @@ func (l *layer) plant(s *booklet.Section) {
 			break
 		}
 	}
-	if len(pages) == 2 && len(l.doc.Pages)%2 == 0 {
-		l.add([][]Item{l.notes()}, s.Part)
-	}
-	l.add(pages, s.Part)
+	return pages
 }
 
 // notes is a page of faint lines to write on.

@@ -310,8 +310,8 @@ func TestLines(t *testing.T) {
 		}
 	}
 	l.lines(prose.Plain("a\U0001f33fb\U0001f33f"), s, 50)
-	if len(l.found) != 1 || l.found[0].Severity != source.Warning {
-		t.Errorf("a missing letter is told %d times", len(l.found))
+	if len(l.found()) != 1 || l.found()[0].Severity != source.Warning {
+		t.Errorf("a missing letter is told %d times", len(l.found()))
 	}
 }
 

@@ -58,7 +58,7 @@ func YearSheet(b *booklet.Book, t *theme.Theme, letter bool) (*Pages, source.Dia
 				break
 			}
 		}
-		found = append(found, l.found...)
+		found = append(found, l.found()...)
 		for i, items := range pages {
 			foot := ""
 			if len(pages) > 1 {
