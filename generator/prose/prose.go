@@ -91,6 +91,9 @@ func (p *parser) warn(n ast.Node, code, message string, hints ...string) {
 		at = q.Pos()
 	}
 	at = max(at, 0) + p.from
+	// goldmark counts the columns of a tab, and may place what follows one beyond
+	// the end of the text.
+	at = min(at, len(p.file.Text))
 	p.found.Add(source.Warning, p.kind+"/"+code, source.Span{File: p.file, Start: at, End: min(at+1, len(p.file.Text))}, message, hints...)
 }
 

@@ -80,6 +80,7 @@ func TestParse(t *testing.T) {
 func FuzzParse(f *testing.F) {
 	f.Add("# a\n\n*b* **c** [d](https://e.f)\n\n- x\n  - y\n\n<i>z</i>")
 	f.Add(strings.Repeat("> ", 50) + "deep")
+	f.Add("*\t  *") // once placed a fault beyond the text
 	f.Fuzz(func(t *testing.T, in string) {
 		_, ds := Parse(source.NewFile("x.md", []byte(in)), 0, "entry")
 		for _, d := range ds {
