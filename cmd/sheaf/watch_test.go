@@ -17,6 +17,7 @@ import (
 	"testing"
 	"time"
 
+	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
 
@@ -383,6 +384,43 @@ func TestWatchInABrowser(t *testing.T) {
 	}
 	if errors.String() != "" {
 		t.Error(errors.String())
+	}
+}
+
+// TestWatchIsAccessible: axe-core finds nothing on the preview's own pages, nor
+// on a page with the panel over it, narrow and wide, light and dark.
+func TestWatchIsAccessible(t *testing.T) {
+	script, err := os.ReadFile(tooltest.Module(t, "axe-core/axe.min.js"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	ctx := tooltest.Browser(t)
+	d := begin(t, 0)
+	was := d.read(t, d.entry())
+	d.write(t, d.entry(), strings.Replace(was, "\ntype: grass", "\ntipe: grass", 1))
+	d.until(t, "the fault", func() bool { return strings.Contains(d.said.String(), "faults; the pages stay") })
+	for _, width := range []int64{360, 1280} {
+		for _, scheme := range []string{"light", "dark"} {
+			for _, page := range []string{"plants/sesleria-autumnalis.html", "-/report", "no-such-page.html"} {
+				if err := chromedp.Run(ctx, chromedp.EmulateViewport(width, 900),
+					emulation.SetEmulatedMedia().WithFeatures([]*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}}),
+					chromedp.Navigate(d.address+page), chromedp.WaitVisible("h1"), chromedp.Evaluate(string(script)+"; 0", nil)); err != nil {
+					t.Fatal(err)
+				}
+				if page != "-/report" {
+					d.until(t, "the panel", func() bool { return panel(ctx, t) != "" })
+				}
+				var found string
+				if err := chromedp.Run(ctx, chromedp.Evaluate(`axe.run({runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]}).then(r => JSON.stringify(r.violations.map(v => v.id + ": " + v.nodes.slice(0, 3).map(n => n.target + " " + n.failureSummary).join(" | "))))`,
+					&found, func(p *runtime.EvaluateParams) *runtime.EvaluateParams { return p.WithAwaitPromise(true) })); err != nil {
+					t.Fatal(err)
+				}
+				over := evaluate[int](ctx, t, `document.documentElement.scrollWidth - window.innerWidth`)
+				if found != "[]" || over > 0 {
+					t.Errorf("%s, %d px, %s: %d px too wide, %s", page, width, scheme, over, found)
+				}
+			}
+		}
 	}
 }
 

@@ -48,7 +48,9 @@
     }
     const close = make("button", "Put away");
     close.addEventListener("click", () => { hidden = key; tell(news); });
-    const panel = make("section", "", make("header", "", make("h2", "This page shows an earlier state: a fault keeps the new one from being made"), close));
+    const head = make("div", "", make("h2", "This page shows an earlier state: a fault keeps the new one from being made"), close);
+    head.className = "head";
+    const panel = make("section", "", head);
     panel.className = "panel";
     panel.setAttribute("role", "alert");
     for (const f of news.faults) {
@@ -61,7 +63,11 @@
         line.append(code);
       }
       panel.append(line);
-      if (f.caret) panel.append(make("pre", `${f.line}\n${f.caret}`));
+      if (f.caret) {
+        const source = make("pre", `${f.line}\n${f.caret}`);
+        source.tabIndex = 0; // a long line is scrolled by keys too
+        panel.append(source);
+      }
       for (const hint of f.hints) panel.append(make("p", `Hint: ${hint}`));
     }
     place.replaceChildren(panel);
