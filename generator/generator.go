@@ -50,6 +50,8 @@ type Plan struct {
 	care.Input
 	Calendar *care.Calendar
 	Report   care.Report
+	// Read is where on the disk the garden and its libraries were read.
+	Read []ReadFolder
 }
 
 // Named finds the plantings of a name: botanical, as in the list or the entry,
@@ -85,6 +87,10 @@ func (p *Plan) Named(name string) (found []*garden.Planting, nearest string) {
 // cannot even be read; else it is complete as far as the diagnostics allow.
 // The error is for files that cannot be read at all.
 func Check(o Options) (*Plan, source.Diagnostics, error) {
+	if o.memory == nil {
+		o.memory = &memory{}
+	}
+	o.memory.opens(o.Folders)
 	file, err := o.garden().read(o.File)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, nil, fmt.Errorf("no %s here: name a garden's folder or its garden.yaml", o.File)
@@ -138,7 +144,7 @@ func Check(o Options) (*Plan, source.Diagnostics, error) {
 	ds = append(ds, more...)
 	ds = append(ds, tooCold(in)...)
 	ds = append(ds, develop(g, plantings)...)
-	return &Plan{Input: in, Calendar: c, Report: care.Survey(in, c)}, ds, nil
+	return &Plan{Input: in, Calendar: c, Report: care.Survey(in, c), Read: o.memory.folders}, ds, nil
 }
 
 // first is the first day of the booklet: of the handover's month, or of

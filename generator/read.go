@@ -112,9 +112,7 @@ func (o Options) library(name string) (folder, error) {
 	d := folder{FS: fsys, name: name, memory: o.memory}
 	if o.Disk != nil && name != BuiltIn {
 		d.disk = o.Disk(name)
-		if o.memory != nil {
-			o.memory.folders = append(o.memory.folders, ReadFolder{d.disk, append(LibraryFolders(), "photos")})
-		}
+		o.memory.folders = append(o.memory.folders, ReadFolder{d.disk, append(LibraryFolders(), "photos")})
 	}
 	return d, err
 }

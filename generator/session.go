@@ -37,7 +37,6 @@ func (s *Session) Compose(o Options) (*Proof, source.Diagnostics, error) {
 	defer folders.Close()
 	o.Folders, o.memory = folders, &s.memory
 	s.memory.begin()
-	s.memory.folders = []ReadFolder{{folders.Disk(""), []string{"plants", "groups", "photos"}}}
 	proof, ds, err := Compose(o)
 	s.memory.whole = proof != nil
 	return proof, ds, err
@@ -140,9 +139,17 @@ type shot struct {
 	picture *photo.Photo
 }
 
+// opens notes the garden's folder, with which a build begins.
+func (m *memory) opens(in Folders) {
+	m.folders = nil
+	if in.Disk != nil {
+		m.folders = []ReadFolder{{in.Disk(""), []string{"plants", "groups", "photos"}}}
+	}
+}
+
 // reads notes files that a garden names, by their paths in its folder.
 func (m *memory) reads(names ...string) {
-	if m == nil {
+	if m.folders == nil {
 		return
 	}
 	for _, name := range names {

@@ -4,7 +4,6 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
-	"os"
 	"path/filepath"
 	"slices"
 	"strconv"
@@ -262,6 +261,9 @@ func buildCommand(sys system) *cobra.Command {
 		if verdict != nil {
 			return verdict
 		}
+		if err := outside(out, result.Plan.Read); err != nil {
+			return err
+		}
 		if err := result.WriteTo(out); err != nil {
 			return err
 		}
@@ -303,30 +305,54 @@ func outputOf(out, garden string) (string, error) {
 		}
 		out = filepath.Join("output", filepath.Base(name))
 	}
-	return out, outside(out, garden)
+	dir, err := filepath.Abs(garden)
+	if err != nil {
+		return "", err
+	}
+	return out, outside(out, []generator.ReadFolder{{Dir: dir, Into: append(generator.LibraryFolders(), "photos")}})
 }
 
-// outside refuses an output folder inside one that is read.
-func outside(out, garden string) error {
-	abs, err := filepath.Abs(out)
+// outside refuses an output folder that is read, or lies in one that is.
+func outside(out string, read []generator.ReadFolder) error {
+	at, err := real(out)
 	if err != nil {
 		return err
 	}
-	for _, dir := range []string{"plants", "groups", "jobs", "regions", "pages", "photos"} {
-		in, err := filepath.Abs(filepath.Join(garden, dir))
+	for _, r := range read {
+		dir, err := real(r.Dir)
 		if err != nil {
 			return err
 		}
-		if rel, err := filepath.Rel(in, abs); err == nil && (rel == "." || filepath.IsLocal(rel)) {
-			if _, err := os.Stat(in); err == nil {
-				return &generator.FolderError{Dir: out, Why: "the output folder lies in " + filepath.Join(garden, dir) + ", which is read"}
-			}
+		rel, err := filepath.Rel(dir, at)
+		if err != nil {
+			continue // on another drive
+		}
+		if rel == "." {
+			return &generator.FolderError{Dir: out, Why: "the output folder is the garden's own, or a library's"}
+		}
+		if first, _, _ := strings.Cut(filepath.ToSlash(rel), "/"); slices.Contains(r.Into, first) {
+			return &generator.FolderError{Dir: out, Why: "the output folder lies in the folder " + first + " of a garden or library, which is read"}
 		}
 	}
-	if same, err := filepath.Abs(garden); err == nil && same == abs {
-		return &generator.FolderError{Dir: out, Why: "the output folder is the garden's own"}
-	}
 	return nil
+}
+
+// real is a path without links, as far as it is there already.
+func real(name string) (string, error) {
+	abs, err := filepath.Abs(name)
+	if err != nil {
+		return "", err
+	}
+	rest := ""
+	for dir := abs; ; dir = filepath.Dir(dir) {
+		if found, err := filepath.EvalSymlinks(dir); err == nil {
+			return filepath.Join(found, rest), nil
+		}
+		if dir == filepath.Dir(dir) {
+			return abs, nil
+		}
+		rest = filepath.Join(filepath.Base(dir), rest)
+	}
 }
 
 func checkCommand(sys system) *cobra.Command {

@@ -297,7 +297,11 @@ func (w *watcher) print(ctx context.Context, proof *generator.Proof, web map[str
 		return
 	}
 	result := generator.Result{Plan: proof.Plan, Files: files}
-	if err := result.WriteTo(w.out); err != nil {
+	err := outside(w.out, proof.Plan.Read)
+	if err == nil {
+		err = result.WriteTo(w.out)
+	}
+	if err != nil {
 		w.printf("sheaf: error: %s\n", plain(err))
 		return
 	}
