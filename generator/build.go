@@ -12,8 +12,6 @@ import (
 
 	"sheaf/generator/booklet"
 	"sheaf/generator/entries"
-	"sheaf/generator/html"
-	"sheaf/generator/pdf"
 	"sheaf/generator/source"
 	"sheaf/generator/theme"
 	"sheaf/themes"
@@ -55,6 +53,9 @@ type Proof struct {
 // Compose does all of a build that its editions share. There is no proof if the
 // diagnostics hold an error.
 func Compose(o Options) (*Proof, source.Diagnostics, error) {
+	if o.memory == nil {
+		o.memory = &memory{}
+	}
 	p, ds, err := Check(o)
 	if err != nil || p == nil || ds.HasErrors() {
 		return nil, ds, err
@@ -73,12 +74,8 @@ func Compose(o Options) (*Proof, source.Diagnostics, error) {
 	if err != nil || ds.HasErrors() {
 		return nil, ds, err
 	}
-	in := booklet.Input{Input: p.Input, Calendar: p.Calendar, Theme: t, Pages: pages}
-	painted, plates := new(html.Paintings), new(pdf.Plates)
-	if o.memory != nil {
-		in.Sketches, painted, plates = &o.memory.sketches, &o.memory.paintings, &o.memory.plates
-	}
-	return &Proof{Plan: p, press: newPress(in, o.stamp(p), painted, plates), found: ds}, ds, nil
+	in := booklet.Input{Input: p.Input, Calendar: p.Calendar, Theme: t, Pages: pages, Sketches: &o.memory.sketches}
+	return &Proof{Plan: p, press: newPress(in, o.stamp(p), &o.memory.paintings, &o.memory.plates), found: ds}, ds, nil
 }
 
 // Page makes one page of the web edition, by its path, before the others; nil

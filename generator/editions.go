@@ -30,14 +30,16 @@ type press struct {
 	stamp  time.Time
 	alarm  int // days before an event of the calendar file
 	web    func() (*html.Web, error)
-	plates *pdf.Plates
+	// Drawings, as they were painted for pages and for print.
+	paintings *html.Paintings
+	plates    *pdf.Plates
 	// booklet lays the A5 pages once for both editions that print them.
 	booklet func() (*layout.Pages, source.Diagnostics)
 }
 
 func newPress(in booklet.Input, stamp time.Time, painted *html.Paintings, plates *pdf.Plates) *press {
 	g, t := in.Garden, in.Theme
-	p := &press{theme: t, letter: g.Paper == "Letter", gsm: g.PaperWeight, stamp: stamp, alarm: g.Alarm, plates: plates}
+	p := &press{theme: t, letter: g.Paper == "Letter", gsm: g.PaperWeight, stamp: stamp, alarm: g.Alarm, paintings: painted, plates: plates}
 	p.book = sync.OnceValue(func() *booklet.Book { return booklet.Compose(in) })
 	p.web = sync.OnceValues(func() (*html.Web, error) { return html.NewWeb(p.book(), t, painted) })
 	p.booklet = sync.OnceValues(func() (*layout.Pages, source.Diagnostics) {
@@ -102,10 +104,10 @@ func (p *press) edition(name string) printed {
 	case "ics":
 		return printed{files: map[string][]byte{"care.ics": ics.Render(p.book(), ics.Settings{Stamp: p.stamp, Alarm: p.alarm})}}
 	case "onefile":
-		files, _, err := html.RenderOne(p.book(), p.theme) // web tells its diagnostics
+		files, _, err := html.RenderOne(p.book(), p.theme, p.paintings) // web tells its diagnostics
 		return printed{files: files, err: err}
 	case "json":
-		// Written last, by Build: it holds what the other editions found.
+		// Written last, by Print: it holds what the other editions found.
 		return printed{}
 	}
 	return printed{err: fmt.Errorf("there is no edition %q; there are %s", name, strings.Join(Editions(), ", "))}

@@ -2,11 +2,12 @@
 // its booklet:
 //
 //	read → entries.Assemble → garden.Find → care.Plan → booklet.Compose
-//	     → html.Render, layout.Lay → pdf.Render, booklet.json
+//	     → html.NewWeb, layout.Lay → pdf.Render, booklet.json
 //
-// [Check] goes as far as the plan, [Build] to the end, and [Result.WriteTo]
-// puts the files in place, all or none. Beside the watcher it is the only
-// package that touches the disk.
+// [Check] goes as far as the plan, [Compose] to the booklet and [Build] to the
+// end; [Result.WriteTo] puts the files in place. A [Session] does the same again
+// and again, reading only what changed. Beside the watcher it is the only package
+// that touches the disk.
 package generator
 
 import (

@@ -83,6 +83,13 @@ func (in Folders) Close() {
 	}
 }
 
+// A ReadFolder is one that a build read: files in it, and in the folders of
+// these names.
+type ReadFolder struct {
+	Dir  string
+	Into []string
+}
+
 // Limits of what is read: a hostile folder is refused before it fills memory.
 const (
 	largestFile = 2 << 20
@@ -96,6 +103,9 @@ type folder struct {
 	disk   string  // where it is on the disk; "" for nowhere
 	memory *memory // what its files held before; nil for none
 }
+
+// path is where on the disk is a file of the folder.
+func (d folder) path(name string) string { return filepath.Join(d.disk, filepath.FromSlash(name)) }
 
 // garden is the garden's own folder.
 func (o Options) garden() folder {

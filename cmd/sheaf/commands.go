@@ -314,12 +314,12 @@ func outputOf(out, garden string) (string, error) {
 
 // outside refuses an output folder that is read, or lies in one that is.
 func outside(out string, read []generator.ReadFolder) error {
-	at, err := real(out)
+	at, err := resolved(out)
 	if err != nil {
 		return err
 	}
 	for _, r := range read {
-		dir, err := real(r.Dir)
+		dir, err := resolved(r.Dir)
 		if err != nil {
 			return err
 		}
@@ -337,8 +337,8 @@ func outside(out string, read []generator.ReadFolder) error {
 	return nil
 }
 
-// real is a path without links, as far as it is there already.
-func real(name string) (string, error) {
+// resolved is a path without links, as far as it is there already.
+func resolved(name string) (string, error) {
 	abs, err := filepath.Abs(name)
 	if err != nil {
 		return "", err

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bytes"
 	"context"
 	"errors"
 	"fmt"
@@ -102,7 +101,6 @@ type watcher struct {
 	session *generator.Session
 	server  *preview.Server
 	said    string // the diagnostics last printed
-	shown   map[string][]byte
 
 	printing sync.Mutex // held while files for print are made
 	writing  sync.Mutex // held while the output folder is written to
@@ -187,9 +185,10 @@ func (w *watcher) build(ctx context.Context, batch watch.Batch) (stop func()) {
 	}
 	proof, ds, err := w.session.Compose(o)
 	var web map[string][]byte
+	other := false // pages than those shown before
 	if err == nil && proof != nil {
 		b.Goal = w.session.PageOf(proof, changed)
-		w.ahead(proof, b.Goal)
+		other = w.ahead(proof, b.Goal)
 		if web, ds, err = proof.Print(ctx, []string{"web"}); ds.HasErrors() {
 			web = nil
 		}
@@ -204,8 +203,8 @@ func (w *watcher) build(ctx context.Context, batch watch.Batch) (stop func()) {
 	if proof != nil {
 		b.Report = reportOf(proof.Plan)
 	}
-	w.server.Show(b)
-	w.say(b, began)
+	other = w.server.Show(b) || other
+	w.say(b, other, began)
 	if b.Files == nil {
 		return func() {}
 	}
@@ -214,9 +213,10 @@ func (w *watcher) build(ctx context.Context, batch watch.Batch) (stop func()) {
 	return cancel
 }
 
-// ahead shows the pages that are being looked at before all others are made. A
-// page that fails is told of with the rest.
-func (w *watcher) ahead(proof *generator.Proof, goal string) {
+// ahead shows the pages that are being looked at before all others are made, and
+// says whether they are other than before. A page that fails is told of with the
+// rest.
+func (w *watcher) ahead(proof *generator.Proof, goal string) (other bool) {
 	pages := map[string][]byte{}
 	wanted := w.server.Open()
 	if goal != "" && slices.Contains(wanted, "index.html") {
@@ -229,12 +229,12 @@ func (w *watcher) ahead(proof *generator.Proof, goal string) {
 			pages[name] = data
 		}
 	}
-	w.server.ShowAhead(pages, goal)
+	return w.server.ShowAhead(pages, goal)
 }
 
 // say prints what a build came to. Diagnostics that were printed before are not
-// repeated.
-func (w *watcher) say(b preview.Build, began time.Time) {
+// repeated, nor are pages told of that are as they were.
+func (w *watcher) say(b preview.Build, other bool, began time.Time) {
 	var text strings.Builder
 	if b.Failed != "" {
 		fmt.Fprintf(&text, "sheaf: error: %s\n", b.Failed)
@@ -246,15 +246,12 @@ func (w *watcher) say(b preview.Build, began time.Time) {
 	}
 	took := w.now().Sub(began).Milliseconds()
 	clock := began.Format("15:04:05")
-	if b.Files == nil {
+	switch {
+	case b.Files == nil:
 		w.printf("%s  faults; the pages stay as they were (%d ms)\n", clock, took)
-		return
+	case other:
+		w.printf("%s  shown: %s (%d ms)\n", clock, b.Report.Lines[0], took)
 	}
-	if maps.EqualFunc(b.Files, w.shown, bytes.Equal) {
-		return
-	}
-	w.shown = b.Files
-	w.printf("%s  shown: %s (%d ms)\n", clock, b.Report.Lines[0], took)
 }
 
 // print makes the editions that are not for the browser and writes all files to

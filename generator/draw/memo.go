@@ -18,10 +18,10 @@ type kept[V any] struct {
 	round int // of the build that last asked for it
 }
 
-// Of gives what belongs to a key, made now if it is not kept.
-func (m *Memo[K, V]) Of(key K, make func() V) V {
+// Of gives what belongs to a key, made now, by the function, if it is not kept.
+func (m *Memo[K, V]) Of(key K, by func() V) V {
 	if m == nil {
-		return make()
+		return by()
 	}
 	m.mu.Lock()
 	k := m.kept[key]
@@ -34,7 +34,7 @@ func (m *Memo[K, V]) Of(key K, make func() V) V {
 	}
 	k.round = m.round
 	m.mu.Unlock()
-	k.once.Do(func() { k.value = make() })
+	k.once.Do(func() { k.value = by() })
 	return k.value
 }
 

@@ -20,8 +20,8 @@ const one = "booklet.html"
 // sections one after another, links between them as places in the file, style,
 // script and pictures within it. Its policy lets that style and that script
 // work by their hashes and nothing else.
-func RenderOne(b *booklet.Book, t *theme.Theme) (map[string][]byte, source.Diagnostics, error) {
-	e, err := newEdition(b, t, true)
+func RenderOne(b *booklet.Book, t *theme.Theme, painted *Paintings) (map[string][]byte, source.Diagnostics, error) {
+	e, err := newEdition(b, t, true, painted)
 	if err != nil {
 		return nil, nil, err
 	}

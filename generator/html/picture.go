@@ -104,7 +104,9 @@ func (p *page) Drawing(s *booklet.Section) *image {
 			pic := trimmed(pic)
 			return canvas{svg: p.standalone(pic), w: pic.W, h: pic.H}
 		})
-		p.put(file, []byte(painted.svg))
+		if !p.has(file) {
+			p.put(file, []byte(painted.svg))
+		}
 		const perMM = 96 / 25.4 // CSS pixels
 		return &image{Src: template.URL(p.Root() + file), Alt: alt, W: int(painted.w*perMM + 0.5), H: int(painted.h*perMM + 0.5)}
 	}

@@ -83,11 +83,10 @@ type Web struct {
 // NewWeb prepares the web edition. Pictures that were painted before come from
 // painted, which may be nil.
 func NewWeb(b *booklet.Book, t *theme.Theme, painted *Paintings) (*Web, error) {
-	e, err := newEdition(b, t, false)
+	e, err := newEdition(b, t, false, painted)
 	if err != nil {
 		return nil, err
 	}
-	e.paintings = painted
 	w := &Web{edition: e, pages: []page{e.opening(home)}}
 	if w.search, err = fs.ReadFile(t.Files, "search.js"); err != nil {
 		return nil, fmt.Errorf("html: %w", err)
@@ -150,16 +149,7 @@ func (w *Web) Files() (map[string][]byte, source.Diagnostics, error) {
 	return e.out, e.ds.Sorted(), nil
 }
 
-// Render is [NewWeb] and [Web.Files] in one.
-func Render(b *booklet.Book, t *theme.Theme) (map[string][]byte, source.Diagnostics, error) {
-	w, err := NewWeb(b, t, nil)
-	if err != nil {
-		return nil, nil, err
-	}
-	return w.Files()
-}
-
-func newEdition(b *booklet.Book, t *theme.Theme, one bool) (*edition, error) {
+func newEdition(b *booklet.Book, t *theme.Theme, one bool, painted *Paintings) (*edition, error) {
 	pages, err := template.ParseFS(t.Files, "*.html")
 	if err != nil {
 		return nil, fmt.Errorf("html: %w", err)
@@ -167,7 +157,7 @@ func newEdition(b *booklet.Book, t *theme.Theme, one bool) (*edition, error) {
 	e := &edition{
 		One: one, book: b, pages: pages, palette: figure.Palette(t.Light), vars: variables(t.Light),
 		files: map[string]string{}, jobs: map[string]booklet.TaskLine{}, beds: map[string]string{}, latin: map[string]bool{},
-		out: map[string][]byte{}, marks: map[string]template.HTML{},
+		paintings: painted, out: map[string][]byte{}, marks: map[string]template.HTML{},
 	}
 	if err := e.assets(t); err != nil {
 		return nil, err

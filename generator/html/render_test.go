@@ -14,6 +14,8 @@ import (
 	"sheaf/generator/draw"
 	"sheaf/generator/html"
 	"sheaf/generator/prose"
+	"sheaf/generator/source"
+	"sheaf/generator/theme"
 	"sheaf/generator/theme/themetest"
 )
 
@@ -77,8 +79,17 @@ func everything() *booklet.Book {
 	}
 }
 
+// render gives all files of a web edition.
+func render(b *booklet.Book, t *theme.Theme) (map[string][]byte, source.Diagnostics, error) {
+	w, err := html.NewWeb(b, t, nil)
+	if err != nil {
+		return nil, nil, err
+	}
+	return w.Files()
+}
+
 func TestRender(t *testing.T) {
-	out, ds, err := html.Render(everything(), themetest.Fieldbook(t))
+	out, ds, err := render(everything(), themetest.Fieldbook(t))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -96,7 +107,7 @@ func TestRender(t *testing.T) {
 			t.Errorf("%s is missing", want)
 		}
 	}
-	again, _, err := html.Render(everything(), themetest.Fieldbook(t))
+	again, _, err := render(everything(), themetest.Fieldbook(t))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -185,7 +196,7 @@ func checkPage(t *testing.T, name, page string, out map[string][]byte) {
 
 // TestRenderOne holds the single file to what every page is held to.
 func TestRenderOne(t *testing.T) {
-	out, _, err := html.RenderOne(everything(), themetest.Fieldbook(t))
+	out, _, err := html.RenderOne(everything(), themetest.Fieldbook(t), nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -206,7 +217,7 @@ func TestRenderOne(t *testing.T) {
 
 // TestWords looks for what each type of block must say.
 func TestWords(t *testing.T) {
-	out, _, err := html.Render(everything(), themetest.Fieldbook(t))
+	out, _, err := render(everything(), themetest.Fieldbook(t))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -250,17 +261,17 @@ func TestRefused(t *testing.T) {
 		{"two sections in one place", []booklet.Section{section("a"), section("a")}},
 		{"a section in the place of the opening page", []booklet.Section{section("index")}},
 	} {
-		if _, _, err := html.Render(&booklet.Book{Title: "A garden", Sections: c.sections}, themetest.Fieldbook(t)); err == nil {
+		if _, _, err := render(&booklet.Book{Title: "A garden", Sections: c.sections}, themetest.Fieldbook(t)); err == nil {
 			t.Errorf("%s: no error", c.name)
 		}
 	}
 	broken := *themetest.Fieldbook(t)
 	broken.Files = fstest.MapFS{"layout.html": {Data: []byte(`{{define "page"}}{{.Nothing}}{{end}}`)}, "style.css": {}, "booklet.js": {}}
-	if _, _, err := html.Render(everything(), &broken); err == nil {
+	if _, _, err := render(everything(), &broken); err == nil {
 		t.Error("a template that fails gives no error")
 	}
 	broken.Files = fstest.MapFS{"layout.html": {Data: []byte(`{{define "page"}}{{end}}`)}}
-	if _, _, err := html.Render(everything(), &broken); err == nil {
+	if _, _, err := render(everything(), &broken); err == nil {
 		t.Error("a theme without a stylesheet gives no error")
 	}
 }
@@ -269,7 +280,7 @@ func TestRefused(t *testing.T) {
 func TestDeadLink(t *testing.T) {
 	b := &booklet.Book{Title: "A garden", Sections: []booklet.Section{{ID: "a", Kind: booklet.Words, Title: prose.Plain("A page"),
 		Blocks: []booklet.Block{booklet.Text{Runs: []prose.Run{{Text: "gone", Link: "#plants/gone"}}}}}}}
-	out, ds, err := html.Render(b, themetest.Fieldbook(t))
+	out, ds, err := render(b, themetest.Fieldbook(t))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -71,8 +71,9 @@ func New() *Server {
 	return &Server{since: map[string]int{}, open: map[*reader]bool{}}
 }
 
-// Show takes over what a build came to and tells the open pages.
-func (s *Server) Show(b Build) {
+// Show takes over what a build came to and tells the open pages. It says whether
+// that made pages other than those shown before.
+func (s *Server) Show(b Build) (changed bool) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	s.faults = faultsOf(b)
@@ -85,17 +86,18 @@ func (s *Server) Show(b Build) {
 		s.made++
 		for name, data := range b.Files {
 			if was, ok := s.last.Files[name]; !ok || !bytes.Equal(was, data) {
-				s.since[name] = s.made
+				s.since[name], changed = s.made, true
 			}
 		}
 		for name := range s.last.Files {
 			if _, ok := b.Files[name]; !ok {
-				s.since[name] = s.made
+				s.since[name], changed = s.made, true
 			}
 		}
 	}
 	s.last = b
 	s.tell()
+	return changed
 }
 
 // Open gives the paths of the booklet's pages that are open, each once.
@@ -113,15 +115,15 @@ func (s *Server) Open() []string {
 }
 
 // ShowAhead takes over pages of a build that is not done yet, so that who reads
-// them need not wait for all; [Server.Show] follows with the whole.
-func (s *Server) ShowAhead(pages map[string][]byte, goal string) {
+// them need not wait for all; [Server.Show] follows with the whole. It says
+// whether any is other than it was.
+func (s *Server) ShowAhead(pages map[string][]byte, goal string) (changed bool) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	files := maps.Clone(s.last.Files)
 	if files == nil {
 		files = map[string][]byte{}
 	}
-	changed := goal != ""
 	for name, data := range pages {
 		if !bytes.Equal(files[name], data) {
 			changed = true
@@ -129,11 +131,12 @@ func (s *Server) ShowAhead(pages map[string][]byte, goal string) {
 			s.since[name] = s.made + 1
 		}
 	}
-	if changed {
+	if changed || goal != "" {
 		s.made++
 		s.last.Files, s.last.Goal, s.faults = files, goal, nil
 		s.tell()
 	}
+	return changed
 }
 
 // Printed takes over the files of the editions that are not for the browser,
