@@ -394,6 +394,7 @@ func (g *Garden) plants(m *fields.Map) {
 				}
 			}
 			row.Bed, _ = r.Text("bed")
+			row.Bed.Value = prose.Clean(row.Bed.Value) // as the names of beds are
 			if t, ok := r.Text("planted"); ok {
 				d, err := planted(t.Value)
 				if err != nil {
