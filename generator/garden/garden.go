@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode"
 
 	"sheaf/generator/entries"
 	"sheaf/generator/fields"
@@ -211,6 +212,9 @@ func Parse(f *source.File) (*Garden, source.Diagnostics) {
 		g.Online = t.Value
 		if !strings.HasPrefix(t.Value, "https://") && !strings.HasPrefix(t.Value, "http://") {
 			m.Fail(t.Span, "online", "the address of the web edition begins with https://")
+		}
+		if strings.ContainsFunc(t.Value, func(r rune) bool { return unicode.IsSpace(r) || unicode.IsControl(r) }) {
+			m.Fail(t.Span, "online", "an address holds no spaces and no line ends", "write a space in it as %20")
 		}
 		// A printed code of more than 200 characters has modules finer than
 		// the 0.4 mm that cameras read well.

@@ -41,7 +41,7 @@ func Schema(countries []string) schema.Schema {
 			schema.May("name", schema.Text("Who it is.")),
 			schema.May("text", schema.Text("How and when to reach them."))))),
 		schema.May("private", schema.Some(schema.Text("Words for whoever makes the booklet. They are in no edition.", "ring before the mulch is ordered"))),
-		schema.May("online", schema.Form("Where the web edition is; printed with a QR code.", `^https?://.{0,192}$`, "https://example.org/garden")))
+		schema.May("online", schema.Form("Where the web edition is; printed with a QR code.", `^https?://\S{0,192}$`, "https://example.org/garden")))
 }
 
 func siteSchema(countries []string) schema.Schema {
