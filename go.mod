@@ -8,6 +8,8 @@ require (
 	github.com/boombuler/barcode v1.1.0
 	github.com/chromedp/cdproto v0.0.0-20250724212937-08a3db8b4327
 	github.com/chromedp/chromedp v0.14.2
+	github.com/cli/browser v1.3.0
+	github.com/fsnotify/fsnotify v1.10.1
 	github.com/gnames/gnlib v0.63.0
 	github.com/gnames/gnparser v1.14.2
 	github.com/go-fonts/dejavu v0.3.2
@@ -31,8 +33,6 @@ require (
 require (
 	github.com/BurntSushi/toml v0.3.1 // indirect
 	github.com/chromedp/sysutil v1.1.0 // indirect
-	github.com/cli/browser v1.3.0 // indirect
-	github.com/fsnotify/fsnotify v1.10.1 // indirect
 	github.com/gnames/gnfmt v0.6.4 // indirect
 	github.com/gnames/gnuuid v0.2.0 // indirect
 	github.com/gnames/organizer v0.1.1 // indirect
