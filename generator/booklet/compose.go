@@ -161,8 +161,9 @@ func (c *composer) front() []Section {
 	cover := Section{ID: "cover", Kind: Cover, Title: prose.Plain(c.Garden.Name)}
 	cover.Blocks = []Block{Figure{Picture: c.Sketches.Row(row, c.pal, coverFrame)}}
 	out := []Section{cover, {ID: "contents", Kind: Contents, Title: prose.Plain("Contents"), Part: "Contents"}}
+	ids := map[string]bool{}
 	for _, p := range c.Pages {
-		out = append(out, words("pages/"+p.ID, Words, p, "Welcome"))
+		out = append(out, words(unique("pages/"+p.ID, ids), Words, p, "Welcome"))
 	}
 	if p := c.Library.Page("how-to-use"); p != nil {
 		s := words("how-to-use", Words, p, "How to use this booklet")

@@ -308,6 +308,43 @@ func TestVerb(t *testing.T) {
 	}
 }
 
+// TestAddresses: files of one name in several folders, or with signs in their
+// names that mean something in an address, have addresses that are apart and
+// plain; what was parsed stays as it is.
+func TestAddresses(t *testing.T) {
+	shelf := func(paths ...string) (s Shelf) {
+		for _, p := range paths {
+			j, ds := ParseJob(source.NewFile(p, []byte("---\njob: "+strings.Map(func(r rune) rune {
+				if r == '#' || r == '%' || r == '"' {
+					return 'x'
+				}
+				return r
+			}, p)+"\naction: Do {plant}\nfamily: cut\nmark: comb\n---\n")))
+			if ds.HasErrors() {
+				t.Fatal(sourcetest.Printed(ds))
+			}
+			s.Jobs = append(s.Jobs, j)
+		}
+		return s
+	}
+	first, second := shelf("jobs/comb.md", "jobs/a/comb.md", "jobs/comb-2.md", "jobs/100% #1.md"), shelf("lib/jobs/comb.md", `jobs/"><b>.md`, "jobs/Äste.md")
+	want := "---b-, 100---1, comb, comb-2, comb-2-2, comb-3, Äste"
+	for range 2 {
+		l, _ := Assemble([]Shelf{first, second})
+		var ids []string
+		for _, j := range l.Jobs {
+			ids = append(ids, j.ID)
+		}
+		slices.Sort(ids)
+		if got := strings.Join(ids, ", "); got != want {
+			t.Errorf("got %s, want %s", got, want)
+		}
+	}
+	if first.Jobs[1].ID != "comb" {
+		t.Errorf("the parsed job has become %q", first.Jobs[1].ID)
+	}
+}
+
 // FuzzParseEntry: whatever the file holds, no panic, and every message stands
 // inside the file.
 func FuzzParseEntry(f *testing.F) {

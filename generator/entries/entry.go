@@ -496,5 +496,13 @@ func overlay(group, own Rule) Rule {
 	return out
 }
 
-// stem is a file's name without folder and ending.
-func stem(p string) string { return strings.TrimSuffix(path.Base(p), path.Ext(p)) }
+// stem is a file's name without folder and ending, as part of an address: a
+// hyphen stands for what means something else there or in a file's name.
+func stem(p string) string {
+	return strings.Map(func(r rune) rune {
+		if unicode.IsLetter(r) || unicode.IsDigit(r) || unicode.Is(unicode.Mn, r) || r == '_' || r == '.' {
+			return r
+		}
+		return '-'
+	}, strings.TrimSuffix(path.Base(p), path.Ext(p)))
+}

@@ -283,6 +283,8 @@ func Assemble(shelves []Shelf) (*Library, source.Diagnostics) {
 		l.Pages = merge(l.Pages, s.Pages, func(p *Page) (string, source.Span) { return p.ID, source.Whole(p.File) }, "page/same-name", &ds)
 		l.Entries = merge(l.Entries, s.Entries, func(e *Entry) (string, source.Span) { return e.Name.Value.Key(), e.Name.Span }, "entry/same-name", &ds)
 	}
+	l.Groups = apart(l.Groups, func(g *Group) *string { return &g.ID })
+	l.Jobs = apart(l.Jobs, func(j *Job) *string { return &j.ID })
 	keys := make(map[*Entry]string, len(l.Entries))
 	for _, e := range l.Entries {
 		keys[e] = e.Name.Value.SortKey() + "\x00" + e.ID
@@ -338,6 +340,23 @@ func merge[T any](have, add []T, key func(T) (string, source.Span), code string,
 		}
 	}
 	return have
+}
+
+// apart gives items whose IDs are all different: where files of one name lie in
+// several folders, copies with a number.
+func apart[T any](items []*T, id func(*T) *string) []*T {
+	taken := map[string]bool{}
+	for i, item := range items {
+		if base := *id(item); taken[base] {
+			c := *item
+			for n := 2; taken[*id(&c)]; n++ {
+				*id(&c) = fmt.Sprintf("%s-%d", base, n)
+			}
+			items[i] = &c
+		}
+		taken[*id(items[i])] = true
+	}
+	return items
 }
 
 func (l *Library) synonyms(ds *source.Diagnostics) {

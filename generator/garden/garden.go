@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode"
 
 	"sheaf/generator/entries"
 	"sheaf/generator/fields"
@@ -104,8 +105,8 @@ type Row struct {
 	Bed      source.At[string]
 	Planted  site.Day // 0 when not given: the handover
 	Pot      bool
-	Size     string
-	Notes    string
+	Size     string            // as bought; never printed
+	Notes    string            // never printed: only whether they speak of a pot is looked at
 	Care     source.At[string] // a care group or entry the list names itself
 }
 
@@ -190,10 +191,7 @@ func Parse(f *source.File) (*Garden, source.Diagnostics) {
 	g.Sheet, _ = m.Text("sheet")
 	if c := m.Map("columns"); c != nil {
 		g.Columns = c.Pairs()
-		var known []string
-		for _, words := range headings() {
-			known = append(known, words[0])
-		}
+		known := columnNames()
 		for _, p := range g.Columns {
 			if _, _, ok := columnOf(p.Value.Value, nil); !ok {
 				c.Fail(p.Value.Span, "columns", fmt.Sprintf("%q is not what a column can hold", p.Value.Value), source.Mean(p.Value.Value, known))
@@ -215,14 +213,27 @@ func Parse(f *source.File) (*Garden, source.Diagnostics) {
 		if !strings.HasPrefix(t.Value, "https://") && !strings.HasPrefix(t.Value, "http://") {
 			m.Fail(t.Span, "online", "the address of the web edition begins with https://")
 		}
+		if strings.ContainsFunc(t.Value, func(r rune) bool { return unicode.IsSpace(r) || unicode.IsControl(r) }) {
+			m.Fail(t.Span, "online", "an address holds no spaces and no line ends", "write a space in it as %20")
+		}
 		// A printed code of more than 200 characters has modules finer than
 		// the 0.4 mm that cameras read well.
 		if len(t.Value) > 200 {
 			m.Fail(t.Span, "online", "an address of more than 200 characters is too long for the code on the back cover")
 		}
 	}
+	m.Texts("private") // the designer's own words: read, so that they are no fault, and kept nowhere
 	m.Done()
 	return g, m.Diagnostics()
+}
+
+// columnNames are the words for what a column holds.
+func columnNames() []string {
+	var out []string
+	for _, words := range headings() {
+		out = append(out, words[0])
+	}
+	return append(out, private()[0])
 }
 
 func text(m *fields.Map, key string) string {
@@ -387,6 +398,7 @@ func (g *Garden) plants(m *fields.Map) {
 				}
 			}
 			row.Bed, _ = r.Text("bed")
+			row.Bed.Value = prose.Clean(row.Bed.Value) // as the names of beds are
 			if t, ok := r.Text("planted"); ok {
 				d, err := planted(t.Value)
 				if err != nil {

@@ -24,7 +24,8 @@ const (
 	notesColumn
 	careColumn
 	genusColumn
-	columns // how many there are
+	columns       // how many are read
+	privateColumn // known and never read: what is between the designer and others
 )
 
 // headings gives the words designers write above each column, lower case and
@@ -45,6 +46,14 @@ func headings() [columns][]string {
 		careColumn:  {"care", "care group"},
 		genusColumn: {"genus"},
 	}
+}
+
+// private gives the words above columns that are not read. That they are known
+// helps to tell the mark between columns, and no other heading can be meant; the
+// first is for garden.yaml, to leave out a column that would be read.
+func private() []string {
+	return []string{"private", "internal", "internal notes", "office notes", "client", "client notes", "supplier", "nursery", "price", "unit price", "price each",
+		"rate", "cost", "unit cost", "total cost", "total price", "margin", "order no", "order ref"}
 }
 
 // Limits of a plant list: more than these no garden has, and a hostile file is
@@ -147,8 +156,8 @@ func findHeading(lines [][]string, names []fields.Pair) heading {
 		}
 		for j, text := range row {
 			c, rank, ok := columnOf(text, names)
-			if !ok {
-				continue
+			if !ok || c == privateColumn {
+				continue // a list of prices is no better list of plants
 			}
 			h.known++
 			if h.cols[c] < 0 || rank < ranks[c] {
@@ -179,7 +188,8 @@ func columnOf(heading string, names []fields.Pair) (column, int, bool) {
 			return column(c), r, true
 		}
 	}
-	return 0, 0, false
+	r := slices.Index(private(), word)
+	return privateColumn, r, r >= 0
 }
 
 // cell gives what a row holds in a column; the zero cell where there is none.

@@ -11,10 +11,7 @@ import (
 // Schema describes the file that [Parse] reads. The codes of countries are
 // those a library has rules for; none other is refused.
 func Schema(countries []string) schema.Schema {
-	var columns []string
-	for _, words := range headings() {
-		columns = append(columns, words[0])
-	}
+	columns := columnNames()
 	slices.Sort(columns)
 	return schema.Object("One garden: its place, its beds and its plants.",
 		schema.Must("garden", schema.Text("The garden's name, as it is printed on the cover.", "Dovecote Barn")),
@@ -43,7 +40,8 @@ func Schema(countries []string) schema.Schema {
 		schema.May("contacts", schema.List("Whom to ask; printed on the back cover.", schema.Object("",
 			schema.May("name", schema.Text("Who it is.")),
 			schema.May("text", schema.Text("How and when to reach them."))))),
-		schema.May("online", schema.Form("Where the web edition is; printed with a QR code.", `^https?://.{0,192}$`, "https://example.org/garden")))
+		schema.May("private", schema.Some(schema.Text("Words for whoever makes the booklet. They are in no edition.", "ring before the mulch is ordered"))),
+		schema.May("online", schema.Form("Where the web edition is; printed with a QR code.", `^https?://\S{0,192}$`, "https://example.org/garden")))
 }
 
 func siteSchema(countries []string) schema.Schema {
@@ -85,7 +83,7 @@ func rowSchema() schema.Schema {
 			schema.Text("", "2026-10-15", "October 2026"), schema.Whole("", 1900, 2199, 2026))),
 		schema.May("size", schema.Text("The size as bought.", "2 L")),
 		schema.May("pot", schema.Flag("True for a plant that grows in a pot.")),
-		schema.May("notes", schema.Text("Anything else.")),
+		schema.May("notes", schema.Text("Anything else; it is not printed.")),
 		schema.May("care", schema.Text("A care group, for a plant that has no entry.")))
 }
 
