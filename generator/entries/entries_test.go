@@ -157,7 +157,7 @@ var (
 // TestEveryCodeHasACase finds the codes in the source, so that a new one
 // without a case fails.
 func TestEveryCodeHasACase(t *testing.T) {
-	shown := map[string]bool{"encoding": true, "too-large": true} // TestFilesThatAreNoText
+	shown := map[string]bool{"encoding": true, "too-large": true, "too-many": true} // TestFilesThatAreNoText; TestLimits of fields
 	cases, _ := filepath.Glob("testdata/*.txtar")
 	for _, name := range cases {
 		parts := unpack(t, name).Files
