@@ -324,13 +324,23 @@ func TestOwnColumns(t *testing.T) {
 }
 
 func TestListLimits(t *testing.T) {
-	for code, text := range map[string]string{
-		"list/too-large": "plant\n" + strings.Repeat("x", largestList),
-		"list/too-long":  strings.Repeat("plant\n", mostRows+1),
+	for text, want := range map[string]string{
+		"plant\n" + strings.Repeat("x", largestList):                           "list/too-large",
+		"plant\n" + strings.Repeat("x", largestText):                           "list/too-large",
+		strings.Repeat("plant\n", mostRows+1):                                  "list/too-long",
+		"plant,a\nCarex elata," + strings.Repeat("x", longestCell) + "\n":      "",
+		"plant,a\nCarex elata," + strings.Repeat("x", longestCell+1) + "\n":    "list/too-long",
+		"plant,a\nCarex elata" + strings.Repeat(",x", mostCells-1) + "\n":      "",
+		"plant,a\nCarex elata" + strings.Repeat(",x", mostCells) + "\n":        "list/too-long",
+		"plant,a\nCarex elata,\"" + strings.Repeat("Carex elata,\n", mostRows): "list/csv",
 	} {
 		rs, ds := ReadList(source.NewFile("plants.csv", []byte(text)), nil, source.At[string]{})
-		if len(rs) > 0 || len(ds) != 1 || ds[0].Code != code {
-			t.Errorf("want %s alone, got %d rows\n%s", code, len(rs), sourcetest.Printed(ds))
+		code := ""
+		for _, d := range ds {
+			code += d.Code
+		}
+		if code != want || (len(rs) > 0) != (want == "") {
+			t.Errorf("%.40q: want %q alone, got %d rows\n%.600s", text, want, len(rs), sourcetest.Printed(ds))
 		}
 	}
 }
