@@ -541,3 +541,45 @@ func unsafePDF(data []byte) []string {
 	}
 	return out
 }
+
+// What TestHostile looks for is seen when it is there.
+func TestUnsafeIsSeen(t *testing.T) {
+	const (
+		policy = `<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'self'">`
+		ics    = "BEGIN:VCALENDAR\r\nBEGIN:VEVENT\r\n%s\r\nEND:VEVENT\r\nEND:VCALENDAR\r\n"
+		pdf    = "1 0 obj\n<< /A << /S /URI /URI (%s) >> %s >>\nstream\n/Launch\nendstream\nendobj"
+	)
+	for name, texts := range map[string][]string{
+		"a.html": {
+			policy + `<a href="../b.html#c">b</a><a href="https://example.org/?a:b">c</a><script src="../booklet.js"></script>`,
+			"", policy + policy, strings.Replace(policy, "none", "unsafe-inline", 1),
+			policy + `<p onclick=x>`, policy + `<p style="a:b">`, policy + `<a href="javascript:x">`, policy + `<a href=" JAVASCRIPT:x">`,
+			policy + `<a href=//example.org>`, policy + `<img src="data:text/html,x">`, policy + `<script>x</script>`, policy + `<script src="x.js"></script>`,
+			policy + `<meta http-equiv=refresh content=0>`, policy + `<iframe>`, policy + `<svg><foreignObject>`, policy + `<base href=x>`,
+		},
+		"booklet.html": {policy + `<script>x</script><img src="data:image/jpeg;base64,x">`, policy, policy + `<script>x</script><script>y</script>`, policy + `<script>x</script><img src="data:image/svg+xml,x">`},
+		"a.svg":        {`<svg><g><path d="M0 0"/></g></svg>`, `<svg><script/></svg>`, `<svg><a href="x"/></svg>`, `<svg onload="x"/>`, `<svg><g></svg>`, `<svg><text href="x"/></svg>`},
+		"a.ics": {
+			fmt.Sprintf(ics, "SUMMARY:a\\nATTENDEE:b\r\n c"), fmt.Sprintf(ics, "SUMMARY:a\r\nATTENDEE:b"), fmt.Sprintf(ics, "SUMMARY:a\nb"), fmt.Sprintf(ics, "URL:javascript:x"),
+			fmt.Sprintf(ics, "BEGIN:VALARM"), fmt.Sprintf(ics, "BEGIN:VTODO\r\nEND:VTODO"), fmt.Sprintf(ics, "SUMMARY;ALTREP=x:a"),
+		},
+		"a.pdf": {
+			fmt.Sprintf(pdf, "https://example.org/JavaScript", "(a /Launch)"), fmt.Sprintf(pdf, "file:///x", ""), fmt.Sprintf(pdf, "https://a", "/S /Launch"),
+			fmt.Sprintf(pdf, "https://a", "/OpenAction << /S /JavaScript /JS (x) >>"), fmt.Sprintf(pdf, "https://a", "/URI <6162>"),
+		},
+		"a.json":         {`{}`, `{`},
+		"search-data.js": {"const sections = [];\n", "const sections = [];alert(1);\n"},
+	} {
+		for i, text := range texts {
+			var faults []string
+			for _, f := range unsafe(map[string][]byte{name: []byte(text)}) {
+				if !strings.HasPrefix(f, "no file ") {
+					faults = append(faults, f)
+				}
+			}
+			if (len(faults) > 0) != (i > 0) {
+				t.Errorf("%s: %s: %q", name, text, faults)
+			}
+		}
+	}
+}

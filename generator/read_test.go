@@ -49,6 +49,16 @@ func TestRead(t *testing.T) {
 	}
 }
 
+// Lines that end with a carriage return alone are lines; what has line feeds, or
+// is no text, stays as it is.
+func TestLines(t *testing.T) {
+	for text, want := range map[string]string{"a\rb\r": "a\nb\n", "a\r\nb": "a\r\nb", "a\nb\r": "a\nb\r", "PK\x00\r": "PK\x00\r", "": ""} {
+		if got := string(lines([]byte(text))); got != want {
+			t.Errorf("%q: %q", text, got)
+		}
+	}
+}
+
 func TestMarkdown(t *testing.T) {
 	fsys := fstest.MapFS{
 		"plants/b.md": file(""), "plants/a/z.md": file(""), "plants/a.md": file(""), "plants/notes.txt": file(""),

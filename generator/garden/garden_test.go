@@ -518,3 +518,36 @@ func FuzzParse(f *testing.F) {
 		}
 	})
 }
+
+// FuzzGarden takes a garden.yaml and its list through all of the package as a
+// build does: no panic, each message prints and stands inside its file, and a
+// garden without errors has a bed for each bed that a row names.
+func FuzzGarden(f *testing.F) {
+	f.Add("garden: x\nsite: {latitude: 54}\nbeds: [{bed: Pond, area: 4 m²}]\nplants: plants.csv\ncolumns: {What: plant, How many: quantity}\nsheet: A\n",
+		"What;How many;bed;planted\nCarex elata;5–7;Pond;10/24/26\nStipa;c. 2;pond;\n")
+	f.Add("garden: x\nsite: {latitude: -43}\nplants:\n  - {plant: Carex elata, quantity: 3, bed: A, planted: May 2026, pot: true, care: reed}\nphotos: [{plant: Carex elata, file: a.jpg, alt: b}]\n", "")
+	f.Add("garden: x\nsite: {latitude: 0}\nbeds: [{bed: \"\\u202eA\\n\"}]\nplants: a\n", "plant,bed\r\"Carex\nelata\",\u202eA\r")
+	l := library(f)
+	f.Fuzz(func(t *testing.T, yaml, list string) {
+		g, ds := Parse(source.NewFile("garden.yaml", []byte(yaml)))
+		rs, more := ReadList(source.NewFile("plants.csv", []byte(list)), g.Columns, g.Sheet)
+		g.Rows = append(g.Rows, rs...)
+		ds = append(ds, more...)
+		for _, partial := range []bool{false, true} {
+			ps, more := Find(g, l, partial)
+			all := append(slices.Clone(ds), more...)
+			for _, d := range all {
+				inside(t, d.Code, d.Span)
+			}
+			sourcetest.Printed(all)
+			if len(ps) != len(g.Rows) {
+				t.Errorf("%d plantings of %d rows", len(ps), len(g.Rows))
+			}
+			for _, p := range ps {
+				if !all.HasErrors() && (p.Row.Bed.Value != "" && p.Bed == nil || p.Entry == nil && !partial) {
+					t.Errorf("row %d, %q in %q, is nowhere", p.Row.Line, p.Row.Plant, p.Row.Bed.Value)
+				}
+			}
+		}
+	})
+}
