@@ -254,7 +254,7 @@ func madeCases() []hostileCase {
 		{name: "list-long-cell", make: func(g *hostileGarden) { g.list("plant,bed\nSesleria heufleriana," + again("x ", 900000) + "\n") }},
 		{name: "list-long-plant", make: func(g *hostileGarden) { g.list("plant,quantity\n" + again("Bed 1 ", 300000) + ",1\n") }},
 		{name: "list-long-quantity", make: func(g *hostileGarden) {
-			g.list("plant,quantity\nSesleria heufleriana," + again("1,000", 300000) + "\n")
+			g.list("plant,quantity\n" + again("Sesleria heufleriana,\""+again("1,000", 75)+"\"\n", 4900))
 		}},
 		{name: "list-long-notes", make: func(g *hostileGarden) {
 			g.list("plant,quantity,notes\n" + again("Sesleria heufleriana,1,"+again("pot word ", 60)+"\n", 3700))
@@ -269,7 +269,7 @@ func madeCases() []hostileCase {
 		{name: "list-quote-swallows", make: func(g *hostileGarden) { g.list("plant,bed\n\"" + again(moorRow, 4000)) }},
 		{name: "list-separators", make: func(g *hostileGarden) { g.list(again(",;\t", 690000) + "\nplant\n") }},
 		{name: "list-dates", make: func(g *hostileGarden) {
-			g.list("plant,planted\n" + again("Sesleria heufleriana,"+again("1", 400)+"/1/2026\n", 4900))
+			g.list("plant,planted\n" + again("Sesleria heufleriana,"+again("1", 380)+"/1/2026\n", 4900))
 		}},
 
 		// Workbooks.
@@ -283,7 +283,7 @@ func madeCases() []hostileCase {
 			g.write("plants.csv", lying(g, 1<<63+5, "<worksheet/>"))
 		}},
 		{name: "workbook-strings-bomb", make: func(g *hostileGarden) {
-			g.book(map[string]string{"xl/sharedStrings.xml": `<sst xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main">` + again("<si/>", 299000)})
+			g.book(map[string]string{"xl/sharedStrings.xml": `<sst xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main">` + again("<si/>", 298000) + "</sst>"})
 		}},
 		{name: "workbook-strings-runs", make: func(g *hostileGarden) {
 			g.book(map[string]string{"xl/sharedStrings.xml": `<sst xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"><si>` + again("<r><t/></r>", 99000) + "</si></sst>"})
@@ -291,7 +291,7 @@ func madeCases() []hostileCase {
 		{name: "workbook-strings-many-uses", make: func(g *hostileGarden) {
 			g.book(map[string]string{
 				"xl/sharedStrings.xml":     `<sst xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"><si><t>` + again("x", 1900) + `</t></si></sst>`,
-				"xl/worksheets/sheet1.xml": `<worksheet><sheetData>` + again(`<row>`+again(`<c t="s"><v>0</v></c>`, 200)+`</row>`, 1200) + `</sheetData></worksheet>`,
+				"xl/worksheets/sheet1.xml": `<worksheet><sheetData>` + again(`<row>`+again(`<c t="s"><v>0</v></c>`, 200)+`</row>`, 900) + `</sheetData></worksheet>`,
 			})
 		}},
 		{name: "workbook-styles-bomb", make: func(g *hostileGarden) {

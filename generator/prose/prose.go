@@ -206,7 +206,7 @@ func (p *parser) inline(out *[]Run, parent ast.Node, style Run, depth int) {
 			if safe(string(n.Destination)) {
 				inner.Link = string(n.Destination)
 			} else {
-				p.warn(n, "link", "a booklet links to web, mail and telephone addresses only", "begin the address with https://, mailto: or tel:")
+				p.outside(n)
 			}
 			p.inline(out, n, inner, depth+1)
 		case *ast.AutoLink:
@@ -216,6 +216,7 @@ func (p *parser) inline(out *[]Run, parent ast.Node, style Run, depth int) {
 			}
 			if !safe(inner.Link) {
 				inner.Link = ""
+				p.outside(n)
 			}
 			add(string(n.Label(p.body)), inner)
 		case *ast.RawHTML:
@@ -226,6 +227,11 @@ func (p *parser) inline(out *[]Run, parent ast.Node, style Run, depth int) {
 			p.warn(n, "markdown", "this is left out of booklets: "+n.Kind().String())
 		}
 	}
+}
+
+// outside tells of a link to what is no address for a reader.
+func (p *parser) outside(n ast.Node) {
+	p.warn(n, "link", "a booklet links to web, mail and telephone addresses only", "begin the address with https://, mailto: or tel:")
 }
 
 // plain resolves backslash escapes and character references, which the parser
