@@ -2,12 +2,11 @@ package generator
 
 import (
 	"context"
-	"errors"
 	"fmt"
-	"io/fs"
 	"maps"
 	"path"
 	"slices"
+	"strings"
 	"time"
 
 	"sheaf/generator/booklet"
@@ -60,11 +59,8 @@ func Compose(o Options) (*Proof, source.Diagnostics, error) {
 	if err != nil || p == nil || ds.HasErrors() {
 		return nil, ds, err
 	}
-	pages, more, err := o.pages(p)
+	pages, more := o.pages(p)
 	ds = append(ds, more...)
-	if err != nil {
-		return nil, ds, err
-	}
 	files, err := themes.Shipped("fieldbook")
 	if err != nil {
 		return nil, ds, err
@@ -124,22 +120,28 @@ func (o Options) stamp(p *Plan) time.Time {
 }
 
 // pages reads the garden's own pages, in the order its file names them.
-func (o Options) pages(p *Plan) ([]*entries.Page, source.Diagnostics, error) {
+func (o Options) pages(p *Plan) ([]*entries.Page, source.Diagnostics) {
 	var out []*entries.Page
+	seen := map[string]source.Span{}
 	var ds source.Diagnostics
 	for _, name := range p.Garden.Pages {
 		clean := path.Clean(name.Value)
 		f, err := o.garden().read(clean)
-		switch {
-		case errors.Is(err, fs.ErrNotExist) || errors.Is(err, fs.ErrInvalid):
+		if err != nil {
 			ds.Add(source.Error, "garden/no-page", name.Span, fmt.Sprintf("the page %q cannot be read", name.Value), "the name counts from the garden's own folder")
 			continue
-		case err != nil:
-			return nil, ds, err
 		}
 		page, more := entries.ParsePage(f)
 		ds = append(ds, more...)
+		// Some systems take A and a for one name.
+		id := strings.ToLower(page.ID)
+		if first, twice := seen[id]; twice {
+			ds.Add(source.Error, "garden/same-page", name.Span, fmt.Sprintf("two pages would be called %s", page.ID), "give one of the files another name").
+				Related = []source.At[string]{{Value: "first named here", Span: first}}
+			continue
+		}
+		seen[id] = name.Span
 		out = append(out, page)
 	}
-	return out, ds, nil
+	return out, ds
 }

@@ -140,12 +140,31 @@ func Check(o Options) (*Plan, source.Diagnostics, error) {
 	}
 	plantings, more := garden.Find(g, l, o.Partial)
 	ds = append(ds, more...)
+	if n := work(plantings, g.Years); n > mostTasks {
+		ds.Add(source.Error, "garden/too-much", g.Span, fmt.Sprintf("the garden has about %d tasks; a booklet of more than %d is not made", n, mostTasks), "make a booklet of fewer years, or one for each part of the garden")
+		plantings = nil
+	}
 	in := care.Input{Garden: g, Plantings: plantings, Library: l, Region: region, Climate: g.Place.Climate(), First: o.first(g)}
 	c, more := care.Plan(in)
 	ds = append(ds, more...)
 	ds = append(ds, tooCold(in)...)
 	ds = append(ds, develop(g, plantings)...)
 	return &Plan{Input: in, Calendar: c, Report: care.Survey(in, c), Read: o.memory.folders}, ds, nil
+}
+
+// mostTasks is what 300 plantings ask for in ten years. Each task takes up to
+// 40 KB until all editions are made.
+const mostTasks = 15000
+
+// work is about how many tasks plantings have in some years.
+func work(plantings []garden.Planting, years int) int {
+	n := 0
+	for _, p := range plantings {
+		if p.Entry != nil {
+			n += len(p.Entry.Rules) * years
+		}
+	}
+	return n
 }
 
 // first is the first day of the booklet: of the handover's month, or of
@@ -162,7 +181,7 @@ func (o Options) first(g *garden.Garden) site.Day {
 }
 
 func (o Options) list(g *garden.Garden) ([]garden.Row, source.Diagnostics) {
-	f, err := o.garden().read(g.List.Value)
+	f, err := o.garden().readMost(g.List.Value, largestList)
 	if err != nil {
 		var ds source.Diagnostics
 		ds.Add(source.Error, "garden/no-list", g.List.Span, fmt.Sprintf("the plant list %q cannot be read", g.List.Value), "the name counts from the garden's own folder")

@@ -19,10 +19,10 @@ import (
 // unsaid is a word that stands only where nothing is meant for print.
 const unsaid = "Quibblefish"
 
-// workbook is a plant list of three rows as an office keeps it; with the office's
+// officeBook is a plant list of three rows as an office keeps it; with the office's
 // own words it has columns beside those that are read, one of them hidden, a
 // hidden sheet, a remark on a cell, a name, a header and properties.
-func workbook(t *testing.T, office bool) []byte {
+func officeBook(t *testing.T, office bool) []byte {
 	t.Helper()
 	f := excelize.NewFile()
 	must := func(err error) {
@@ -109,7 +109,7 @@ func TestPrivateWordsStayPrivate(t *testing.T) {
 		plain, office generator.Options
 	}{
 		{"text", shelf([]byte(garden+"plants.csv\n"), with(nil, "plants.csv", []byte(lines))), shelf([]byte(office+"plants.csv\n"), with(beside, "plants.csv", []byte(officeLines)))},
-		{"workbook", shelf([]byte(garden+"plants.xlsx\n"), with(nil, "plants.xlsx", workbook(t, false))), shelf([]byte(office+"plants.xlsx\n"), with(beside, "plants.xlsx", workbook(t, true)))},
+		{"workbook", shelf([]byte(garden+"plants.xlsx\n"), with(nil, "plants.xlsx", officeBook(t, false))), shelf([]byte(office+"plants.xlsx\n"), with(beside, "plants.xlsx", officeBook(t, true)))},
 	} {
 		plain, office := build(t, c.plain).Files, build(t, c.office).Files
 		if got, want := slices.Sorted(maps.Keys(office)), slices.Sorted(maps.Keys(plain)); !slices.Equal(got, want) {

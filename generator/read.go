@@ -1,8 +1,11 @@
 package generator
 
 import (
+	"bytes"
+	"cmp"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"maps"
 	"os"
@@ -91,9 +94,14 @@ type ReadFolder struct {
 }
 
 // Limits of what is read: a hostile folder is refused before it fills memory.
+// The shipped library has 300 files and 1 MB of text.
 const (
-	largestFile = 2 << 20
-	mostFiles   = 50000
+	// largestText and largestList are one byte more than fields and garden take,
+	// which then tell that a file is too large.
+	largestText    = 1<<20 + 1
+	largestList    = 8<<20 + 1
+	mostFiles      = 10000
+	largestLibrary = 32 << 20 // all texts of a library
 )
 
 // A folder is one that files are read from.
@@ -130,31 +138,70 @@ func (o Options) library(name string) (folder, error) {
 // builtIn is the library that comes with the program.
 func builtIn() folder { return folder{FS: content.Library(), name: BuiltIn} }
 
-// read takes one file, named in messages by the folder's name before it.
-func (d folder) read(name string) (*source.File, error) {
-	info, err := fs.Stat(d, name)
+// read takes one text, named in messages by the folder's name before it.
+func (d folder) read(name string) (*source.File, error) { return d.readMost(name, largestText) }
+
+// readMost is [folder.read] of no more than some bytes.
+func (d folder) readMost(name string, most int64) (*source.File, error) {
+	// The file system is asked itself: [fs.Stat] of the folder would open the
+	// file, and a pipe opens when somebody writes to it.
+	info, err := fs.Stat(d.FS, name)
 	if err != nil {
 		return nil, err
 	}
-	return d.readAs(name, info)
+	return d.readAs(name, info, most)
 }
 
-// readAs is [folder.read] of a file whose size and time are known.
-func (d folder) readAs(name string, info fs.FileInfo) (*source.File, error) {
-	switch {
-	case !info.Mode().IsRegular():
+// readAs is [folder.readMost] of a file whose size and time are known.
+func (d folder) readAs(name string, info fs.FileInfo, most int64) (*source.File, error) {
+	if !info.Mode().IsRegular() {
 		return nil, fmt.Errorf("%s is not a plain file", name)
-	case info.Size() > largestFile*4:
-		return nil, fmt.Errorf("%s is larger than %d MB", name, largestFile*4>>20)
 	}
 	if f := d.memory.file(d, name, info); f != nil {
 		return f, nil
 	}
-	text, err := fs.ReadFile(d, name)
+	r, err := d.Open(name)
 	if err != nil {
 		return nil, err
 	}
-	return d.memory.keep(d, name, info, source.NewFile(path.Join(d.name, name), text)), nil
+	defer r.Close()
+	text := bytes.NewBuffer(make([]byte, 0, min(info.Size(), most)+bytes.MinRead))
+	// A file may have grown since its size was asked for.
+	if _, err := text.ReadFrom(io.LimitReader(r, most)); err != nil {
+		return nil, err
+	}
+	return d.memory.keep(d, name, info, source.NewFile(path.Join(d.name, name), lines(text.Bytes()))), nil
+}
+
+// lines gives a text whose lines end as on the first Macs, and as spreadsheets
+// still save them, line feeds for its carriage returns: all else knows no other.
+func lines(text []byte) []byte {
+	if bytes.IndexByte(text, '\r') < 0 || bytes.ContainsAny(text, "\n\x00") {
+		return text
+	}
+	return bytes.ReplaceAll(text, []byte("\r"), []byte("\n"))
+}
+
+// called is how messages call the folder.
+func (d folder) called() string {
+	if d.name == "" {
+		return "the garden's folder"
+	}
+	return "the library " + d.name
+}
+
+// unreadable tells of a file that is there and cannot be read, and of no more.
+func (d folder) unreadable(kind, name string, err error, ds *source.Diagnostics) {
+	why := strings.Replace(err.Error(), name+" ", "it ", 1) // the place is told as for every message
+	if at := (*fs.PathError)(nil); errors.As(err, &at) {
+		why = at.Err.Error()
+	}
+	if info, err := fs.Lstat(d.FS, name); err == nil && info.Mode()&fs.ModeSymlink != 0 {
+		why = "it is a link that leads nowhere, to no plain file or out of its folder"
+	}
+	kinds := map[string]string{"plants": "entry", "groups": "group", "jobs": "job", "regions": "region", "pages": "page"}
+	ds.Add(source.Error, cmp.Or(kinds[kind], "library")+"/unreadable", source.Whole(source.NewFile(path.Join(d.name, name), nil)),
+		"the file cannot be read: "+why, "put the file itself here, with leave to read it, or take it away")
 }
 
 // written is a Markdown file that was found.
@@ -210,27 +257,32 @@ func (d folder) shelf(dirs []string, seen map[[32]byte]bool) (entries.Shelf, sou
 	case err == nil:
 		hemisphere, ds = entries.ParseAbout(about)
 	case !errors.Is(err, fs.ErrNotExist):
-		return s, ds, fmt.Errorf("library %s: %w", d.name, err)
+		d.unreadable("", "library.yaml", err, &ds)
 	}
+	size := 0
 	var files []*source.File
 	var kinds []string
 	sums := map[[32]byte]bool{}
 	for _, dir := range dirs {
-		found, err := markdown(d, dir)
+		found, err := markdown(d.FS, dir)
 		if err != nil {
-			return s, ds, fmt.Errorf("library %s: %w", d.name, err)
+			return s, ds, fmt.Errorf("%s: %w", d.called(), err)
 		}
 		for _, w := range found {
 			var f *source.File
 			if w.info != nil {
-				f, err = d.readAs(w.name, w.info)
+				f, err = d.readAs(w.name, w.info, largestText)
 			} else {
 				f, err = d.read(w.name)
 			}
 			if errors.Is(err, fs.ErrNotExist) && w.info != nil {
 				continue // it went after it was found
 			} else if err != nil {
-				return s, ds, fmt.Errorf("library %s: %w", d.name, err)
+				d.unreadable(dir, w.name, err, &ds)
+				continue
+			}
+			if size += len(f.Text); size > largestLibrary {
+				return s, ds, fmt.Errorf("%s has more than %d MB of text", d.called(), largestLibrary>>20)
 			}
 			if sums[f.Sum] = true; !seen[f.Sum] {
 				files, kinds = append(files, f), append(kinds, dir)
@@ -255,7 +307,7 @@ func (d folder) locate(p *entries.Photo, code string, ds *source.Diagnostics) {
 		return // told where it was parsed
 	}
 	name := path.Join("photos", p.File.Value)
-	switch info, err := fs.Stat(d, name); {
+	switch info, err := fs.Stat(d.FS, name); {
 	case err != nil || !info.Mode().IsRegular():
 		ds.Add(source.Error, code, p.File.Span, fmt.Sprintf("the photograph %q cannot be read", p.File.Value), "it belongs into the photos folder beside plants")
 	case info.Size() > photo.LargestFile:
@@ -270,7 +322,7 @@ func (d folder) develop(name string, info fs.FileInfo) (*photo.Photo, error) {
 	if p := d.memory.picture(d, name, info); p != nil {
 		return p, nil
 	}
-	data, err := fs.ReadFile(d, name)
+	data, err := fs.ReadFile(d.FS, name)
 	if err != nil {
 		return nil, err
 	}
@@ -281,6 +333,9 @@ func (d folder) develop(name string, info fs.FileInfo) (*photo.Photo, error) {
 	return p, err
 }
 
+// mostPhotos of a booklet: each is kept, with up to 8 MB.
+const mostPhotos = 300
+
 // develop reads the photographs of what is planted; a library may hold many
 // more. Two at a time are decoded, as one may take some hundred megabytes.
 func develop(g *garden.Garden, plantings []garden.Planting) source.Diagnostics {
@@ -289,6 +344,11 @@ func develop(g *garden.Garden, plantings []garden.Planting) source.Diagnostics {
 		if p := plantings[i].Photo; p != nil && p.Develop != nil && p.Picture == nil && !slices.Contains(wanted, p) {
 			wanted = append(wanted, p)
 		}
+	}
+	if len(wanted) > mostPhotos {
+		var ds source.Diagnostics
+		ds.Add(source.Error, "garden/too-much", wanted[mostPhotos].File.Span, fmt.Sprintf("the garden has %d photographs; a booklet shows at most %d", len(wanted), mostPhotos), "leave out those of plants that everybody knows")
+		return ds
 	}
 	faults := make([]error, len(wanted))
 	var all sync.WaitGroup

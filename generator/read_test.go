@@ -28,7 +28,7 @@ func smallLibrary(common string) fstest.MapFS {
 func TestRead(t *testing.T) {
 	fsys := fstest.MapFS{
 		"a.md":     file("text"),
-		"big.md":   {Data: make([]byte, largestFile*4+1)},
+		"big.md":   {Data: make([]byte, 10<<20)},
 		"dir/x.md": file("x"),
 		"pipe":     {Mode: fs.ModeNamedPipe},
 	}
@@ -39,9 +39,22 @@ func TestRead(t *testing.T) {
 	if _, err := (folder{FS: fsys}).read("none.md"); !errors.Is(err, fs.ErrNotExist) {
 		t.Errorf("a file that is not there: %v", err)
 	}
-	for name, want := range map[string]string{"big.md": "larger than 8 MB", "dir": "not a plain file", "pipe": "not a plain file"} {
+	if f, err := (folder{FS: fsys}).read("big.md"); err != nil || len(f.Text) != largestText {
+		t.Errorf("of a large file: %v", err)
+	}
+	for name, want := range map[string]string{"dir": "not a plain file", "pipe": "not a plain file"} {
 		if _, err := (folder{FS: fsys}).read(name); err == nil || !strings.Contains(err.Error(), want) {
 			t.Errorf("%s: %v, want %q", name, err, want)
+		}
+	}
+}
+
+// Lines that end with a carriage return alone are lines; what has line feeds, or
+// is no text, stays as it is.
+func TestLines(t *testing.T) {
+	for text, want := range map[string]string{"a\rb\r": "a\nb\n", "a\r\nb": "a\r\nb", "a\nb\r": "a\nb\r", "PK\x00\r": "PK\x00\r", "": ""} {
+		if got := string(lines([]byte(text))); got != want {
+			t.Errorf("%q: %q", text, got)
 		}
 	}
 }

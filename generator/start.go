@@ -157,7 +157,7 @@ func readList(list string) (*source.File, error) {
 		return nil, err
 	}
 	defer root.Close()
-	return folder{FS: root.FS(), name: filepath.ToSlash(filepath.Dir(list))}.read(filepath.Base(list))
+	return folder{FS: root.FS(), name: filepath.ToSlash(filepath.Dir(list))}.readMost(filepath.Base(list), largestList)
 }
 
 // same tells whether two paths lead to one file.

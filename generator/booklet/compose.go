@@ -3,6 +3,7 @@ package booklet
 import (
 	"cmp"
 	"fmt"
+	"path"
 	"slices"
 	"strings"
 	"sync"
@@ -120,6 +121,13 @@ func (c *composer) gather() {
 
 // unique gives an ID a number when it is taken, and takes it.
 func unique(id string, taken map[string]bool) string {
+	const longest = 120 // bytes; common file systems take 255 for a name
+	if len(id) > longest {
+		id = strings.TrimRight(id[:longest], "-")
+	}
+	if names.Device(path.Base(id)) {
+		id += "-"
+	}
 	for base, n := id, 2; taken[id]; n++ {
 		id = fmt.Sprintf("%s-%d", base, n)
 	}

@@ -545,3 +545,19 @@ func TestNoHoles(t *testing.T) {
 		}
 	}
 }
+
+// An ID is free, short enough for a file, and no device of Windows.
+func TestUnique(t *testing.T) {
+	taken := map[string]bool{}
+	for _, c := range [][2]string{
+		{"beds/yard", "beds/yard"}, {"beds/yard", "beds/yard-2"}, {"beds/yard", "beds/yard-3"},
+		{"beds/con", "beds/con-"}, {"beds/con", "beds/con--2"}, {"plants/lpt1", "plants/lpt1-"},
+		{"plants/" + strings.Repeat("x", 300), "plants/" + strings.Repeat("x", 113)},
+		{"plants/" + strings.Repeat("x", 301), "plants/" + strings.Repeat("x", 113) + "-2"},
+		{"plants/" + strings.Repeat("x", 112) + "-y", "plants/" + strings.Repeat("x", 112)},
+	} {
+		if got := unique(c[0], taken); got != c[1] {
+			t.Errorf("%s: %s, want %s", c[0], got, c[1])
+		}
+	}
+}

@@ -166,6 +166,33 @@ const (
 	warmest         = 25.0
 )
 
+// most is of how many items a list of an entry, a group or a job may be: rules,
+// names, tools, cautions, sources. The longest of the shipped library has 9.
+const most = 40
+
+// longestName of a plant in common speech, in bytes: it stands with every task.
+const longestName = 200
+
+// fewTexts gives a list of no more items than may be.
+func fewTexts(m *fields.Map, key string) []source.At[string] {
+	ts := m.Texts(key)
+	return ts[:few(m, key, len(ts))]
+}
+
+// fewMaps is [fewTexts] for a list of maps.
+func fewMaps(m *fields.Map, key string) []*fields.Map {
+	ms := m.Maps(key)
+	return ms[:few(m, key, len(ms))]
+}
+
+// few refuses a list that is too long, and gives how much of it is read.
+func few(m *fields.Map, key string, n int) int {
+	if n > most {
+		m.Fail(m.Key(key), "too-many", fmt.Sprintf("there are %d items under %q; at most %d are read", n, key, most))
+	}
+	return min(n, most)
+}
+
 // ParseEntry reads a plant entry.
 func ParseEntry(f *source.File) (*Entry, source.Diagnostics) {
 	m, at := fields.Front(f, "entry")
@@ -174,8 +201,14 @@ func ParseEntry(f *source.File) (*Entry, source.Diagnostics) {
 		e.Name = botanical(m, t)
 		e.ID = e.Name.Value.Slug()
 	}
-	e.Common = cleaned(m.Texts("common"))
-	for _, t := range m.Texts("synonyms") {
+	common := fewTexts(m, "common")
+	e.Common = cleaned(common)
+	for _, c := range common {
+		if len(c.Value) > longestName {
+			m.Fail(c.Span, "too-long", fmt.Sprintf("a name of %d letters is too long; %d are the most", len(c.Value), longestName))
+		}
+	}
+	for _, t := range fewTexts(m, "synonyms") {
 		e.Synonyms = append(e.Synonyms, botanical(m, t))
 	}
 	e.Family = text(m, "family")
@@ -204,11 +237,11 @@ func ParseEntry(f *source.File) (*Entry, source.Diagnostics) {
 	}
 	e.Hazards = m.Choices("hazards", hazards())
 	e.GroupName, _ = m.Text("care-group")
-	e.Without = m.Texts("without")
+	e.Without = fewTexts(m, "without")
 	e.Rules = rules(m)
 	e.Adjust = adjusts(m)
 	e.Stands = words(m.Choices("stands", stands()))
-	e.Sources = cleaned(m.Texts("sources"))
+	e.Sources = cleaned(fewTexts(m, "sources"))
 	e.Contributor = text(m, "contributor")
 	if p := m.Map("photo"); p != nil {
 		e.Photo = ParsePhoto(p)
@@ -257,7 +290,10 @@ func words(ts []source.At[string]) []string {
 func cleaned(ts []source.At[string]) []string {
 	var out []string
 	for _, t := range ts {
-		out = append(out, prose.Sentence(t.Value))
+		// Words of which nothing can be printed, such as a name of pictures, are none.
+		if s := prose.Sentence(t.Value); s != "" {
+			out = append(out, s)
+		}
 	}
 	return out
 }
@@ -367,15 +403,15 @@ func hardy(m *fields.Map) source.At[site.Hardiness] {
 // rules reads the list under care.
 func rules(m *fields.Map) []Rule {
 	var out []Rule
-	for _, c := range m.Maps("care") {
+	for _, c := range fewMaps(m, "care") {
 		r := Rule{Span: c.Span()}
 		r.Job, _ = c.Need("job")
 		r.When = window(c, "when")
 		r.Leave = leave(c)
 		r.LookFor, r.How, r.Why = text(c, "look-for"), text(c, "how"), text(c, "why")
 		r.IfMissed, r.StopIf, r.WaitIf = text(c, "if-missed"), text(c, "stop-if"), text(c, "postpone-if")
-		r.Tools = cleaned(c.Texts("tools"))
-		for _, t := range c.Texts("never") {
+		r.Tools = cleaned(fewTexts(c, "tools"))
+		for _, t := range fewTexts(c, "never") {
 			r.Never = append(r.Never, parseWindow(c, t))
 		}
 		r.NotBefore = counted(c, "not-before", measure.ParseYear)
@@ -392,7 +428,7 @@ func rules(m *fields.Map) []Rule {
 // cautions reads whole sentences. In a list without quotes a comma parts one
 // into two, which would be printed as half a warning each.
 func cautions(m *fields.Map) []string {
-	ts := m.Texts("cautions")
+	ts := fewTexts(m, "cautions")
 	for _, t := range ts {
 		if r, _ := utf8.DecodeRuneInString(prose.Clean(t.Value)); unicode.IsLower(r) {
 			m.Fail(t.Span, "caution", "a caution is a whole sentence; this one begins in its middle", `write one with a comma in quotes: ["Cut canes are sharp, so wear gloves."]`)
@@ -439,7 +475,7 @@ func minutes(m *fields.Map, key string) measure.Minutes {
 
 func adjusts(m *fields.Map) []Adjust {
 	var out []Adjust
-	for _, c := range m.Maps("adjust") {
+	for _, c := range fewMaps(m, "adjust") {
 		a := Adjust{Span: c.Span()}
 		if _, ok := c.Need("if"); ok {
 			a.If = choice(c, "if", conditions())
@@ -496,13 +532,22 @@ func overlay(group, own Rule) Rule {
 	return out
 }
 
-// stem is a file's name without folder and ending, as part of an address: a
-// hyphen stands for what means something else there or in a file's name.
-func stem(p string) string {
+// ownName is a file's name without folder and ending, by which its page will be
+// called on whatever system. A hyphen stands in it for what means something else
+// in an address.
+func ownName(m *fields.Map, f *source.File) string {
+	name := strings.TrimSuffix(path.Base(f.Path), path.Ext(f.Path))
+	const longest = 100 // bytes; 255 is the most of common file systems
+	odd := strings.ContainsFunc(name, func(r rune) bool {
+		return !unicode.IsLetter(r) && !unicode.IsDigit(r) && !unicode.Is(unicode.Mn, r) && !strings.ContainsRune("-_. ,()+", r)
+	})
+	if odd || len(name) > longest || strings.Trim(name, ". ") != name || name == "" || names.Device(name) {
+		m.Fail(source.Whole(f), "file-name", "the file's name cannot be that of a page", "name it with letters, digits and hyphens, such as cut-back.md")
+	}
 	return strings.Map(func(r rune) rune {
-		if unicode.IsLetter(r) || unicode.IsDigit(r) || unicode.Is(unicode.Mn, r) || r == '_' || r == '.' {
-			return r
+		if strings.ContainsRune(" ,()+", r) {
+			return '-'
 		}
-		return '-'
-	}, strings.TrimSuffix(path.Base(p), path.Ext(p)))
+		return r
+	}, name)
 }

@@ -31,14 +31,14 @@ type Group struct {
 // ParseGroup reads a care group.
 func ParseGroup(f *source.File) (*Group, source.Diagnostics) {
 	m, at := fields.Front(f, "group")
-	g := &Group{File: f, ID: stem(f.Path)}
+	g := &Group{File: f, ID: ownName(m, f)}
 	g.Name, _ = m.Need("group")
 	g.Summary = text(m, "summary")
 	g.Types = words(m.Choices("types", types()))
 	g.Leaf = words(m.Choices("leaf", leafWords()))
 	g.Stands = words(m.Choices("stands", stands()))
 	g.Rules = rules(m)
-	g.Sources = cleaned(m.Texts("sources"))
+	g.Sources = cleaned(fewTexts(m, "sources"))
 	m.Done()
 	ds := m.Diagnostics()
 	body, more := prose.Parse(f, at, "group")
@@ -85,7 +85,7 @@ func (j *Job) MinutesFor(height float64) measure.Minutes {
 // ParseJob reads a job page.
 func ParseJob(f *source.File) (*Job, source.Diagnostics) {
 	m, at := fields.Front(f, "job")
-	j := &Job{File: f, ID: stem(f.Path)}
+	j := &Job{File: f, ID: ownName(m, f)}
 	j.Name, _ = m.Need("job")
 	if t, ok := m.Need("action"); ok {
 		j.Action = prose.Clean(t.Value)
@@ -96,7 +96,7 @@ func ParseJob(f *source.File) (*Job, source.Diagnostics) {
 	j.Family = need(m, "family", families())
 	j.Mark = need(m, "mark", marks())
 	j.Risks = m.Choices("risks", risks())
-	j.Tools = cleaned(m.Texts("tools"))
+	j.Tools = cleaned(fewTexts(m, "tools"))
 	if t := m.Map("minutes"); t != nil {
 		for i, key := range []string{"small", "medium", "large"} {
 			j.Minutes[i] = minutes(t, key)
@@ -104,7 +104,7 @@ func ParseJob(f *source.File) (*Job, source.Diagnostics) {
 		t.Done()
 	}
 	j.Summary = text(m, "summary")
-	j.Sources = cleaned(m.Texts("sources"))
+	j.Sources = cleaned(fewTexts(m, "sources"))
 	m.Done()
 	ds := m.Diagnostics()
 	body, more := prose.Parse(f, at, "job")
@@ -161,7 +161,7 @@ func ParseRegion(f *source.File) (*Region, source.Diagnostics) {
 		}
 		r.Checked = d
 	}
-	r.Sources = cleaned(m.Texts("sources"))
+	r.Sources = cleaned(fewTexts(m, "sources"))
 	m.Done()
 	ds := m.Diagnostics()
 	body, more := prose.Parse(f, at, "region")
@@ -183,7 +183,7 @@ type Page struct {
 // ParsePage reads a page.
 func ParsePage(f *source.File) (*Page, source.Diagnostics) {
 	m, at := fields.Front(f, "page")
-	p := &Page{File: f, ID: stem(f.Path)}
+	p := &Page{File: f, ID: ownName(m, f)}
 	p.Title = text(m, "title")
 	if _, ok := m.Need("title"); ok {
 		p.Terms, p.Hazards, p.Risks = m.Map("terms").Pairs(), m.Map("hazards").Pairs(), m.Map("risks").Pairs()

@@ -12,6 +12,7 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"io"
 	"math"
 	"regexp"
 	"slices"
@@ -29,14 +30,31 @@ import (
 // the shipped library has about 4 KB.
 const largest = 1 << 20
 
+// Limits of what stands in the YAML: a megabyte of it can hold half a million
+// values, and everything after this package would take each of them up.
+const (
+	deepest    = 10    // maps and lists within each other; honest files have 4
+	mostItems  = 2000  // in one list or map: a garden written in one file
+	mostValues = 30000 // in all: 2000 plants with all their keys
+	// longest is a value's bytes: names are printed with every task, sentences
+	// have 300.
+	longest = 2000
+	// mostFaults is how many are told of one file.
+	mostFaults = 2000
+)
+
 // document is what all maps of one file share.
 type document struct {
 	file  *source.File
 	kind  string // first half of diagnostic codes: "entry", "garden", …
 	lines []int  // byte offset at which each line of the file begins
 	first int    // lines of the file before the YAML's own first line
+	last  spot   // the place that was asked for before
 	found source.Diagnostics
 }
+
+// A spot is where a line and column of the YAML lie in the file.
+type spot struct{ line, column, at int }
 
 // A Map is a YAML mapping. A nil Map is empty and silent, so that callers can
 // go on after a fault and find the next.
@@ -105,8 +123,16 @@ func Whole(f *source.File, kind string) *Map {
 	if !doc.readable(text) {
 		return doc.empty()
 	}
-	var node yaml.Node
-	if err := yaml.Unmarshal(text, &node); err != nil {
+	var node, more yaml.Node
+	d := yaml.NewDecoder(bytes.NewReader(text))
+	err := d.Decode(&node)
+	if err == nil {
+		if err = d.Decode(&more); err == nil { // it would be lost without a word
+			doc.fail(doc.span(&more), "yaml", "a second document begins here, and a file holds one", "take out the line --- or ... above it")
+			return doc.empty()
+		}
+	}
+	if !errors.Is(err, io.EOF) {
 		doc.syntax(err)
 		return doc.empty()
 	}
@@ -125,7 +151,7 @@ func newDocument(f *source.File, kind string) *document {
 
 func (doc *document) readable(text []byte) bool {
 	if len(text) > largest {
-		doc.fail(source.Whole(doc.file), "too-large", fmt.Sprintf("the file has %d bytes; at most %d are read", len(text), largest))
+		doc.fail(source.Whole(doc.file), "too-large", fmt.Sprintf("the file is larger than %d bytes, and no more is read", largest), "keep in it what is meant to be read, and nothing else")
 		return false
 	}
 	for i := 0; i < len(text); {
@@ -140,10 +166,22 @@ func (doc *document) readable(text []byte) bool {
 	return true
 }
 
+// add reports a fault, unless there are too many.
+func (doc *document) add(severity source.Severity, code string, span source.Span, message string, hints ...string) *source.Diagnostic {
+	switch n := len(doc.found); {
+	case n == mostFaults:
+		doc.found.Add(source.Error, doc.kind+"/too-many", span, fmt.Sprintf("more than %d faults; those after them are not told", mostFaults))
+		fallthrough
+	case n > mostFaults:
+		return new(source.Diagnostic)
+	}
+	return doc.found.Add(severity, doc.kind+"/"+code, span, message, hints...)
+}
+
 func (doc *document) empty() *Map { return &Map{doc: doc, span: source.Whole(doc.file), lost: true} }
 
 func (doc *document) fail(span source.Span, code, message string, hints ...string) {
-	doc.found.Add(source.Error, doc.kind+"/"+code, span, message, hints...)
+	doc.add(source.Error, code, span, message, hints...)
 }
 
 // syntax reports what the YAML parser found, at the file's own line.
@@ -179,15 +217,38 @@ func (doc *document) at(line, column int) source.Span {
 		end := len(doc.file.Text)
 		return source.Span{File: doc.file, Start: end, End: end}
 	}
-	at := doc.lines[line]
-	if at == 0 && bytes.HasPrefix(doc.file.Text, []byte("\ufeff")) {
-		at += len("\ufeff")
+	// From the last place on that line, onwards or back: a file of one long line
+	// would else be walked through from its start for each value.
+	from := doc.last
+	if from.line != line || from.column == 0 {
+		from = spot{line: line, column: 1, at: doc.lines[line]}
+		if from.at == 0 && bytes.HasPrefix(doc.file.Text, []byte("\ufeff")) {
+			from.at += len("\ufeff")
+		}
 	}
-	for ; column > 1 && at < len(doc.file.Text) && doc.file.Text[at] != '\n'; column-- {
-		_, n := utf8.DecodeRune(doc.file.Text[at:])
-		at += n
+	text := doc.file.Text
+	for ; from.column < column && from.at < len(text) && text[from.at] != '\n'; from.column++ {
+		_, n := utf8.DecodeRune(text[from.at:])
+		from.at += n
 	}
-	return source.Span{File: doc.file, Start: at, End: at}
+	for ; from.column > column; from.column-- {
+		_, n := utf8.DecodeLastRune(text[:from.at])
+		from.at -= n
+	}
+	doc.last = from
+	return source.Span{File: doc.file, Start: from.at, End: from.at}
+}
+
+// endOf gives the end of a line of the file, without its own mark.
+func (doc *document) endOf(at int) int {
+	line, found := slices.BinarySearch(doc.lines, at)
+	if found {
+		line++
+	}
+	if line == len(doc.lines) {
+		return len(doc.file.Text)
+	}
+	return doc.lines[line] - 1
 }
 
 // span is the written form of a node: for a scalar its text without quotes
@@ -207,11 +268,7 @@ func (doc *document) span(n *yaml.Node) source.Span {
 			return s
 		}
 	}
-	end := bytes.IndexByte(rest, '\n')
-	if end < 0 {
-		end = len(rest)
-	}
-	s.End = s.Start + len(bytes.TrimRight(rest[:end], " \r\t"))
+	s.End = s.Start + len(bytes.TrimRight(rest[:doc.endOf(s.Start)-s.Start], " \r\t"))
 	return s
 }
 
@@ -223,7 +280,36 @@ func (doc *document) root(n *yaml.Node) *Map {
 		doc.fail(source.Whole(doc.file), "empty", "nothing is written here", "write each key with its value on a line of its own, as name: value")
 		return doc.empty()
 	}
+	if !doc.modest(n, 1, new(int)) {
+		return doc.empty()
+	}
 	return doc.mapping(n)
+}
+
+// modest tells whether the YAML keeps to its limits; values counts on.
+func (doc *document) modest(n *yaml.Node, depth int, values *int) bool {
+	items := len(n.Content)
+	if n.Kind == yaml.MappingNode {
+		items /= 2
+	}
+	*values++
+	switch {
+	case depth > deepest && items > 0:
+		doc.fail(doc.span(n), "too-large", fmt.Sprintf("lists and keys stand in each other more than %d deep", deepest))
+	case items > mostItems:
+		hint := ""
+		if doc.kind == "garden" {
+			hint = "keep a long plant list in a file of its own: plants: plants.csv"
+		}
+		doc.fail(doc.span(n), "too-large", fmt.Sprintf("there are %d items here; at most %d are read", items, mostItems), hint)
+	case len(n.Value) > longest:
+		doc.fail(doc.span(n), "too-large", fmt.Sprintf("there are %d letters here; at most %d are read", len(n.Value), longest))
+	case *values > mostValues:
+		doc.fail(doc.span(n), "too-large", fmt.Sprintf("the file holds more than %d values", mostValues))
+	default:
+		return !slices.ContainsFunc(n.Content, func(c *yaml.Node) bool { return !doc.modest(c, depth+1, values) })
+	}
+	return false
 }
 
 func (doc *document) mapping(n *yaml.Node) *Map {
@@ -241,7 +327,7 @@ func (doc *document) mapping(n *yaml.Node) *Map {
 			continue
 		}
 		if j := slices.IndexFunc(m.pairs, func(p pair) bool { return p.key.Value == key.Value }); j >= 0 {
-			doc.found.Add(source.Error, doc.kind+"/duplicate-key", key.Span, fmt.Sprintf("key %q is written twice", key.Value), "keep one of the two").
+			doc.add(source.Error, "duplicate-key", key.Span, fmt.Sprintf("key %q is written twice", key.Value), "keep one of the two").
 				Related = []source.At[string]{{Value: "first written here", Span: m.pairs[j].key.Span}}
 			continue
 		}
@@ -297,7 +383,7 @@ func (m *Map) Fail(span source.Span, code, message string, hints ...string) {
 
 // Warn adds a warning of the caller's own.
 func (m *Map) Warn(span source.Span, code, message string, hints ...string) {
-	m.doc.found.Add(source.Warning, m.doc.kind+"/"+code, span, message, hints...)
+	m.doc.add(source.Warning, code, span, message, hints...)
 }
 
 func (m *Map) get(key string) *yaml.Node {
@@ -389,11 +475,11 @@ func (m *Map) Choice(key string, known []string) (source.At[string], bool) {
 	return t, ok && m.known(key, t, known)
 }
 
-// Choices gives a list of words out of known.
+// Choices gives a list of words out of known, each once.
 func (m *Map) Choices(key string, known []string) []source.At[string] {
 	var out []source.At[string]
 	for _, t := range m.Texts(key) {
-		if m.known(key, t, known) {
+		if m.known(key, t, known) && !slices.ContainsFunc(out, func(o source.At[string]) bool { return o.Value == t.Value }) {
 			out = append(out, t)
 		}
 	}
@@ -518,7 +604,7 @@ func (m *Map) Done() {
 		case !p.asked:
 			m.doc.fail(p.key.Span, "unknown-key", fmt.Sprintf("unknown key %q", short(p.key.Value)), source.Mean(p.key.Value, known))
 		case p.blank() && !p.told:
-			m.doc.found.Add(source.Note, m.doc.kind+"/no-value", p.key.Span, fmt.Sprintf("key %q has no value yet", p.key.Value))
+			m.doc.add(source.Note, "no-value", p.key.Span, fmt.Sprintf("key %q has no value yet", p.key.Value))
 		}
 	}
 }

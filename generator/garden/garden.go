@@ -5,10 +5,10 @@ package garden
 
 import (
 	"fmt"
+	"net/url"
 	"slices"
 	"strconv"
 	"strings"
-	"unicode"
 
 	"sheaf/generator/entries"
 	"sheaf/generator/fields"
@@ -116,15 +116,20 @@ func Parse(f *source.File) (*Garden, source.Diagnostics) {
 	m := fields.Whole(f, "garden")
 	g := &Garden{File: f, Span: m.Span()}
 	g.Name = need(m, "garden")
+	named(m, "garden")
 	g.Kind = "handover"
 	if t, ok := m.Choice("kind", kinds()); ok {
 		g.Kind = t.Value
 	}
 	g.For, g.By = text(m, "for"), text(m, "by")
+	named(m, "for")
+	named(m, "by")
 	if t, ok := m.Text("date"); ok {
 		d, err := site.ParseDay(t.Value)
 		if err != nil {
 			m.Fail(t.Span, "date", err.Error(), "write it as 2027-03-20")
+		} else if y := d.Year(); y < firstYear || y > lastYear {
+			m.Fail(t.Span, "date", fmt.Sprintf("a handover on %s is not possible", t.Value), fmt.Sprintf("the years %d to %d are", firstYear, lastYear))
 		}
 		g.Date = d
 	}
@@ -210,11 +215,12 @@ func Parse(f *source.File) (*Garden, source.Diagnostics) {
 	}
 	if t, ok := m.Text("online"); ok {
 		g.Online = t.Value
-		if !strings.HasPrefix(t.Value, "https://") && !strings.HasPrefix(t.Value, "http://") {
+		u, err := url.Parse(t.Value)
+		switch {
+		case !strings.HasPrefix(t.Value, "https://") && !strings.HasPrefix(t.Value, "http://"):
 			m.Fail(t.Span, "online", "the address of the web edition begins with https://")
-		}
-		if strings.ContainsFunc(t.Value, func(r rune) bool { return unicode.IsSpace(r) || unicode.IsControl(r) }) {
-			m.Fail(t.Span, "online", "an address holds no spaces and no line ends", "write a space in it as %20")
+		case err != nil || u.Host == "" || prose.Clean(t.Value) != t.Value || strings.ContainsAny(t.Value, " <>\"\\^`{|}"):
+			m.Fail(t.Span, "online", "this is no address of the web", "write for example online: https://example.org/garden, and a space in it as %20")
 		}
 		// A printed code of more than 200 characters has modules finer than
 		// the 0.4 mm that cameras read well.
@@ -234,6 +240,17 @@ func columnNames() []string {
 		out = append(out, words[0])
 	}
 	return append(out, private()[0])
+}
+
+// longestNamed is how long a name is at most that stands on every page or with
+// every task, in bytes.
+const longestNamed = 200
+
+// named refuses a name that is too long.
+func named(m *fields.Map, key string) {
+	if t, ok := m.Text(key); ok && len(t.Value) > longestNamed {
+		m.Fail(t.Span, "too-long", fmt.Sprintf("a name of %d letters is too long; %d are the most", len(t.Value), longestNamed))
+	}
 }
 
 func text(m *fields.Map, key string) string {
@@ -258,6 +275,9 @@ func (g *Garden) place(s *fields.Map) {
 	}
 	if t, ok := s.Text("elevation"); ok {
 		g.Elevation = length(s, t)
+		if g.Elevation.High > highest {
+			s.Fail(t.Span, "length", fmt.Sprintf("no garden lies %s high", t.Value))
+		}
 	}
 	if n := s.Map("normals"); n != nil {
 		g.normals(n)
@@ -352,6 +372,7 @@ func (g *Garden) normals(n *fields.Map) {
 
 func bed(b *fields.Map, before []Bed) Bed {
 	name, _ := b.Need("bed")
+	named(b, "bed")
 	out := Bed{Span: name.Span, Name: prose.Clean(name.Value)}
 	if slices.ContainsFunc(before, func(o Bed) bool { return strings.EqualFold(o.Name, out.Name) }) {
 		b.Fail(name.Span, "bed", fmt.Sprintf("the bed %q is written twice", out.Name))
@@ -373,6 +394,8 @@ func bed(b *fields.Map, before []Bed) Bed {
 		a, err := measure.ParseArea(t.Value)
 		if err != nil {
 			b.Fail(t.Span, "area", err.Error())
+		} else if a <= 0 || a > largestBed {
+			b.Fail(t.Span, "area", fmt.Sprintf("a bed of %s is not possible", t.Value))
 		}
 		out.Area = a
 	}
@@ -389,7 +412,7 @@ func (g *Garden) plants(m *fields.Map) {
 		for _, r := range ms {
 			row := Row{Span: r.Span(), Line: r.Span().Pos().Line, Quantity: 1}
 			if t, ok := r.Need("plant"); ok {
-				row.Plant, row.Span = t.Value, t.Span
+				row.Plant, row.Span = prose.Clean(t.Value), t.Span
 			}
 			if n, ok := r.Number("quantity"); ok {
 				row.Quantity = n.Value
@@ -398,7 +421,7 @@ func (g *Garden) plants(m *fields.Map) {
 				}
 			}
 			row.Bed, _ = r.Text("bed")
-			row.Bed.Value = prose.Clean(row.Bed.Value) // as the names of beds are
+			row.Bed.Value = prose.Clean(row.Bed.Value) // as the bed's own name
 			if t, ok := r.Text("planted"); ok {
 				d, err := planted(t.Value)
 				if err != nil {
@@ -419,8 +442,13 @@ func (g *Garden) plants(m *fields.Map) {
 	g.List, _ = m.Text("plants")
 }
 
-// most is more of one plant than any garden here holds.
-const most = 100000
+// Limits beyond which a figure is a slip of the pen.
+const (
+	most                = 100000 // of one plant
+	largestBed          = 1e6    // m²; a hundred hectares are no bed
+	highest             = 600000 // cm; no settlement lies higher than 5.1 km
+	firstYear, lastYear = 1900, 2199
+)
 
 // BedNamed finds a bed whatever its capitals.
 func (g *Garden) BedNamed(name string) *Bed {

@@ -324,13 +324,23 @@ func TestOwnColumns(t *testing.T) {
 }
 
 func TestListLimits(t *testing.T) {
-	for code, text := range map[string]string{
-		"list/too-large": "plant\n" + strings.Repeat("x", largestList),
-		"list/too-long":  strings.Repeat("plant\n", mostRows+1),
+	for text, want := range map[string]string{
+		"plant\n" + strings.Repeat("x", largestList):                           "list/too-large",
+		"plant\n" + strings.Repeat("x", largestText):                           "list/too-large",
+		strings.Repeat("plant\n", mostRows+1):                                  "list/too-long",
+		"plant,a\nCarex elata," + strings.Repeat("x", longestCell) + "\n":      "",
+		"plant,a\nCarex elata," + strings.Repeat("x", longestCell+1) + "\n":    "list/too-long",
+		"plant,a\nCarex elata" + strings.Repeat(",x", mostCells-1) + "\n":      "",
+		"plant,a\nCarex elata" + strings.Repeat(",x", mostCells) + "\n":        "list/too-long",
+		"plant,a\nCarex elata,\"" + strings.Repeat("Carex elata,\n", mostRows): "list/csv",
 	} {
 		rs, ds := ReadList(source.NewFile("plants.csv", []byte(text)), nil, source.At[string]{})
-		if len(rs) > 0 || len(ds) != 1 || ds[0].Code != code {
-			t.Errorf("want %s alone, got %d rows\n%s", code, len(rs), sourcetest.Printed(ds))
+		code := ""
+		for _, d := range ds {
+			code += d.Code
+		}
+		if code != want || (len(rs) > 0) != (want == "") {
+			t.Errorf("%.40q: want %q alone, got %d rows\n%.600s", text, want, len(rs), sourcetest.Printed(ds))
 		}
 	}
 }
@@ -504,6 +514,39 @@ func FuzzParse(f *testing.F) {
 		for _, d := range ds {
 			if d.Span.File != nil && (d.Span.Start < 0 || d.Span.End < d.Span.Start || d.Span.End > len(text)) {
 				t.Errorf("%s points outside the file", d.Code)
+			}
+		}
+	})
+}
+
+// FuzzGarden takes a garden.yaml and its list through all of the package as a
+// build does: no panic, each message prints and stands inside its file, and a
+// garden without errors has a bed for each bed that a row names.
+func FuzzGarden(f *testing.F) {
+	f.Add("garden: x\nsite: {latitude: 54}\nbeds: [{bed: Pond, area: 4 m²}]\nplants: plants.csv\ncolumns: {What: plant, How many: quantity}\nsheet: A\n",
+		"What;How many;bed;planted\nCarex elata;5–7;Pond;10/24/26\nStipa;c. 2;pond;\n")
+	f.Add("garden: x\nsite: {latitude: -43}\nplants:\n  - {plant: Carex elata, quantity: 3, bed: A, planted: May 2026, pot: true, care: reed}\nphotos: [{plant: Carex elata, file: a.jpg, alt: b}]\n", "")
+	f.Add("garden: x\nsite: {latitude: 0}\nbeds: [{bed: \"\\u202eA\\n\"}]\nplants: a\n", "plant,bed\r\"Carex\nelata\",\u202eA\r")
+	l := library(f)
+	f.Fuzz(func(t *testing.T, yaml, list string) {
+		g, ds := Parse(source.NewFile("garden.yaml", []byte(yaml)))
+		rs, more := ReadList(source.NewFile("plants.csv", []byte(list)), g.Columns, g.Sheet)
+		g.Rows = append(g.Rows, rs...)
+		ds = append(ds, more...)
+		for _, partial := range []bool{false, true} {
+			ps, more := Find(g, l, partial)
+			all := append(slices.Clone(ds), more...)
+			for _, d := range all {
+				inside(t, d.Code, d.Span)
+			}
+			sourcetest.Printed(all)
+			if len(ps) != len(g.Rows) {
+				t.Errorf("%d plantings of %d rows", len(ps), len(g.Rows))
+			}
+			for _, p := range ps {
+				if !all.HasErrors() && (p.Row.Bed.Value != "" && p.Bed == nil || p.Entry == nil && !partial) {
+					t.Errorf("row %d, %q in %q, is nowhere", p.Row.Line, p.Row.Plant, p.Row.Bed.Value)
+				}
 			}
 		}
 	})

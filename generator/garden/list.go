@@ -59,9 +59,11 @@ func private() []string {
 // Limits of a plant list: more than these no garden has, and a hostile file is
 // refused before it fills memory.
 const (
-	largestList = 8 << 20
-	mostRows    = 20000
-	mostCells   = 256 // in a row
+	largestList = 8 << 20 // a workbook, which may hold pictures
+	largestText = 2 << 20 // 5000 rows of 400 letters
+	mostRows    = 5000
+	mostCells   = 256  // in a row
+	longestCell = 2000 // bytes; names have 300, notes some sentences
 )
 
 // ReadList reads a plant list kept as text (comma, semicolon or tab; UTF-8 with
@@ -77,7 +79,9 @@ func ReadList(f *source.File, names []fields.Pair, sheet source.At[string]) ([]R
 	l := &list{found: &ds}
 	switch {
 	case len(f.Text) > largestList:
-		ds.Add(source.Error, "list/too-large", source.Whole(unseen(f)), fmt.Sprintf("the list has %d bytes; at most %d are read", len(f.Text), largestList))
+		ds.Add(source.Error, "list/too-large", source.Whole(unseen(f)), fmt.Sprintf("the list is larger than %d MB, and no more is read", largestList>>20), "save the plant list alone, as .xlsx or CSV, without pictures")
+	case !isWorkbook(f.Text) && len(f.Text) > largestText:
+		ds.Add(source.Error, "list/too-large", source.Whole(unseen(f)), fmt.Sprintf("the list is larger than %d MB", largestText>>20), "save the plant list alone")
 	case isWorkbook(f.Text):
 		l.workbook(f, names, sheet)
 	default:
@@ -130,6 +134,12 @@ func (l *list) limit() {
 		if len(row) > mostCells {
 			l.found.Add(source.Error, "list/too-long", row[mostCells].span, fmt.Sprintf("the row has more than %d cells", mostCells))
 			return
+		}
+		for _, c := range row {
+			if len(c.text) > longestCell {
+				l.found.Add(source.Error, "list/too-long", c.span, fmt.Sprintf("the cell has more than %d letters", longestCell), "a quote that is never closed makes one cell of many rows")
+				return
+			}
 		}
 	}
 }

@@ -94,11 +94,20 @@ func (l *list) read(names []fields.Pair) {
 			l.found.Add(source.Error, "list/csv", source.Whole(l.file), fmt.Sprintf("the list cannot be read as CSV: %v", err))
 			return
 		}
-		row := make([]cell, len(record))
-		for i, t := range record {
+		// One more than may be, so that it is told.
+		row := make([]cell, min(len(record), mostCells+1))
+		for i, t := range record[:len(row)] {
 			line, col := r.FieldPos(i)
 			at := min(starts[line-1]+col-1, len(text))
-			row[i] = cell{text: prose.Clean(t), span: l.place(at, t)}
+			row[i] = cell{text: prose.Clean(t[:min(len(t), longestCell+1)]), span: l.place(at, t)}
+			if len(t) > longestCell { // nothing more of the list is read
+				row[i].text = t
+				l.lines = append(l.lines, row[:i+1])
+				if i == len(record)-1 {
+					l.unclosed()
+				}
+				return
+			}
 		}
 		l.lines = append(l.lines, row)
 	}
@@ -135,6 +144,8 @@ func separator(text []byte, names []fields.Pair) rune {
 		if n++; n > deepestHead {
 			break
 		}
+		const longest = 8 << 10 // of a line that is looked at; headings have 200 letters
+		line = line[:min(len(line), longest)]
 		for _, c := range ",;\t" {
 			known := 0
 			for f := range strings.SplitSeq(string(line), string(c)) {

@@ -130,7 +130,7 @@ func plantedAs(s string, monthFirst bool) (site.Day, error) {
 }
 
 // possible keeps a slip of the pen from being read as a year.
-func possible(t time.Time) bool { return t.Year() >= 1900 && t.Year() < 2200 }
+func possible(t time.Time) bool { return t.Year() >= firstYear && t.Year() <= lastYear }
 
 // orderOfDates finds whether the list writes the month first: it does when one
 // of its dates can be read in no other way, and none only with the day first.

@@ -238,13 +238,21 @@ func (x *keys) find(p *Planting) {
 	}
 }
 
+// mostFits is how many entries are named that fit a row alike.
+const mostFits = 6
+
 // take gives a planting the one entry that fits. Several that fit alike are an
 // error: the choice is the designer's.
 func (x *keys) take(p *Planting, fit []*entries.Entry, how Match) {
 	e := fit[0]
-	if len(fit) > 1 {
+	if n := len(fit); n > 1 {
+		names := called(fit, "and")
+		if n > mostFits {
+			fit = fit[:mostFits]
+			names = called(fit, "and") + ", and more"
+		}
 		p.How, p.Near = Ambiguous, fit
-		d := p.tell(source.Error, "list/ambiguous", fmt.Sprintf("%s fits %d entries alike: %s", p.Row.Plant, len(fit), called(fit, "and")),
+		d := p.tell(source.Error, "list/ambiguous", fmt.Sprintf("%s fits %d entries alike: %s", p.Row.Plant, n, names),
 			"write in the list the one that is meant, as its entry has it")
 		for _, e := range fit {
 			d.Related = append(d.Related, source.At[string]{Value: e.Name.Value.String(), Span: e.Name.Span})

@@ -1,6 +1,7 @@
 package garden
 
 import (
+	"archive/zip"
 	"bytes"
 	"cmp"
 	"encoding/xml"
@@ -19,12 +20,16 @@ import (
 	"sheaf/generator/source"
 )
 
-// Limits of a workbook beside those of every list.
+// Limits of a workbook beside those of every list. A sheet of 5000 rows and ten
+// columns has about 2.5 MB of XML in 300,000 tags, and its texts as much again.
+// Without the last two, 16 MB of the cheapest XML took 5 seconds and 1.3 GB.
 const (
-	// largestUnzipped refuses a zip bomb. A sheet of 20,000 rows and ten columns
-	// has about 10 MB of XML; 25 MB of the cheapest XML took 1.3 GB to read.
-	largestUnzipped = 16 << 20
+	largestUnzipped = 16 << 20 // with pictures
+	largestXML      = 8 << 20  // without them, and of all sheets that are looked through
+	mostParts       = 1000
 	mostSheets      = 50
+	mostSheetTags   = 1.2e6 // and attributes of XML, in the sheets
+	mostTags        = 300e3 // elsewhere, where the library makes a value of each
 )
 
 // The first bytes of a zip archive, and of the older files that hold a workbook
@@ -57,6 +62,10 @@ func (l *list) workbook(f *source.File, names []fields.Pair, wanted source.At[st
 		fail("the workbook has a password or an old format", "save it as .xlsx without a password, or as CSV")
 		return
 	}
+	if err := sift(f.Text); err != nil {
+		fail(fmt.Sprintf("the workbook cannot be read: %v", err), "save the plant list alone as .xlsx, or as CSV")
+		return
+	}
 	book, err := openBook(f.Text)
 	if err != nil {
 		fail(fmt.Sprintf("the workbook cannot be read: %v", err), "save it again as .xlsx, or as CSV")
@@ -87,6 +96,66 @@ func (l *list) workbook(f *source.File, names []fields.Pair, wanted source.At[st
 	}
 }
 
+// sift looks through an archive before the library takes it up: what its parts
+// say of their sizes, and how many tags and attributes their XML has.
+func sift(text []byte) error {
+	z, err := zip.NewReader(bytes.NewReader(text), int64(len(text)))
+	if err != nil {
+		return err
+	}
+	if len(z.File) > mostParts {
+		return fmt.Errorf("it holds more than %d files", mostParts)
+	}
+	var all, xmls uint64
+	var tags, sheetTags int
+	for _, part := range z.File {
+		size := part.UncompressedSize64
+		isPicture := strings.HasPrefix(part.Name, "xl/media/")
+		if !isPicture && size <= largestUnzipped {
+			xmls += size
+		}
+		if all += min(size, largestUnzipped+1); all > largestUnzipped || xmls > largestXML {
+			return fmt.Errorf("it is larger than %d MB unpacked, or %d MB without pictures", largestUnzipped>>20, largestXML>>20)
+		}
+		if isPicture {
+			continue
+		}
+		n, err := countTags(part)
+		if err != nil {
+			return fmt.Errorf("%s: %w", part.Name, err)
+		}
+		if strings.HasPrefix(part.Name, "xl/worksheets/") {
+			sheetTags += n
+		} else {
+			tags += n
+		}
+		if tags > mostTags || sheetTags > mostSheetTags {
+			return errors.New("it holds more XML than any plant list has")
+		}
+	}
+	return nil
+}
+
+// countTags counts the tags and attributes of a part, or a few more, and finds
+// one that is not as large as it says.
+func countTags(part *zip.File) (int, error) {
+	r, err := part.Open()
+	if err != nil {
+		return 0, err
+	}
+	defer r.Close()
+	n := 0
+	for buf := make([]byte, 32<<10); ; {
+		got, err := r.Read(buf)
+		n += bytes.Count(buf[:got], []byte("<")) + bytes.Count(buf[:got], []byte("="))
+		if errors.Is(err, io.EOF) {
+			return n, nil
+		} else if err != nil {
+			return 0, err
+		}
+	}
+}
+
 // openBook opens a workbook in memory.
 func openBook(text []byte) (*excelize.File, error) {
 	return excelize.OpenReader(bytes.NewReader(text), excelize.Options{
@@ -109,7 +178,13 @@ func choose(book *excelize.File, all []string, names []fields.Pair, wanted strin
 		return !visible || err != nil
 	})
 	var lists []string
+	size := 0 // sheets may share a part, and each reads it anew
 	for _, name := range shown {
+		part, _ := book.Pkg.Load(partOf(book, name))
+		text, _ := part.([]byte)
+		if size += len(text); size > largestXML {
+			return nil, nil, fmt.Errorf("its sheets are larger than %d MB", largestXML>>20)
+		}
 		s, err := readSheet(book, name, names)
 		if err != nil {
 			return nil, nil, fmt.Errorf("the sheet %q cannot be read: %w", name, err)
@@ -136,12 +211,16 @@ func readSheet(book *excelize.File, name string, names []fields.Pair) (*sheet, e
 		return nil, err
 	}
 	s := &sheet{name: name}
+	size := 0
 	for line := 1; rows.Next(); line++ {
 		texts, err := rows.Columns()
 		if err != nil {
 			return nil, err
 		}
 		for i := range texts {
+			if size += len(texts[i]); size > largestText {
+				return nil, fmt.Errorf("it holds more than %d MB of text", largestText>>20)
+			}
 			texts[i] = prose.Clean(texts[i])
 		}
 		for len(texts) > 0 && texts[len(texts)-1] == "" {

@@ -161,6 +161,15 @@ func (l *layer) paragraph(runs []prose.Run, s style, x, width, gap float64) []bo
 	return boxes
 }
 
+// headline is [layer.paragraph] with a line at least: a name of which the typeface
+// has no letter still takes its place, with what hangs on it.
+func (l *layer) headline(runs []prose.Run, s style, x, width, gap float64) []box {
+	if boxes := l.paragraph(runs, s, x, width, gap); len(boxes) > 0 {
+		return boxes
+	}
+	return []box{{h: mm(s.leading), gap: gap}}
+}
+
 // baseline is where letters stand in a line of the style, from its top: the
 // line's white is shared two to one above and below, as eyes expect.
 func (l *layer) baseline(s style) float64 {

@@ -31,7 +31,7 @@ func (l *layer) section(s *booklet.Section) []box {
 
 // title is the section's name, its aside and the anchor that leads there.
 func (l *layer) title(s *booklet.Section) []box {
-	boxes := l.paragraph(s.Title, l.display(l.form.Sizes.Title), 0, l.measure(), 0)
+	boxes := l.headline(s.Title, l.display(l.form.Sizes.Title), 0, l.measure(), 0)
 	boxes[0].items = append(boxes[0].items, Anchor{ID: s.ID})
 	if s.Aside != "" {
 		boxes = append(boxes, l.paragraph(prose.Plain(s.Aside), l.aside(), 0, l.measure(), 0)...)
@@ -287,7 +287,7 @@ func (l *layer) chart(c booklet.Chart, width float64) []box {
 	s := l.small()
 	for _, g := range c.Groups {
 		if g.Bed != "" {
-			bed := l.paragraph([]prose.Run{{Text: g.Bed, Bold: true}}, s, 0, width, 0)
+			bed := l.headline([]prose.Run{{Text: g.Bed, Bold: true}}, s, 0, width, 0)
 			b := box{h: l.grid(), gap: l.grid() / 2, items: moved(nil, bed[0].items, 0, l.grid()-bed[0].h), table: t, keep: true}
 			out = append(out, b)
 		}
@@ -389,7 +389,7 @@ func (l *layer) index(rows []booklet.IndexRow, width float64) []box {
 	for _, r := range rows {
 		if r.Letter != letter {
 			letter = r.Letter
-			b := l.paragraph(prose.Plain(letter), l.heading(), 0, width, l.grid()/4)[0]
+			b := l.headline(prose.Plain(letter), l.heading(), 0, width, l.grid()/4)[0]
 			b.keep = true
 			out = append(out, b)
 		}

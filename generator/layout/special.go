@@ -185,7 +185,7 @@ func (l *layer) work(w booklet.Work, width float64, d density) []box {
 	}
 	verb := l.heading()
 	verb.face, verb.color = draw.Bold, color
-	boxes := l.paragraph([]prose.Run{{Text: w.Verb, Link: "#" + w.Job}}, verb, l.size(markSize+2.5), left-l.size(markSize+2.5), 0)
+	boxes := l.headline([]prose.Run{{Text: w.Verb, Link: "#" + w.Job}}, verb, l.size(markSize+2.5), left-l.size(markSize+2.5), 0)
 	boxes[0].items = append(boxes[0].items, Picture{Y: (boxes[0].h - l.size(markSize)) / 2, Picture: l.mark(w.Mark, color)})
 	when := l.heading()
 	if w.Later {

@@ -142,6 +142,16 @@ func (n Name) Slug() string {
 	return b.String()
 }
 
+// Device tells names that Windows keeps for its devices, whatever their ending:
+// no file there can bear them (Microsoft, Naming Files, Paths, and Namespaces).
+func Device(name string) bool {
+	name, _, _ = strings.Cut(strings.ToLower(name), ".")
+	if len(name) == 4 && (strings.HasPrefix(name, "com") || strings.HasPrefix(name, "lpt")) {
+		return name[3] >= '0' && name[3] <= '9'
+	}
+	return slices.Contains([]string{"con", "prn", "aux", "nul"}, name)
+}
+
 // fold keeps the letters and digits of s in lower case without accents;
 // apostrophes and full stops vanish, anything else parts words.
 func fold(s string) string {

@@ -353,6 +353,16 @@ func TestRuns(t *testing.T) {
 	}
 }
 
+// The names are those that Microsoft lists (Naming Files, Paths, and
+// Namespaces), with endings and in capitals too.
+func TestDevice(t *testing.T) {
+	for name, want := range map[string]bool{"con": true, "NUL": true, "aux.md": true, "prn": true, "com1": true, "LPT9.old": true, "com": false, "com10": false, "comb": false, "console": false, "": false, "a.con": false} {
+		if got := Device(name); got != want {
+			t.Errorf("%q: %v", name, got)
+		}
+	}
+}
+
 func FuzzParse(f *testing.F) {
 	for _, row := range slices.Concat(thirty, repaired) {
 		f.Add(row.in)

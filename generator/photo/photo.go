@@ -13,6 +13,7 @@ import (
 	"errors"
 	"fmt"
 	"image"
+	"image/color"
 	"image/jpeg"
 	_ "image/png" // PNG files are read too
 	"sync"
@@ -25,7 +26,14 @@ import (
 const (
 	LargestFile   = 40 << 20 // bytes
 	largestPixels = 60e6
-	leastSide     = 16 // points of what is kept; less shows nothing
+	// largestDecoded is in bytes: 50 million points of 8 bits with transparency,
+	// or 26 million of a progressive JPEG as cameras make them, whose decoder
+	// keeps four bytes more for each sample.
+	largestDecoded = 192 << 20
+	// mostPasses a JPEG may take. Progressive ones are sent in about ten; each may
+	// be a few hundred bytes and walks through the whole picture.
+	mostPasses = 50
+	leastSide  = 16 // points of what is kept; less shows nothing
 )
 
 // longestSide of what is kept, in points: the booklet shows at most 120 mm,
@@ -64,23 +72,95 @@ func Read(data []byte) (*Photo, error) {
 	if float64(config.Width)*float64(config.Height) > largestPixels || min(w, h) < leastSide {
 		return nil, fmt.Errorf("a picture of %d × %d points cannot be used: it is too large, too small or too narrow", config.Width, config.Height)
 	}
+	if float64(config.Width)*float64(config.Height)*weight(data, config, format) > largestDecoded {
+		return nil, fmt.Errorf("a picture of %d × %d points of this kind takes too much memory: make it smaller", config.Width, config.Height)
+	}
+	// The bytes that begin a pass stand nowhere within one (T.81, B.1.1.5).
+	if format == "jpeg" && bytes.Count(data, []byte{0xff, 0xda}) > mostPasses {
+		return nil, fmt.Errorf("the picture is sent in more than %d passes: save it again", mostPasses)
+	}
 	img, _, err := image.Decode(bytes.NewReader(data))
 	if err != nil {
 		return nil, fmt.Errorf("the %s picture is damaged: %w", format, err)
 	}
-	small := scaled(flat(img), w, h)
+	small := scaled(flat(img, w, h), w, h)
 	if format == "jpeg" {
 		small = upright(small, orientation(data))
 	}
 	return &Photo{img: small}, nil
 }
 
-// flat lays a picture on white, as paper is under what is transparent.
-func flat(img image.Image) *image.RGBA {
+// weight is how many bytes a point takes while it is decoded.
+func weight(data []byte, config image.Config, format string) float64 {
+	if format == "jpeg" {
+		return jpegWeight(data)
+	}
+	switch config.ColorModel {
+	case color.GrayModel:
+		return 1
+	case color.Gray16Model:
+		return 2
+	case color.RGBAModel, color.NRGBAModel:
+		return 4
+	case color.RGBA64Model, color.NRGBA64Model:
+		return 8
+	}
+	return 1 // a palette
+}
+
+// jpegWeight finds the frame of a JPEG (T.81, B.2.2): a byte for each sample,
+// and four more where the picture comes in passes. One that is built in no
+// plain way is taken for the heaviest there is.
+func jpegWeight(data []byte) float64 {
+	const heaviest = 4 * 5
+	for at := 2; at+4 <= len(data) && data[at] == 0xff; {
+		kind, size := data[at+1], int(binary.BigEndian.Uint16(data[at+2:]))
+		end := at + 2 + size
+		if size < 2 || end > len(data) {
+			return heaviest
+		}
+		if kind < 0xc0 || kind > 0xc2 {
+			at = end
+			continue
+		}
+		frame := data[at+4 : end]
+		if len(frame) < 6 || len(frame) < 6+3*int(frame[5]) {
+			return heaviest
+		}
+		samples, wide, high := 0, 1, 1
+		for c := range int(frame[5]) {
+			h, v := int(frame[7+3*c]>>4), int(frame[7+3*c]&15)
+			samples, wide, high = samples+h*v, max(wide, h), max(high, v)
+		}
+		bytes := float64(samples) / float64(wide*high)
+		if kind == 0xc2 {
+			bytes *= 5
+		}
+		return bytes
+	}
+	return heaviest
+}
+
+// flat lays a picture on white, as paper is under what is transparent. One that
+// is to be made smaller than half is halved at once, two rows at a time: whole
+// it would take four bytes for each point beside those it was decoded to.
+func flat(img image.Image, w, h int) *image.RGBA {
 	b := img.Bounds()
-	out := image.NewRGBA(image.Rect(0, 0, b.Dx(), b.Dy()))
-	draw.Draw(out, out.Rect, image.White, image.Point{}, draw.Src)
-	draw.Draw(out, out.Rect, img, b.Min, draw.Over)
+	lay := func(out *image.RGBA, from image.Point) {
+		draw.Draw(out, out.Rect, image.White, image.Point{}, draw.Src)
+		draw.Draw(out, out.Rect, img, from, draw.Over)
+	}
+	if b.Dx() < 2*w || b.Dy() < 2*h {
+		out := image.NewRGBA(image.Rect(0, 0, b.Dx(), b.Dy()))
+		lay(out, b.Min)
+		return out
+	}
+	out := image.NewRGBA(image.Rect(0, 0, b.Dx()/2, b.Dy()/2))
+	rows := image.NewRGBA(image.Rect(0, 0, b.Dx(), 2))
+	for y := range out.Rect.Dy() {
+		lay(rows, b.Min.Add(image.Pt(0, 2*y)))
+		copy(out.Pix[y*out.Stride:], halved(rows).Pix)
+	}
 	return out
 }
 

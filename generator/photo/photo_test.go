@@ -182,6 +182,43 @@ func TestKept(t *testing.T) {
 	}
 }
 
+// A picture that is halved while it is laid on paper is the one that is halved
+// afterwards, point by point; odd rows and columns too.
+func TestFlatInRows(t *testing.T) {
+	img := image.NewNRGBA(image.Rect(3, 5, 3+101, 5+67))
+	for i := range img.Pix {
+		img.Pix[i] = byte(i * 31)
+	}
+	whole := flat(img, 101, 67)
+	if whole.Rect.Dx() != 101 || !bytes.Equal(flat(img, 25, 16).Pix, halved(whole).Pix) {
+		t.Error("the halved picture is another")
+	}
+}
+
+// The weights are counted by hand from the sampling factors (T.81, A.1.1): a
+// byte for a sample, five where the picture comes in passes.
+func TestWeight(t *testing.T) {
+	frame := func(kind byte, factors ...byte) []byte {
+		out := []byte{0xff, 0xd8, 0xff, 0xe0, 0, 4, 1, 1, 0xff, kind, 0, byte(8 + 3*len(factors)), 8, 0, 9, 0, 9, byte(len(factors))}
+		for i, f := range factors {
+			out = append(out, byte(i+1), f, 0)
+		}
+		return out
+	}
+	for _, c := range []struct {
+		data []byte
+		want float64
+	}{
+		{frame(0xc0, 0x11), 1}, {frame(0xc0, 0x22, 0x11, 0x11), 1.5}, {frame(0xc1, 0x11, 0x11, 0x11), 3},
+		{frame(0xc2, 0x11), 5}, {frame(0xc2, 0x22, 0x11, 0x11), 7.5}, {frame(0xc2, 0x21, 0x11, 0x11), 10},
+		{frame(0xc2, 0x22, 0x11, 0x11)[:20], 20}, {[]byte("\xff\xd8 no marker"), 20}, {nil, 20},
+	} {
+		if got := jpegWeight(c.data); got != c.want {
+			t.Errorf("% x: %v, want %v", c.data, got, c.want)
+		}
+	}
+}
+
 func FuzzRead(f *testing.F) {
 	f.Add(shot(f, binary.LittleEndian, 6))
 	f.Add(shot(f, binary.BigEndian, 3))

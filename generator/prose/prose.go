@@ -6,6 +6,7 @@
 package prose
 
 import (
+	"fmt"
 	"net/url"
 	"slices"
 	"strings"
@@ -65,14 +66,27 @@ func String(runs []Run) string {
 	return b.String()
 }
 
-// deepest is how far blocks and styles may nest before the rest is left out.
-const deepest = 12
+// Limits of a text.
+const (
+	// deepest is how far blocks and styles may nest before the rest is left out.
+	deepest = 12
+	// largest is 5000 words, some twenty pages of a booklet. The parser takes the
+	// square of a text's length for open brackets, emphasis and quotes: a second
+	// for 100 KB, minutes for a megabyte.
+	largest = 32 << 10
+	// mostFaults is how many are told of one text.
+	mostFaults = 100
+)
 
 // Parse reads Markdown from byte offset from of the file to its end. kind
 // starts the codes of diagnostics, as in fields.
 func Parse(f *source.File, from int, kind string) ([]Block, source.Diagnostics) {
 	body := f.Text[min(from, len(f.Text)):]
 	p := &parser{file: f, from: from, body: body, kind: kind}
+	if len(body) > largest {
+		p.found.Add(source.Error, kind+"/too-large", source.Span{File: f, Start: from, End: from}, fmt.Sprintf("the text has %d bytes; at most %d are read", len(body), largest), "shorten it, or make several pages of it")
+		return nil, p.found
+	}
 	root := goldmark.DefaultParser().Parse(text.NewReader(body))
 	return p.blocks(root, 0), p.found
 }
@@ -86,6 +100,12 @@ type parser struct {
 }
 
 func (p *parser) warn(n ast.Node, code, message string, hints ...string) {
+	if len(p.found) > mostFaults {
+		return
+	}
+	if len(p.found) == mostFaults {
+		code, message, hints = "too-many", fmt.Sprintf("more than %d faults; those after them are not told", mostFaults), nil
+	}
 	at := n.Pos()
 	for q := n; at < 0 && q != nil; q = q.Parent() {
 		at = q.Pos()
@@ -123,8 +143,9 @@ func (p *parser) blocks(parent ast.Node, depth int) []Block {
 			p.warn(n, "html", "HTML is left out of booklets", "write it in Markdown")
 		case *ast.CodeBlock, *ast.FencedCodeBlock:
 			p.warn(n, "markdown", "a block of code is left out of booklets", "begin the lines without four spaces or a fence")
-		case *ast.ThematicBreak:
+		case *ast.ThematicBreak, *ast.LinkReferenceDefinition:
 			// A rule between paragraphs: the booklet's own spacing does its work.
+			// An address given below the text stands where the text uses it.
 		default:
 			p.warn(n, "markdown", "this kind of block is left out of booklets: "+n.Kind().String())
 		}
@@ -143,6 +164,7 @@ func (p *parser) runs(n ast.Node) []Run {
 
 func (p *parser) inline(out *[]Run, parent ast.Node, style Run, depth int) {
 	if depth > deepest {
+		p.warn(parent, "markdown", "this is nested too deeply and is left out")
 		return
 	}
 	add := func(s string, run Run) {
@@ -187,7 +209,7 @@ func (p *parser) inline(out *[]Run, parent ast.Node, style Run, depth int) {
 			if safe(string(n.Destination)) {
 				inner.Link = string(n.Destination)
 			} else {
-				p.warn(n, "link", "a booklet links to web, mail and telephone addresses only", "begin the address with https://, mailto: or tel:")
+				p.outside(n)
 			}
 			p.inline(out, n, inner, depth+1)
 		case *ast.AutoLink:
@@ -197,6 +219,7 @@ func (p *parser) inline(out *[]Run, parent ast.Node, style Run, depth int) {
 			}
 			if !safe(inner.Link) {
 				inner.Link = ""
+				p.outside(n)
 			}
 			add(string(n.Label(p.body)), inner)
 		case *ast.RawHTML:
@@ -209,6 +232,11 @@ func (p *parser) inline(out *[]Run, parent ast.Node, style Run, depth int) {
 	}
 }
 
+// outside tells of a link to what is no address for a reader.
+func (p *parser) outside(n ast.Node) {
+	p.warn(n, "link", "a booklet links to web, mail and telephone addresses only", "begin the address with https://, mailto: or tel:")
+}
+
 // plain resolves backslash escapes and character references, which the parser
 // leaves to a renderer.
 func plain(b []byte) []byte {
@@ -216,14 +244,17 @@ func plain(b []byte) []byte {
 }
 
 // keep drops what must not stand in a booklet: control characters, marks that
-// turn the direction of text, and characters beyond the Basic Multilingual
-// Plane, which the printed edition has no letters for.
+// turn the direction of text, signs that nobody sees, and characters beyond the
+// Basic Multilingual Plane, which the printed edition has no letters for. Ends
+// of lines are spaces.
 func keep(r rune) rune {
 	switch {
-	case r == '\n', r == '\t':
+	case r == '\n', r == '\t', r == 0x2028, r == 0x2029:
 		return ' '
 	case r < 0x20, r >= 0x7f && r < 0xa0, r == utf8.RuneError, r > 0xffff,
-		r >= 0x202a && r <= 0x202e, r >= 0x2066 && r <= 0x2069, r == 0x200e, r == 0x200f:
+		r >= 0x202a && r <= 0x202e, r >= 0x2066 && r <= 0x2069, r == 0x200e, r == 0x200f, r == 0x061c,
+		r >= 0x200b && r <= 0x200d, r == 0x2060, r == 0xfeff, r >= 0xfe00 && r <= 0xfe0f, r >= 0xfff9 && r <= 0xfffb,
+		r&0xfffe == 0xfffe, r >= 0xfdd0 && r <= 0xfdef: // no characters at all
 		return -1
 	}
 	return r

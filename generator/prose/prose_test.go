@@ -48,16 +48,20 @@ func runs(rs []Run) string {
 
 func TestParse(t *testing.T) {
 	for name, c := range map[string]struct{ in, want, faults string }{
-		"paragraphs": {"One\ntwo.\n\nThree *it* **bold**.", "p(One two.)p(Three *it* **bold**.)", ""},
-		"lists":      {"## How\n\n1. Tie.\n2. Cut.\n\n- a\n- b", "h2(How)list true{p(Tie.);p(Cut.);}list false{p(a);p(b);}", ""},
-		"escapes":    {`A \* and &amp; and &#8212;`, "p(A * and & and \u2014)", ""},
-		"links":      {"[club](https://example.org) <a@example.org>", "p([club|https://example.org] [a@example.org|mailto:a@example.org])", ""},
-		"bad link":   {"See [this](javascript:alert(1)).", "p(See this.)", "3:5 entry/link"},
-		"raw block":  {"a\n\n<script>alert(1)</script>\n\nb", "p(a)p(b)", "5:1 entry/html"},
-		"raw inline": {"a <b onclick=x>c</b>", "p(a c)", "3:3 entry/html\n3:17 entry/html"},
-		"picture":    {"a ![x](y.png)", "p(a )", "3:3 entry/image"},
-		"controls":   {"a\u202eb\U0001f33fc", "p(abc)", ""},
-		"code":       {"    code\n", "", "3:5 entry/markdown"},
+		"paragraphs":   {"One\ntwo.\n\nThree *it* **bold**.", "p(One two.)p(Three *it* **bold**.)", ""},
+		"lists":        {"## How\n\n1. Tie.\n2. Cut.\n\n- a\n- b", "h2(How)list true{p(Tie.);p(Cut.);}list false{p(a);p(b);}", ""},
+		"escapes":      {`A \* and &amp; and &#8212;`, "p(A * and & and \u2014)", ""},
+		"links":        {"[club](https://example.org) <a@example.org>", "p([club|https://example.org] [a@example.org|mailto:a@example.org])", ""},
+		"bad link":     {"See [this](javascript:alert(1)).", "p(See this.)", "3:5 entry/link"},
+		"bad autolink": {"See <javascript:alert(1)>.", "p(See javascript:alert(1).)", "3:5 entry/link"},
+		"raw block":    {"a\n\n<script>alert(1)</script>\n\nb", "p(a)p(b)", "5:1 entry/html"},
+		"raw inline":   {"a <b onclick=x>c</b>", "p(a c)", "3:3 entry/html\n3:17 entry/html"},
+		"picture":      {"a ![x](y.png)", "p(a )", "3:3 entry/image"},
+		"controls":     {"a\u202eb\U0001f33fc", "p(abc)", ""},
+		"separators":   {"a\u2028b\u2029c\u061cd\ufeffe\u200bf\u200dg\ufe0fh\ufffei", "p(a b cdefghi)", ""},
+		"references":   {"See [it][x].\n\n[x]: https://example.org", "p(See [it|https://example.org].)", ""},
+		"deep style":   {strings.Repeat("*a **b ", 12) + strings.Repeat("c** d* ", 12), "p(*a ****b a b a b a b a b a b  c d c d c d c d c d c**** d*)", "3:43 entry/markdown"},
+		"code":         {"    code\n", "", "3:5 entry/markdown"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			front := "---\n---\n"
@@ -74,6 +78,21 @@ func TestParse(t *testing.T) {
 				t.Errorf("faults %q, want %q", got, c.faults)
 			}
 		})
+	}
+}
+
+// A text of the greatest length is read, one beyond it is not; and of very many
+// faults the first are told.
+func TestLimits(t *testing.T) {
+	if blocks, ds := Parse(source.NewFile("x.md", []byte(strings.Repeat("a", largest))), 0, "entry"); len(blocks) != 1 || len(ds) > 0 {
+		t.Errorf("%d blocks, %d faults", len(blocks), len(ds))
+	}
+	if blocks, ds := Parse(source.NewFile("x.md", []byte(strings.Repeat("a", largest+1))), 0, "entry"); blocks != nil || len(ds) != 1 || ds[0].Code != "entry/too-large" {
+		t.Errorf("%d blocks, %d faults", len(blocks), len(ds))
+	}
+	_, ds := Parse(source.NewFile("x.md", []byte(strings.Repeat("<b>", 1000))), 0, "entry")
+	if len(ds) != mostFaults+1 || ds[mostFaults].Code != "entry/too-many" {
+		t.Errorf("%d faults are told", len(ds))
 	}
 }
 

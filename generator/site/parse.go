@@ -23,6 +23,9 @@ func (e *SyntaxError) Error() string {
 	return fmt.Sprintf("%s; did you mean %q?", e.Message, e.Hint)
 }
 
+// mostSpans is one for each month.
+const mostSpans = 12
+
 // ParseWindow reads a phrase in the language described at [Window]. Upper and
 // lower case are alike, "fall" is autumn, "mid-March" is mid March, "March 15"
 // is 15 March. The error is a [*SyntaxError].
@@ -37,6 +40,9 @@ func ParseWindow(phrase string) (Window, error) {
 		w.spans = append(w.spans, s)
 		if p.atEnd() {
 			return w, nil
+		}
+		if len(w.spans) == mostSpans {
+			return Window{}, &SyntaxError{Offset: p.tokens[p.next].start, End: p.tokens[p.next].end, Message: fmt.Sprintf("a window has at most %d parts", mostSpans)}
 		}
 		if !p.take("or") {
 			if s.from == s.to {

@@ -42,8 +42,27 @@ type Diagnostics []Diagnostic
 // caller can pass the outcome of a search as it is.
 func (ds *Diagnostics) Add(severity Severity, code string, span Span, message string, hints ...string) *Diagnostic {
 	hints = slices.DeleteFunc(hints, func(h string) bool { return h == "" })
-	*ds = append(*ds, Diagnostic{Severity: severity, Code: code, Span: span, Message: message, Hints: hints})
+	for i := range hints {
+		hints[i] = brief(hints[i])
+	}
+	*ds = append(*ds, Diagnostic{Severity: severity, Code: code, Span: span, Message: brief(message), Hints: hints})
 	return &(*ds)[len(*ds)-1]
+}
+
+// longest is in how many bytes a message or a hint says what it must: one that
+// repeats a cell of a hostile list could fill the terminal.
+const longest = 600
+
+// brief cuts a text that is too long, never within a character.
+func brief(s string) string {
+	if len(s) <= longest {
+		return s
+	}
+	cut := longest
+	for cut > 0 && !utf8.RuneStart(s[cut]) {
+		cut--
+	}
+	return s[:cut] + "…"
 }
 
 // HasErrors tells whether a build must stop.
@@ -150,15 +169,15 @@ func (d Diagnostic) print(w io.Writer, style Style) {
 	if place != "" {
 		place += ": "
 	}
-	fmt.Fprintf(w, "%s%s %s [%s]\n", place, paint(weight, d.Severity.String()+":"), Printable(d.Message), d.Code)
+	fmt.Fprintf(w, "%s%s %s [%s]\n", place, paint(weight, d.Severity.String()+":"), inLine(d.Message), d.Code)
 	if caret != "" {
 		fmt.Fprintf(w, "  %s\n  %s\n", line, paint(weight, caret))
 	}
 	for _, r := range d.Related {
-		fmt.Fprintf(w, "%s: %s\n", r.Span.where(style.Show), Printable(r.Value))
+		fmt.Fprintf(w, "%s: %s\n", r.Span.where(style.Show), inLine(r.Value))
 	}
 	for _, h := range d.Hints {
-		fmt.Fprintf(w, "%s %s\n", paint("1", "hint:"), Printable(h))
+		fmt.Fprintf(w, "%s %s\n", paint("1", "hint:"), inLine(h))
 	}
 }
 
@@ -181,7 +200,7 @@ func (s Span) where(show func(path string) string) string {
 	if show != nil {
 		name = show(name)
 	}
-	return fmt.Sprintf("%s:%d:%d", Printable(name), p.Line, p.Column)
+	return fmt.Sprintf("%s:%d:%d", inLine(name), p.Line, p.Column)
 }
 
 // widest keeps a line of a hostile file from flooding the terminal.
@@ -219,6 +238,10 @@ func underline(s Span) (line, caret string) {
 	return a.String(), strings.TrimRight(b.String(), " ")
 }
 
+// inLine is [Printable] of what stands in one line: nothing in it can begin a
+// message of its own.
+func inLine(s string) string { return strings.ReplaceAll(Printable(s), "\n", "·") }
+
 // Printable keeps text from steering the terminal.
 func Printable(s string) string {
 	return strings.Map(func(r rune) rune {
@@ -233,8 +256,10 @@ func visible(r rune) bool {
 	switch {
 	case r < 0x20, r >= 0x7f && r < 0xa0, r == utf8.RuneError:
 		return false
-	case r >= 0x202a && r <= 0x202e, r >= 0x2066 && r <= 0x2069, r == 0x200e, r == 0x200f:
+	case r >= 0x202a && r <= 0x202e, r >= 0x2066 && r <= 0x2069, r == 0x200e, r == 0x200f, r == 0x061c:
 		return false // direction overrides can make a line read as another
+	case r == 0x2028, r == 0x2029:
+		return false // ends of lines, for some terminals
 	}
 	return true
 }
@@ -257,6 +282,10 @@ func (d Diagnostic) MarshalJSON() ([]byte, error) {
 // most a third of its letters off, and nearer than every other. It gives ""
 // when there is none or the choice is not clear.
 func Closest(word string, known []string) string {
+	const longest = 100 // far above any word that is known; a hostile one has a million letters
+	if len(word) > longest {
+		return ""
+	}
 	best, second, found := len(word)/3+2, len(word)/3+2, ""
 	for _, k := range known {
 		switch d := Edits(strings.ToLower(word), strings.ToLower(k)); {

@@ -9,6 +9,7 @@ package source
 import (
 	"bytes"
 	"crypto/sha256"
+	"slices"
 	"unicode/utf8"
 )
 
@@ -22,12 +23,19 @@ type File struct {
 	// Table says that Text is a sheet of a workbook: a line is a row, a tab
 	// ends a cell, and columns are counted in cells.
 	Table bool
+	ends  []int // where each line ends: a list of 5000 rows asks for each of them
 }
 
 // NewFile keeps text under the name path. The caller must not change text
 // afterwards.
 func NewFile(path string, text []byte) *File {
-	return &File{Path: path, Text: text, Sum: sha256.Sum256(text)}
+	f := &File{Path: path, Text: text, Sum: sha256.Sum256(text), ends: make([]int, 0, bytes.Count(text, []byte("\n")))}
+	for i, b := range text {
+		if b == '\n' {
+			f.ends = append(f.ends, i)
+		}
+	}
+	return f
 }
 
 // NewTable keeps a sheet of a workbook, written as [File.Table] says.
@@ -75,7 +83,8 @@ func (s Span) Pos() Pos {
 		return Pos{}
 	}
 	before, _ := s.line()
-	p := Pos{Line: 1 + bytes.Count(s.File.Text[:min(s.Start, len(s.File.Text))], []byte("\n")), Column: 1 + utf8.RuneCount(before)}
+	line, _ := slices.BinarySearch(s.File.ends, min(s.Start, len(s.File.Text)))
+	p := Pos{Line: 1 + line, Column: 1 + utf8.RuneCount(before)}
 	if s.File.Table {
 		p.Column = 1 + bytes.Count(before, []byte("\t"))
 	}

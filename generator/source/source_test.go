@@ -60,18 +60,33 @@ func TestPosInATable(t *testing.T) {
 	}
 }
 
+// A message that repeats what was written stays short, and whole letters.
+func TestLongMessage(t *testing.T) {
+	var ds Diagnostics
+	ds.Add(Note, "garden/rows", Span{}, "a"+strings.Repeat("é", 1<<20), strings.Repeat("x", 601))
+	if m := ds[0].Message; m != "a"+strings.Repeat("é", 299)+"…" {
+		t.Errorf("%d bytes", len(m))
+	}
+	if h := ds[0].Hints[0]; h != strings.Repeat("x", 600)+"…" {
+		t.Errorf("a hint of %d bytes", len(h))
+	}
+	if got := Closest(strings.Repeat("x", 1<<20), []string{"x"}); got != "" {
+		t.Errorf("near to %q", got)
+	}
+}
+
 func TestPrint(t *testing.T) {
 	f := NewFile("plants/a.md", []byte("---\n\thieght: 35 cm\n---\n"))
 	at := strings.Index(string(f.Text), "hieght")
 	var ds Diagnostics
 	ds.Add(Error, "entry/unknown-key", Span{f, at, at + 6}, `unknown key "hieght"`, `did you mean "height"?`, "")
 	ds.Add(Error, "entry/unknown-key", Span{f, at, at + 6}, `unknown key "hieght"`) // said once
-	ds.Add(Note, "garden/rows", Span{}, "2 rows were \x1b[31mempty")
+	ds.Add(Note, "garden/rows", Span{}, "2 rows were \x1b[31mempty\u061c\u2028\nerror: x")
 	var b strings.Builder
 	if err := ds.Print(&b, Style{Show: func(p string) string { return "garden/" + p }}); err != nil {
 		t.Fatal(err)
 	}
-	want := `note: 2 rows were ·[31mempty [garden/rows]
+	want := `note: 2 rows were ·[31mempty···error: x [garden/rows]
 garden/plants/a.md:2:2: error: unknown key "hieght" [entry/unknown-key]
       hieght: 35 cm
       ^^^^^^

@@ -17,10 +17,10 @@ func Schema() schema.Schema {
 		{"inner", "At the fold."}, {"outer", "At the outer edge."}, {"head", "Above the text."}, {"foot", "Below the text, with the page number."}}))
 	return schema.Object("The look of all editions: the file theme.yaml.",
 		schema.Must("theme", schema.Text("The theme's name.", "fieldbook")),
-		schema.May("colours", schema.Object("The colours, as #rrggbb in quotes.",
-			schema.May("light", paletteSchema("On paper, and on a light screen.")),
-			schema.May("dark", paletteSchema("On a dark screen.")))),
-		schema.May("faces", facesSchema()),
+		schema.Must("colours", schema.Object("The colours, as #rrggbb in quotes.",
+			schema.Must("light", paletteSchema("On paper, and on a light screen.")),
+			schema.Must("dark", paletteSchema("On a dark screen.")))),
+		schema.Must("faces", facesSchema()),
 		sizes, margins,
 		schema.Must("large", schema.Object("Large print, on whole sheets.", sizes, margins)))
 }

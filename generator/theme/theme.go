@@ -59,23 +59,32 @@ func Load(files fs.FS) (*Theme, source.Diagnostics, error) {
 	if err != nil {
 		return nil, nil, fmt.Errorf("theme: %w", err)
 	}
-	m := fields.Whole(source.NewFile("theme.yaml", raw), "theme")
-	t := &Theme{Files: files, faces: map[draw.Face]*Face{}}
+	t, names, ds := read(source.NewFile("theme.yaml", raw))
+	t.Files, t.faces = files, map[draw.Face]*Face{}
+	for role, name := range names {
+		if t.faces[role], err = shipped(name); err != nil {
+			return nil, ds, err
+		}
+	}
+	return t, ds, nil
+}
+
+// read reads theme.yaml; the names are those of the typefaces that play a role,
+// all of them shipped ones.
+func read(file *source.File) (*Theme, map[draw.Face]string, source.Diagnostics) {
+	m := fields.Whole(file, "theme")
+	t, names := &Theme{}, map[draw.Face]string{}
 	if n, ok := m.Need("theme"); ok {
 		t.Name = n.Value
 	}
-	if c := m.Map("colours"); c != nil {
-		t.Light, t.Dark = palette(c.Map("light")), palette(c.Map("dark"))
-		c.Done()
-	}
+	c := part(m, "colours")
+	t.Light, t.Dark = palette(part(c, "light")), palette(part(c, "dark"))
+	c.Done()
 	t.Setting = setting(m)
-	if large := m.Map("large"); large != nil {
-		t.Large = setting(large)
-		large.Done()
-	} else {
-		m.Missing("large")
-	}
-	f := m.Map("faces")
+	large := part(m, "large")
+	t.Large = setting(large)
+	large.Done()
+	f := part(m, "faces")
 	for key, role := range map[string]draw.Face{
 		"body": draw.Body, "bold": draw.Bold, "italic": draw.Italic, "small-caps": draw.SmallCaps,
 		"heading": draw.Heading, "heading-italic": draw.HeadingItalic} {
@@ -83,16 +92,24 @@ func Load(files fs.FS) (*Theme, source.Diagnostics, error) {
 		if !ok {
 			continue
 		}
-		face, err := shipped(n.Value)
-		if err != nil {
-			f.Fail(n.Span, "face", err.Error(), source.Mean(n.Value, shippedNames()))
+		if !slices.Contains(shippedNames(), n.Value) {
+			f.Fail(n.Span, "face", fmt.Sprintf("there is no typeface %q", n.Value), source.Mean(n.Value, shippedNames()))
 			continue
 		}
-		t.faces[role] = face
+		names[role] = n.Value
 	}
 	f.Done()
 	m.Done()
-	return t, m.Diagnostics(), nil
+	return t, names, m.Diagnostics()
+}
+
+// part is a map that must be there; it is nil, and told, when it is not.
+func part(m *fields.Map, key string) *fields.Map {
+	p := m.Map(key)
+	if p == nil {
+		m.Missing(key)
+	}
+	return p
 }
 
 func palette(m *fields.Map) Palette {
@@ -115,15 +132,10 @@ func palette(m *fields.Map) Palette {
 
 func setting(m *fields.Map) Setting {
 	var s Setting
-	for _, key := range []string{"sizes", "margins"} {
-		if !m.Has(key) {
-			m.Missing(key)
-		}
-	}
-	numbers(m.Map("sizes"), map[string]*float64{
+	numbers(part(m, "sizes"), map[string]*float64{
 		"text": &s.Sizes.Text, "leading": &s.Sizes.Leading, "caption": &s.Sizes.Caption,
 		"name": &s.Sizes.Name, "title": &s.Sizes.Title, "heading": &s.Sizes.Heading}, smallest, largest)
-	numbers(m.Map("margins"), map[string]*float64{
+	numbers(part(m, "margins"), map[string]*float64{
 		"inner": &s.Margins.Inner, "outer": &s.Margins.Outer, "head": &s.Margins.Head, "foot": &s.Margins.Foot}, narrow, wide)
 	return s
 }
@@ -189,11 +201,7 @@ func shippedNames() []string {
 
 func shipped(name string) (*Face, error) {
 	data := [][]byte{goregular.TTF, gobold.TTF, goitalic.TTF, gosmallcaps.TTF, dejavuserifcondensed.TTF, dejavuserifcondenseditalic.TTF}
-	i := slices.Index(shippedNames(), name)
-	if i < 0 {
-		return nil, fmt.Errorf("there is no typeface %q", name)
-	}
-	return newFace(name, data[i])
+	return newFace(name, data[slices.Index(shippedNames(), name)])
 }
 
 func newFace(name string, ttf []byte) (*Face, error) {
