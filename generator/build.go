@@ -14,8 +14,6 @@ import (
 	"sheaf/generator/entries"
 	"sheaf/generator/html"
 	"sheaf/generator/source"
-	"sheaf/generator/theme"
-	"sheaf/themes"
 )
 
 // A Result is a finished booklet: its files by their paths in the output
@@ -63,16 +61,7 @@ func Compose(o Options) (*Proof, source.Diagnostics, error) {
 	if err != nil {
 		return nil, ds, err
 	}
-	files, err := themes.Shipped("fieldbook")
-	if err != nil {
-		return nil, ds, err
-	}
-	t, more, err := theme.Load(files)
-	ds = append(ds, more...)
-	if err != nil || ds.HasErrors() {
-		return nil, ds, err
-	}
-	in := booklet.Input{Input: p.Input, Calendar: p.Calendar, Theme: t, Pages: pages}
+	in := booklet.Input{Input: p.Input, Calendar: p.Calendar, Theme: p.Theme, Pages: pages}
 	painted := new(html.Paintings)
 	if o.memory != nil {
 		in.Sketches, painted = &o.memory.sketches, &o.memory.paintings

@@ -24,6 +24,7 @@ import (
 	"sheaf/generator/names"
 	"sheaf/generator/site"
 	"sheaf/generator/source"
+	"sheaf/generator/theme"
 )
 
 // Options say what to build.
@@ -39,6 +40,9 @@ type Options struct {
 	Stamp time.Time
 	// Editions to make; nil makes all.
 	Editions []string
+	// Fonts are folders in which typefaces of the system are looked for, those
+	// that a theme names and that neither ship nor lie in its folder.
+	Fonts []string
 	// Partial lets rows without an entry pass as gaps.
 	Partial bool
 
@@ -50,6 +54,7 @@ type Plan struct {
 	care.Input
 	Calendar *care.Calendar
 	Report   care.Report
+	Theme    *theme.Theme
 }
 
 // Named finds the plantings of a name: botanical, as in the list or the entry,
@@ -134,7 +139,12 @@ func Check(o Options) (*Plan, source.Diagnostics, error) {
 	ds = append(ds, more...)
 	ds = append(ds, tooCold(in)...)
 	ds = append(ds, develop(g, plantings)...)
-	return &Plan{Input: in, Calendar: c, Report: care.Survey(in, c)}, ds, nil
+	t, more, err := o.theme(g)
+	ds = append(ds, more...)
+	if err != nil {
+		return nil, ds, err
+	}
+	return &Plan{Input: in, Calendar: c, Report: care.Survey(in, c), Theme: t}, ds, nil
 }
 
 // first is the first day of the booklet: of the handover's month, or of

@@ -41,7 +41,7 @@ func (s *Session) Compose(o Options) (*Proof, source.Diagnostics, error) {
 }
 
 // Folders are where on the disk the last build read: the garden's folder first,
-// then those of its libraries but the shipped one.
+// then those of its libraries and of its theme but the shipped ones.
 func (s *Session) Folders() []string { return s.memory.folders }
 
 // PageOf gives the page of the web edition whose words are of one of the files,
@@ -101,6 +101,7 @@ type memory struct {
 
 	folders []string // on the disk, that the last build read
 
+	dressed   dressed // the theme of the last build
 	sketches  figure.Sketchbook
 	paintings html.Paintings
 }

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"runtime"
 	"slices"
 	"strconv"
 	"strings"
@@ -188,7 +189,7 @@ func open(sys system, args []string) (generator.Options, string, error) {
 	if err != nil {
 		return generator.Options{}, "", err
 	}
-	o := generator.Options{Folders: folders}
+	o := generator.Options{Folders: folders, Fonts: fontFolders(runtime.GOOS, sys.env)}
 	if o.Now, o.Stamp, err = sys.today(); err != nil {
 		return o, "", err
 	}
