@@ -6,7 +6,7 @@ import (
 	"io/fs"
 )
 
-//go:embed fieldbook
+//go:embed fieldbook seedroom
 var shipped embed.FS
 
 // Shipped gives the files of one theme by its folder name.
@@ -16,4 +16,4 @@ func Shipped(name string) (fs.FS, error) { return fs.Sub(shipped, name) }
 const Default = "fieldbook"
 
 // Names lists the shipped themes, the default first.
-func Names() []string { return []string{Default} }
+func Names() []string { return []string{Default, "seedroom"} }

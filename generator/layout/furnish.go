@@ -107,7 +107,7 @@ func (l *layer) framed(s *booklet.Section) []Item {
 	c := l.theme.Light
 	items := []Item{Anchor{ID: s.ID}, frame(0, 0, w, h, l.size(1.1), c.Ink), frame(l.size(2.2), l.size(2.2), w-l.size(4.4), h-l.size(4.4), 0.3, c.Ink)}
 	in := l.size(9)
-	name := l.display(l.form.Sizes.Name * min(1.4, 44/l.form.Sizes.Name))
+	name := l.display(l.form.Sizes.Name * min(1.6, 44/l.form.Sizes.Name))
 	name.color = bare()
 	sub := l.aside()
 	sub.color = bare()
@@ -115,10 +115,10 @@ func (l *layer) framed(s *booklet.Section) []Item {
 	said = append(said, l.centred(prose.Plain(l.book.Subtitle), sub, w-2*in-l.size(14))...)
 	said[len(said)-1].h += l.size(1)
 	text := stack(said)
-	high := text.h + l.size(18)
-	top := l.size(16)
+	high := text.h + l.size(26)
+	top := l.size(22)
 	items = append(items, card(in, top, w-2*in, high, l.size(5), c.Moss))
-	items = moved(items, text.items, in+l.size(7), top+l.size(9))
+	items = moved(items, text.items, in+l.size(7), top+l.size(13))
 
 	foot := stack(func() (out []box) {
 		for _, a := range l.about() {
