@@ -64,7 +64,7 @@ func Compose(o Options) (*Proof, source.Diagnostics, error) {
 	in := booklet.Input{Input: p.Input, Calendar: p.Calendar, Theme: p.Theme, Pages: pages}
 	painted := new(html.Paintings)
 	if o.memory != nil {
-		in.Sketches, painted = &o.memory.sketches, &o.memory.paintings
+		in.Sketches, painted = &o.memory.sketches, o.memory.dressed.paintings
 	}
 	return &Proof{Plan: p, press: newPress(in, o.stamp(p), painted), found: ds}, ds, nil
 }

@@ -25,6 +25,8 @@ type dressed struct {
 	base, own theme.Files
 	theme     *theme.Theme
 	found     source.Diagnostics
+	// paintings are of this theme alone.
+	paintings *html.Paintings
 }
 
 // theme reads the theme a garden chooses and joins it with the default. The
@@ -69,7 +71,7 @@ func (o Options) theme(g *garden.Garden) (*theme.Theme, source.Diagnostics, erro
 		}
 	}
 	if o.memory != nil {
-		o.memory.dressed = dressed{baseFiles, own, t, ds}
+		o.memory.dressed = dressed{baseFiles, own, t, ds, new(html.Paintings)}
 	}
 	return t, ds, nil
 }

@@ -35,13 +35,15 @@ func reader(t *testing.T) pdfium.Pdfium {
 	return p
 }
 
-// pictured are the pages whose pictures are kept: the first of an edition that
-// has all the words and none of those it must lack.
-var pictured = []struct {
+// A kept page is one whose picture is kept: the first of an edition that has all
+// the words and none of those it must lack.
+type kept struct {
 	name, file  string
 	has, hasNot []string
 	theme       string // "" is the default
-}{
+}
+
+var pictured = []kept{
 	{"cover", "booklet.pdf", []string{"Dovecote Barn", "For the Ferriby family"}, nil, ""},
 	{"contents", "booklet.pdf", []string{"Contents", "How to use this booklet"}, nil, ""},
 	{"how-to-use", "booklet.pdf", []string{"Watch for the cue first"}, nil, ""},

@@ -9,7 +9,6 @@ import (
 	"time"
 
 	"sheaf/generator/figure"
-	"sheaf/generator/html"
 	"sheaf/generator/photo"
 	"sheaf/generator/source"
 )
@@ -101,9 +100,8 @@ type memory struct {
 
 	folders []string // on the disk, that the last build read
 
-	dressed   dressed // the theme of the last build
-	sketches  figure.Sketchbook
-	paintings html.Paintings
+	dressed  dressed // the theme of the last build
+	sketches figure.Sketchbook
 }
 
 // kept is one file: its bytes, and what was made of them.
@@ -137,7 +135,9 @@ func (m *memory) begin() {
 		maps.DeleteFunc(m.files, func(_ string, k *kept) bool { return k.round != m.round })
 		maps.DeleteFunc(m.shots, func(_ string, s *shot) bool { return s.round != m.round })
 		m.sketches.Turn()
-		m.paintings.Turn()
+		if p := m.dressed.paintings; p != nil {
+			p.Turn()
+		}
 	}
 	m.whole = false
 	m.round++
