@@ -13,6 +13,7 @@ require (
 	github.com/gnames/gnlib v0.63.0
 	github.com/gnames/gnparser v1.14.2
 	github.com/go-fonts/dejavu v0.3.2
+	github.com/go-fonts/liberation v0.3.3
 	github.com/go-pdf/fpdf v0.9.0
 	github.com/klippa-app/go-pdfium v1.21.4
 	github.com/makiuchi-d/gozxing v0.1.1
@@ -37,7 +38,6 @@ require (
 	github.com/gnames/gnuuid v0.2.0 // indirect
 	github.com/gnames/organizer v0.1.1 // indirect
 	github.com/gnames/tribool v0.1.1 // indirect
-	github.com/go-fonts/liberation v0.3.3 // indirect
 	github.com/go-json-experiment/json v0.0.0-20250725192818-e39067aee2d2 // indirect
 	github.com/gobwas/httphead v0.1.0 // indirect
 	github.com/gobwas/pool v0.2.1 // indirect

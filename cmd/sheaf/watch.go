@@ -152,8 +152,8 @@ func (w *watcher) run(ctx context.Context, listener net.Listener, browse bool) e
 	}
 }
 
-// roots says how folders are watched: the garden's whole, those of libraries as
-// far as they are read, and never the output.
+// roots says how folders are watched: the garden's whole, those of libraries and
+// of the theme as far as they are read, and never the output.
 func (w *watcher) roots(folders []string) []watch.Root {
 	var out []watch.Root
 	for i, dir := range folders {

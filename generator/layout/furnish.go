@@ -107,14 +107,19 @@ func (l *layer) framed(s *booklet.Section) []Item {
 	c := l.theme.Light
 	items := []Item{Anchor{ID: s.ID}, frame(0, 0, w, h, l.size(1.1), c.Ink), frame(l.size(2.2), l.size(2.2), w-l.size(4.4), h-l.size(4.4), 0.3, c.Ink)}
 	in := l.size(9)
-	name := l.display(l.form.Sizes.Name * min(1.6, 44/l.form.Sizes.Name))
-	name.color = bare()
 	sub := l.aside()
 	sub.color = bare()
-	said := l.centred(s.Title, name, w-2*in-l.size(14))
-	said = append(said, l.centred(prose.Plain(l.book.Subtitle), sub, w-2*in-l.size(14))...)
-	said[len(said)-1].h += l.size(1)
-	text := stack(said)
+	// A long name is set smaller until the label leaves half of the page.
+	var text box
+	for size := min(1.6*l.form.Sizes.Name, 44); ; size -= 2 {
+		name := l.display(size)
+		name.color = bare()
+		said := l.centred(s.Title, name, w-2*in-l.size(14))
+		said = append(said, l.centred(prose.Plain(l.book.Subtitle), sub, w-2*in-l.size(14))...)
+		if text = stack(said); text.h < h*0.32 || size <= l.form.Sizes.Text {
+			break
+		}
+	}
 	high := text.h + l.size(26)
 	top := l.size(22)
 	items = append(items, card(in, top, w-2*in, high, l.size(5), c.Moss))
@@ -149,6 +154,9 @@ func (l *layer) centred(runs []prose.Run, s style, width float64) []box {
 // coverPicture is the row of plants, or the theme's photograph, between two
 // heights of a cover of a width. It stands on the lower.
 func (l *layer) coverPicture(s *booklet.Section, width, most, top, bottom float64) []Item {
+	if bottom-top < l.size(15) {
+		return nil // a name that fills the cover
+	}
 	if p := l.theme.Cover; p != nil {
 		w, h := fitted(p.Photo, most, bottom-top)
 		return []Item{Image{X: (width - w) / 2, Y: bottom - h, W: w, H: h, Photo: p.Photo}}
