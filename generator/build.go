@@ -12,8 +12,6 @@ import (
 	"sheaf/generator/booklet"
 	"sheaf/generator/entries"
 	"sheaf/generator/source"
-	"sheaf/generator/theme"
-	"sheaf/themes"
 )
 
 // A Result is a finished booklet: its files by their paths in the output
@@ -61,17 +59,8 @@ func Compose(o Options) (*Proof, source.Diagnostics, error) {
 	}
 	pages, more := o.pages(p)
 	ds = append(ds, more...)
-	files, err := themes.Shipped("fieldbook")
-	if err != nil {
-		return nil, ds, err
-	}
-	t, more, err := theme.Load(files)
-	ds = append(ds, more...)
-	if err != nil || ds.HasErrors() {
-		return nil, ds, err
-	}
-	in := booklet.Input{Input: p.Input, Calendar: p.Calendar, Theme: t, Pages: pages, Sketches: &o.memory.sketches}
-	return &Proof{Plan: p, press: newPress(in, o.stamp(p), &o.memory.paintings, &o.memory.plates), found: ds}, ds, nil
+	in := booklet.Input{Input: p.Input, Calendar: p.Calendar, Theme: p.Theme, Pages: pages, Sketches: &o.memory.sketches}
+	return &Proof{Plan: p, press: newPress(in, o.stamp(p), o.memory.dressed.paintings, &o.memory.plates), found: ds}, ds, nil
 }
 
 // Page makes one page of the web edition, by its path, before the others; nil

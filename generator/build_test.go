@@ -18,6 +18,7 @@ import (
 	"sheaf/generator"
 	"sheaf/generator/source"
 	"sheaf/generator/tooltest"
+	"sheaf/themes"
 )
 
 const demo = "../content/gardens/dovecote-barn"
@@ -74,6 +75,15 @@ func moved(t testing.TB, changes ...string) generator.Options {
 		Garden: files, File: "garden.yaml",
 		Library: func(string) (fs.FS, error) { return content.Library(), nil },
 	}}
+}
+
+// themed is the demo garden in a theme.
+func themed(t testing.TB, name string) generator.Options {
+	t.Helper()
+	if name == themes.Default {
+		return options(t, demo)
+	}
+	return moved(t, "plants: plants.csv", "plants: plants.csv\ntheme: "+name)
 }
 
 // booklet is booklet.json as a program of someone else would read it.

@@ -64,6 +64,10 @@ func (p *press) run(ctx context.Context, editions []string) []printed {
 		all.Go(func() {
 			if out[i].err = ctx.Err(); out[i].err == nil {
 				out[i] = p.edition(e)
+				// A template of the theme that fails over this book is its fault.
+				if ds := html.Fault(p.theme, out[i].err); ds != nil {
+					out[i] = printed{ds: ds}
+				}
 			}
 		})
 	}

@@ -25,6 +25,7 @@ import (
 	"sheaf/generator/names"
 	"sheaf/generator/site"
 	"sheaf/generator/source"
+	"sheaf/generator/theme"
 )
 
 // Options say what to build.
@@ -40,6 +41,9 @@ type Options struct {
 	Stamp time.Time
 	// Editions to make; nil makes all.
 	Editions []string
+	// Fonts are folders in which typefaces of the system are looked for, those
+	// that a theme names and that neither ship nor lie in its folder.
+	Fonts []string
 	// Partial lets rows without an entry pass as gaps.
 	Partial bool
 
@@ -52,7 +56,8 @@ type Plan struct {
 	Calendar *care.Calendar
 	Report   care.Report
 	// Read is where on the disk the garden and its libraries were read.
-	Read []ReadFolder
+	Read  []ReadFolder
+	Theme *theme.Theme
 }
 
 // Named finds the plantings of a name: botanical, as in the list or the entry,
@@ -149,7 +154,12 @@ func Check(o Options) (*Plan, source.Diagnostics, error) {
 	ds = append(ds, more...)
 	ds = append(ds, tooCold(in)...)
 	ds = append(ds, develop(g, plantings)...)
-	return &Plan{Input: in, Calendar: c, Report: care.Survey(in, c), Read: o.memory.folders}, ds, nil
+	t, more, err := o.theme(g)
+	ds = append(ds, more...)
+	if err != nil {
+		return nil, ds, err
+	}
+	return &Plan{Input: in, Calendar: c, Report: care.Survey(in, c), Read: o.memory.folders, Theme: t}, ds, nil
 }
 
 // mostTasks is what 300 plantings ask for in ten years. Each task takes up to

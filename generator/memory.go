@@ -9,7 +9,6 @@ import (
 	"sync"
 
 	"sheaf/generator/figure"
-	"sheaf/generator/html"
 	"sheaf/generator/pdf"
 	"sheaf/generator/photo"
 	"sheaf/generator/source"
@@ -32,9 +31,9 @@ type memory struct {
 
 	folders []ReadFolder
 
-	sketches  figure.Sketchbook
-	paintings html.Paintings
-	plates    pdf.Plates
+	dressed  dressed // the theme of the last build, and its paintings
+	sketches figure.Sketchbook
+	plates   pdf.Plates
 }
 
 // A stamp is what tells a file that was written from one that was not.
@@ -93,7 +92,7 @@ func (m *memory) begin() {
 		maps.DeleteFunc(m.files, func(_ string, k *kept) bool { return k.round != m.round })
 		maps.DeleteFunc(m.shots, func(_ string, s *shot) bool { return s.round != m.round })
 		m.sketches.Turn()
-		m.paintings.Turn()
+		m.dressed.paintings.Turn()
 		m.plates.Turn()
 	}
 	m.whole = false

@@ -1,6 +1,7 @@
 package generator_test
 
 import (
+	"cmp"
 	"fmt"
 	"image"
 	"image/color"
@@ -15,6 +16,8 @@ import (
 	"github.com/klippa-app/go-pdfium/references"
 	"github.com/klippa-app/go-pdfium/requests"
 	"github.com/klippa-app/go-pdfium/webassembly"
+
+	"sheaf/themes"
 )
 
 // reader opens PDFs in plain Go: PDFium as WebAssembly, for tests only.
@@ -32,46 +35,58 @@ func reader(t *testing.T) pdfium.Pdfium {
 	return p
 }
 
-// pictured are the pages whose pictures are kept: the first of an edition that
-// has all the words and none of those it must lack.
-var pictured = []struct {
+// A kept page is one whose picture is kept: the first of an edition that has all
+// the words and none of those it must lack.
+type kept struct {
 	name, file  string
 	has, hasNot []string
-}{
-	{"cover", "booklet.pdf", []string{"Dovecote Barn", "For the Ferriby family"}, nil},
-	{"contents", "booklet.pdf", []string{"Contents", "How to use this booklet"}, nil},
-	{"how-to-use", "booklet.pdf", []string{"Watch for the cue first"}, nil},
-	{"glance", "booklet.pdf", []string{"The garden at a glance", "34 m²"}, []string{"Contents"}},
-	{"year", "booklet.pdf", []string{"The year", "first green", "Courtyard"}, []string{"Contents", "at a glance"}},
-	{"month", "booklet.pdf", []string{"April 2027", "Comb", "until 13 April"}, []string{"Contents"}},
-	{"grass", "booklet.pdf", []string{"feather reed grass", "Long border, 9 plants", "Cut back"}, []string{"Contents", "at a glance", "The months"}},
-	{"shrub", "booklet.pdf", []string{"English lavender", "Gravel garden, 14 plants"}, []string{"Contents", "at a glance", "The months"}},
-	{"job", "booklet.pdf", []string{"Comb", "Draw gloved fingers"}, []string{"Contents"}},
-	{"safety", "booklet.pdf", []string{"Safety and the law"}, []string{"Contents"}},
-	{"index", "booklet.pdf", []string{"Index", "alumroot"}, []string{"Contents"}},
-	{"back", "booklet.pdf", []string{"Three visits are included", "999 in an emergency"}, nil},
-	{"large", "booklet-large.pdf", []string{"feather reed grass", "Long border, 9 plants", "Cut back"}, []string{"Contents", "at a glance", "The months"}},
-	{"sheet", "year-sheet.pdf", []string{"Dovecote Barn: The year"}, nil},
+	theme       string // "" is the default
+}
+
+var pictured = []kept{
+	{"cover", "booklet.pdf", []string{"Dovecote Barn", "For the Ferriby family"}, nil, ""},
+	{"contents", "booklet.pdf", []string{"Contents", "How to use this booklet"}, nil, ""},
+	{"how-to-use", "booklet.pdf", []string{"Watch for the cue first"}, nil, ""},
+	{"glance", "booklet.pdf", []string{"The garden at a glance", "34 m²"}, []string{"Contents"}, ""},
+	{"year", "booklet.pdf", []string{"The year", "first green", "Courtyard"}, []string{"Contents", "at a glance"}, ""},
+	{"month", "booklet.pdf", []string{"April 2027", "Comb", "until 13 April"}, []string{"Contents"}, ""},
+	{"grass", "booklet.pdf", []string{"feather reed grass", "Long border, 9 plants", "Cut back"}, []string{"Contents", "at a glance", "The months"}, ""},
+	{"shrub", "booklet.pdf", []string{"English lavender", "Gravel garden, 14 plants"}, []string{"Contents", "at a glance", "The months"}, ""},
+	{"job", "booklet.pdf", []string{"Comb", "Draw gloved fingers"}, []string{"Contents"}, ""},
+	{"safety", "booklet.pdf", []string{"Safety and the law"}, []string{"Contents"}, ""},
+	{"index", "booklet.pdf", []string{"Index", "alumroot"}, []string{"Contents"}, ""},
+	{"back", "booklet.pdf", []string{"Three visits are included", "999 in an emergency"}, nil, ""},
+	{"large", "booklet-large.pdf", []string{"feather reed grass", "Long border, 9 plants", "Cut back"}, []string{"Contents", "at a glance", "The months"}, ""},
+	{"sheet", "year-sheet.pdf", []string{"Dovecote Barn: The year"}, nil, ""},
+	{"seedroom-cover", "booklet.pdf", []string{"Barn", "For the Ferriby family"}, nil, "seedroom"},
+	{"seedroom-month", "booklet.pdf", []string{"April 2027", "until 13 April"}, []string{"Contents"}, "seedroom"},
+	{"seedroom-grass", "booklet.pdf", []string{"feather reed grass", "Long border, 9 plants", "Cut back"}, []string{"Contents", "at a glance", "The months"}, "seedroom"},
+	{"seedroom-job", "booklet.pdf", []string{"Comb", "Draw gloved fingers"}, []string{"Contents"}, "seedroom"},
 }
 
 // TestPagePictures compares pages with the pictures kept in testdata/pages.
 // -update takes the pages as they are now: look at them before you commit.
 func TestPagePictures(t *testing.T) {
-	files := build(t, options(t, demo)).Files
+	files := map[string]map[string][]byte{}
+	for _, name := range themes.Names() {
+		files[name] = build(t, themed(t, name)).Files
+	}
 	p := reader(t)
 	docs := map[string]references.FPDF_DOCUMENT{}
 	for _, want := range pictured {
 		t.Run(want.name, func(t *testing.T) {
-			if docs[want.file] == "" {
-				data := files[want.file]
+			theme := cmp.Or(want.theme, themes.Default)
+			key := theme + "/" + want.file
+			if docs[key] == "" {
+				data := files[theme][want.file]
 				doc, err := p.OpenDocument(&requests.OpenDocument{File: &data})
 				if err != nil {
 					t.Fatal(err)
 				}
-				docs[want.file] = doc.Document
+				docs[key] = doc.Document
 			}
-			n := pageWith(t, p, docs[want.file], want.has, want.hasNot)
-			r, err := p.RenderPageInDPI(&requests.RenderPageInDPI{DPI: 50, Page: requests.Page{ByIndex: &requests.PageByIndex{Document: docs[want.file], Index: n}}})
+			n := pageWith(t, p, docs[key], want.has, want.hasNot)
+			r, err := p.RenderPageInDPI(&requests.RenderPageInDPI{DPI: 50, Page: requests.Page{ByIndex: &requests.PageByIndex{Document: docs[key], Index: n}}})
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -30,8 +30,8 @@ type printedGarden struct {
 	generator.Options
 }
 
-// gardens are the demo, the demo on American paper, three plants, and 250
-// plantings.
+// gardens are the demo, the demo on American paper and in each theme, three
+// plants, and 250 plantings.
 func gardens(t testing.TB) []printedGarden {
 	t.Helper()
 	written := func(text string) generator.Options {
@@ -44,6 +44,7 @@ func gardens(t testing.TB) []printedGarden {
 		{"many", written(many(t))}, // first, as it takes longest
 		{"demo", options(t, demo)},
 		{"letter", moved(t, "paper: A4", "paper: Letter")},
+		{"seedroom", themed(t, "seedroom")},
 		{"three", written(three)},
 	}
 }

@@ -32,7 +32,9 @@ type Folders struct {
 	Garden  fs.FS
 	File    string // the garden file's name in Garden: "garden.yaml"
 	Library func(name string) (fs.FS, error)
-	// Disk tells where a library is on the disk, or with "" the garden, as a whole
+	// Theme opens a theme's folder; nil when only shipped ones can be had.
+	Theme func(name string) (fs.FS, error)
+	// Disk tells where a library or a theme is on the disk, or with "" the garden, as a whole
 	// path; nil when they are not on one.
 	Disk func(library string) string
 
@@ -73,6 +75,7 @@ func Open(garden string) (Folders, error) {
 		}
 		return open(in.Disk(name))
 	}
+	in.Theme = func(name string) (fs.FS, error) { return open(in.Disk(name)) }
 	in.Garden, err = open(garden)
 	return in, err
 }

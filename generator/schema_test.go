@@ -7,6 +7,8 @@ import (
 	"go/ast"
 	"go/parser"
 	"go/token"
+	"image"
+	"image/png"
 	"io/fs"
 	"maps"
 	"os"
@@ -26,6 +28,8 @@ import (
 	"sheaf/generator/garden"
 	"sheaf/generator/source"
 	"sheaf/generator/theme"
+	"sheaf/generator/theme/themetest"
+	"sheaf/themes"
 )
 
 // A schemed kind of file: how it is read, and a file of the kind that has
@@ -37,6 +41,7 @@ type schemed struct {
 }
 
 func schemedKinds(t testing.TB) []schemed {
+	base, dot := themetest.Files(t, themes.Default), square(t)
 	front := func(text string) *source.File { return source.NewFile("x.md", []byte("---\n"+text+"\n---\nWords.\n")) }
 	look, err := os.ReadFile("../themes/fieldbook/theme.yaml")
 	if err != nil {
@@ -76,14 +81,22 @@ contacts: [{}]
 			_, ds := garden.Parse(source.NewFile("garden.yaml", []byte(y)))
 			return ds
 		}},
-		{"theme", string(look), func(y string) source.Diagnostics {
-			_, ds, err := theme.Load(fstest.MapFS{"theme.yaml": {Data: []byte(y)}})
-			if err != nil {
-				t.Fatal(err)
-			}
+		{"theme", string(look) + "logo: {file: logo.png, alt: A practice}\n", func(y string) source.Diagnostics {
+			own := themetest.Of(t, fstest.MapFS{"theme.yaml": {Data: []byte(y)}, "logo.png": {Data: dot}}, "looks")
+			_, ds := theme.Load(base, own, nil)
 			return ds
 		}},
 	}
+}
+
+// square is a small picture as a PNG file.
+func square(t testing.TB) []byte {
+	t.Helper()
+	var b bytes.Buffer
+	if err := png.Encode(&b, image.NewGray(image.Rect(0, 0, 32, 32))); err != nil {
+		t.Fatal(err)
+	}
+	return b.Bytes()
 }
 
 // schemaOf gives a schema as data, and ready to hold files to it.
@@ -324,7 +337,7 @@ func TestSchemasHaveTheKeysThatAreRead(t *testing.T) {
 				}
 			}
 		})
-		if want := map[string]int{"entry": 6, "group": 2, "garden": 9, "theme": 10}[k.kind]; objects != want {
+		if want := map[string]int{"entry": 6, "group": 2, "garden": 9, "theme": 14}[k.kind]; objects != want {
 			t.Errorf("%s: %d objects were seen, want %d", k.kind, objects, want)
 		}
 	}

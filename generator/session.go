@@ -32,8 +32,8 @@ func (s *Session) Compose(o Options) (*Proof, source.Diagnostics, error) {
 }
 
 // Folders are where on the disk the last build read, or would have read if it
-// had found anything: the garden's folder first, then those of its libraries
-// but the shipped one.
+// had found anything: the garden's folder first, then those of its libraries and
+// of its theme but the shipped ones.
 func (s *Session) Folders() []ReadFolder { return s.memory.folders }
 
 // PageOf gives the page of the web edition whose words are of one of the files,

@@ -25,12 +25,19 @@ import (
 
 	"sheaf/generator"
 	"sheaf/generator/tooltest"
+	"sheaf/themes"
 )
 
 // webOf builds the demo's web edition and the one in a single file.
 func webOf(t *testing.T) map[string][]byte {
 	t.Helper()
-	o := options(t, demo)
+	return webIn(t, themes.Default)
+}
+
+// webIn is [webOf] in a theme.
+func webIn(t *testing.T, theme string) map[string][]byte {
+	t.Helper()
+	o := themed(t, theme)
 	o.Editions = []string{"web", "onefile"}
 	return build(t, o).Files
 }
@@ -57,7 +64,12 @@ var (
 // TestWebLinks: every relative link and fragment of every page leads somewhere,
 // and nothing leads to another host but what the garden's file says.
 func TestWebLinks(t *testing.T) {
-	files := webOf(t)
+	for _, theme := range themes.Names() {
+		t.Run(theme, func(t *testing.T) { linksLead(t, webIn(t, theme)) })
+	}
+}
+
+func linksLead(t *testing.T, files map[string][]byte) {
 	ids := map[string]map[string]bool{}
 	for _, name := range pagesOf(files) {
 		ids[name] = map[string]bool{}
@@ -103,7 +115,12 @@ func TestWebLinks(t *testing.T) {
 // TestPageWeights: no page weighs more than 250 KB, with all it loads at once;
 // the single file is one that mail takes.
 func TestPageWeights(t *testing.T) {
-	files := webOf(t)
+	for _, theme := range themes.Names() {
+		t.Run(theme, func(t *testing.T) { weights(t, webIn(t, theme)) })
+	}
+}
+
+func weights(t *testing.T, files map[string][]byte) {
 	for _, name := range pagesOf(files) {
 		most := 250_000
 		if name == "booklet.html" {
@@ -144,9 +161,14 @@ var policy = regexp.MustCompile(`<meta http-equiv="Content-Security-Policy"[^>]*
 // to refuse their stylesheet; browsers do not, as the tests below show, so that
 // one line is left out for it.
 func TestNu(t *testing.T) {
+	for _, theme := range themes.Names() {
+		t.Run(theme, func(t *testing.T) { nuFinds(t, webIn(t, theme)) })
+	}
+}
+
+func nuFinds(t *testing.T, files map[string][]byte) {
 	java := tooltest.Tool(t, "java")
 	jar := tooltest.Module(t, "vnu-jar/build/dist/vnu.jar")
-	files := webOf(t)
 	dir := t.TempDir()
 	r := generator.Result{Files: map[string][]byte{"style.css": files["style.css"]}}
 	for _, name := range pagesOf(files) {
@@ -174,12 +196,17 @@ func screen(width int64, scheme string) chromedp.Action {
 // TestAxe: axe-core finds no violation on any page, light and dark, narrow and
 // wide, and no page is wider than the window.
 func TestAxe(t *testing.T) {
+	for _, theme := range themes.Names() {
+		t.Run(theme, func(t *testing.T) { axeFinds(t, webIn(t, theme)) })
+	}
+}
+
+func axeFinds(t *testing.T, files map[string][]byte) {
 	script, err := os.ReadFile(tooltest.Module(t, "axe-core/axe.min.js"))
 	if err != nil {
 		t.Fatal(err)
 	}
 	ctx := tooltest.Browser(t)
-	files := webOf(t)
 	url := served(t, files)
 	for _, width := range []int64{360, 1280} {
 		for _, scheme := range []string{"light", "dark"} {
@@ -207,8 +234,14 @@ func TestAxe(t *testing.T) {
 // TestLighthouse: three pages score 100 for accessibility and for best
 // practices. The categories and their weights are those of the pinned release.
 func TestLighthouse(t *testing.T) {
+	for _, theme := range themes.Names() {
+		t.Run(theme, func(t *testing.T) { lighthouse(t, webIn(t, theme)) })
+	}
+}
+
+func lighthouse(t *testing.T, files map[string][]byte) {
 	node, chromium, script := tooltest.Tool(t, "node"), tooltest.Tool(t, "chromium"), tooltest.Module(t, "lighthouse/cli/index.js")
-	url := served(t, webOf(t))
+	url := served(t, files)
 	for _, page := range []string{"index.html", "months/2027-04.html", "plants/stipa-gigantea.html"} {
 		cmd := exec.Command(node, script, url+"/"+page, "--quiet", "--only-categories=accessibility,best-practices", "--output=json", "--no-enable-error-reporting",
 			"--chrome-flags=--headless=new --no-sandbox --disable-gpu")

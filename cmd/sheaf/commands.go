@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"path/filepath"
+	"runtime"
 	"slices"
 	"strconv"
 	"strings"
@@ -187,7 +188,7 @@ func open(sys system, args []string) (generator.Options, string, error) {
 	if err != nil {
 		return generator.Options{}, "", err
 	}
-	o := generator.Options{Folders: folders}
+	o := generator.Options{Folders: folders, Fonts: fontFolders(runtime.GOOS, sys.env)}
 	if o.Now, o.Stamp, err = sys.today(); err != nil {
 		return o, "", err
 	}

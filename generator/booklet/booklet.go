@@ -23,6 +23,9 @@ type Book struct {
 	Sections []Section
 	Events   []Event // for calendar programs, in order of their days
 	Online   string  // where the web edition stands, "" when nowhere
+	// Left are the IDs of sections that the theme leaves out. What would lead to
+	// one is words alone.
+	Left map[string]bool
 }
 
 // An Event is work in a span of days.

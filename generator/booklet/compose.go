@@ -68,8 +68,8 @@ func Compose(in Input) *Book {
 	if in.Garden.Date != 0 {
 		b.Date = dated(in.Garden.Date, c.units)
 	}
-	b.Sections = slices.Concat(
-		c.front(), c.glance(), c.beds(), c.years(), c.months(), c.plantPages(), c.groupPages(), c.jobPages(), c.backMatter(b))
+	b.Sections = c.arranged(b, slices.Concat(
+		c.front(), c.glance(), c.beds(), c.years(), c.months(), c.plantPages(), c.groupPages(), c.jobPages(), c.backMatter(b)))
 	c.contents(b)
 	b.Online = in.Garden.Online
 	if in.Garden.Calendar == garden.ByMonth {
@@ -167,7 +167,9 @@ func (c *composer) front() []Section {
 		row = append(row, drawn(q))
 	}
 	cover := Section{ID: "cover", Kind: Cover, Title: prose.Plain(c.Garden.Name)}
-	cover.Blocks = []Block{Figure{Picture: c.Sketches.Row(row, c.pal, coverFrame)}}
+	if c.Theme.Row {
+		cover.Blocks = []Block{Figure{Picture: c.Sketches.Row(row, c.pal, coverFrame)}}
+	}
 	out := []Section{cover, {ID: "contents", Kind: Contents, Title: prose.Plain("Contents"), Part: "Contents"}}
 	ids := map[string]bool{}
 	for _, p := range c.Pages {
@@ -1228,5 +1230,7 @@ func (c *composer) contents(b *Book) {
 		}
 		part = s.Part
 	}
-	b.Find("contents").Blocks = []Block{Entries{rows}}
+	if s := b.Find("contents"); s != nil {
+		s.Blocks = []Block{Entries{rows}}
+	}
 }

@@ -47,6 +47,7 @@ type Garden struct {
 	Rows          []Row // plants: written in garden.yaml itself
 	Pages         []source.At[string]
 	Photos        []Photo
+	Theme         source.At[string] // a shipped theme or a folder; "" when not given
 	Contacts      []Contact
 	Online        string
 	Span          source.Span
@@ -204,6 +205,7 @@ func Parse(f *source.File) (*Garden, source.Diagnostics) {
 		}
 	}
 	g.Pages = m.Texts("pages")
+	g.Theme, _ = m.Text("theme")
 	for _, p := range m.Maps("photos") {
 		plant, _ := p.Need("plant")
 		g.Photos = append(g.Photos, Photo{plant, entries.ParsePhoto(p)})

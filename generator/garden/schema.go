@@ -37,6 +37,7 @@ func Schema(countries []string) schema.Schema {
 		schema.May("pages", schema.Some(schema.Text("Pages of your own at the beginning of the booklet.", "pages/welcome.md"))),
 		schema.May("photos", schema.List("Photographs of the garden's plants.", schema.Object("",
 			append([]schema.Key{schema.Must("plant", schema.Text("The plant it shows, by any of its names."))}, entries.PhotoKeys()...)...))),
+		schema.May("theme", schema.Text("The look of all editions: a theme that ships, or the folder of another, seen from this one.", "fieldbook", "../our-look")),
 		schema.May("contacts", schema.List("Whom to ask; printed on the back cover.", schema.Object("",
 			schema.May("name", schema.Text("Who it is.")),
 			schema.May("text", schema.Text("How and when to reach them."))))),

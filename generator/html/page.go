@@ -115,6 +115,9 @@ func (p *page) List(k booklet.Kind) string { return p.Root() + cmp.Or(p.list(k),
 // Href is the address of a section, "" when the book has no such section.
 func (p *page) Href(id string) string {
 	file, ok := p.files[id]
+	if !ok && p.book.Left[id] {
+		return ""
+	}
 	if !ok {
 		p.warn("html/no-section", fmt.Sprintf("%s leads to %q, which is not in the booklet", p.File, id))
 		return ""

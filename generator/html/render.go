@@ -32,6 +32,7 @@ import (
 type edition struct {
 	One     bool // everything is in one file
 	book    *booklet.Book
+	theme   *theme.Theme
 	pages   *template.Template
 	palette figure.Palette
 	vars    map[draw.Color]string
@@ -88,9 +89,7 @@ func NewWeb(b *booklet.Book, t *theme.Theme, painted *Paintings) (*Web, error) {
 		return nil, err
 	}
 	w := &Web{edition: e, pages: []page{e.opening(home)}}
-	if w.search, err = fs.ReadFile(t.Files, "search.js"); err != nil {
-		return nil, fmt.Errorf("html: %w", err)
-	}
+	w.search = t.File("search.js").Text
 	for _, l := range lists() {
 		p := page{edition: e, File: l.file, Name: l.name, Kind: l.kind, Body: "list", Description: l.name + " of " + b.Title}
 		if len(p.Of(l.kind)) > 0 {
@@ -150,18 +149,16 @@ func (w *Web) Files() (map[string][]byte, source.Diagnostics, error) {
 }
 
 func newEdition(b *booklet.Book, t *theme.Theme, one bool, painted *Paintings) (*edition, error) {
-	pages, err := template.ParseFS(t.Files, "*.html")
+	pages, err := parsed(t)
 	if err != nil {
-		return nil, fmt.Errorf("html: %w", err)
+		return nil, err
 	}
 	e := &edition{
-		One: one, book: b, pages: pages, palette: figure.Palette(t.Light), vars: variables(t.Light),
+		One: one, book: b, theme: t, pages: pages, palette: figure.Palette(t.Light), vars: variables(t.Light),
 		files: map[string]string{}, jobs: map[string]booklet.TaskLine{}, beds: map[string]string{}, latin: map[string]bool{},
 		paintings: painted, out: map[string][]byte{}, marks: map[string]template.HTML{},
 	}
-	if err := e.assets(t); err != nil {
-		return nil, err
-	}
+	e.assets(t)
 	return e, e.survey()
 }
 
@@ -272,20 +269,13 @@ func (e *edition) write(p page) error {
 	return nil
 }
 
-// assets are the stylesheet, with the theme's colours before it, and the
+// assets are the stylesheet, with the theme's colours and families before it, and the
 // script.
-func (e *edition) assets(t *theme.Theme) error {
-	css, err := fs.ReadFile(t.Files, "style.css")
-	if err != nil {
-		return fmt.Errorf("html: %w", err)
-	}
-	if e.script, err = fs.ReadFile(t.Files, "booklet.js"); err != nil {
-		return fmt.Errorf("html: %w", err)
-	}
+func (e *edition) assets(t *theme.Theme) {
+	e.script = t.File("booklet.js").Text
 	// The dark colours are for screens: what is printed stays light.
 	e.scheme = ":root {\n" + declare(t.Light) + "}\n@media screen and (prefers-color-scheme: dark) {\n:root {\n" + declare(t.Dark) + "}\n}\n"
-	e.style = slices.Concat([]byte(e.scheme), css)
-	return nil
+	e.style = slices.Concat([]byte(e.scheme), []byte(":root {\n"+families(t)+"}\n"), t.Style())
 }
 
 // colour is one of the palette with its CSS custom property.
@@ -322,7 +312,7 @@ func declare(p theme.Palette) string {
 func (e *edition) standalone(pic draw.Picture) template.HTML {
 	pic.Title, pic.Desc = "", "" // the page's alt text names it
 	var b strings.Builder
-	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %.2f %.2f"><style>%s text { font-family: Go, "Go Regular", "Noto Sans", "Segoe UI", system-ui, sans-serif }</style>`, pic.W, pic.H, e.scheme)
+	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %.2f %.2f"><style>%s text { font-family: %s }</style>`, pic.W, pic.H, e.scheme, family(e.theme.Face(draw.Body), e.theme.Web.Body))
 	b.WriteString(string(paint(pic, "", e.vars, coarse)))
 	b.WriteString("</svg>\n")
 	return template.HTML(b.String())

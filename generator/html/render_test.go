@@ -17,6 +17,7 @@ import (
 	"sheaf/generator/source"
 	"sheaf/generator/theme"
 	"sheaf/generator/theme/themetest"
+	"sheaf/themes"
 )
 
 // hostile is put wherever a book has text.
@@ -265,14 +266,45 @@ func TestRefused(t *testing.T) {
 			t.Errorf("%s: no error", c.name)
 		}
 	}
-	broken := *themetest.Fieldbook(t)
-	broken.Files = fstest.MapFS{"layout.html": {Data: []byte(`{{define "page"}}{{.Nothing}}{{end}}`)}, "style.css": {}, "booklet.js": {}}
-	if _, _, err := render(everything(), &broken); err == nil {
-		t.Error("a template that fails gives no error")
+}
+
+// TestTemplateFaults: what is wrong with a theme's templates is told at its
+// place, before there is a book where that can be.
+func TestTemplateFaults(t *testing.T) {
+	for _, c := range []struct {
+		name, file, text string
+		checked          bool // without a book
+		want             string
+	}{
+		{"not closed", "home.html", "{{define \"home\"}}\n<p>{{if .Book}}</p>", true, "looks/home.html:2:"},
+		{"a word that is none", "extra.html", "<p>\n  {{nonsense .}}", true, "looks/extra.html:2:"},
+		{"text that would be taken for markup", "extra.html", "{{define \"look\"}}\n<a href=\"{{if .Group}}x\">{{end}}{{end}}", true, "looks/extra.html:2:"},
+		{"a template that is not there", "extra.html", "{{define \"look\"}}\n {{template \"none\" .}}{{end}}", true, "looks/extra.html:2:"},
+		{"a word the page has not", "extra.html", "{{define \"cover\"}}\n  {{.Nothing}}{{end}}", false, "looks/extra.html:2:"},
+	} {
+		own := themetest.Of(t, fstest.MapFS{c.file: {Data: []byte(c.text)}}, "looks")
+		th, ds := theme.Load(themetest.Files(t, themes.Default), own, nil)
+		if len(ds) > 0 {
+			t.Fatal(ds)
+		}
+		ds = html.Check(th)
+		if c.checked != ds.HasErrors() {
+			t.Errorf("%s: checked without a book: %v", c.name, ds)
+		}
+		if !c.checked {
+			_, _, err := render(everything(), th)
+			ds = html.Fault(th, err)
+		}
+		if len(ds) != 1 || ds[0].Code != "theme/template" {
+			t.Errorf("%s: %v", c.name, ds)
+			continue
+		}
+		if place, _, _ := ds[0].Where(nil); !strings.HasPrefix(place, c.want) {
+			t.Errorf("%s: told at %s (%s), want %s", c.name, place, ds[0].Message, c.want)
+		}
 	}
-	broken.Files = fstest.MapFS{"layout.html": {Data: []byte(`{{define "page"}}{{end}}`)}}
-	if _, _, err := render(everything(), &broken); err == nil {
-		t.Error("a theme without a stylesheet gives no error")
+	if ds := html.Check(themetest.Fieldbook(t)); len(ds) > 0 {
+		t.Errorf("the default: %v", ds)
 	}
 }
 

@@ -5,6 +5,7 @@ import (
 
 	"sheaf/generator/draw"
 	"sheaf/generator/prose"
+	"sheaf/generator/theme"
 )
 
 // A box is what cannot be broken: a line, a row, a picture. Its items are
@@ -120,6 +121,9 @@ func (l *layer) add(pages [][]Item, part string) {
 
 // foot is the page number and the running name at the outer foot.
 func (l *layer) foot(n int, part string) []Item {
+	if l.theme.Furniture.Foot == theme.Label {
+		return l.labelled(n, part)
+	}
 	s := l.small()
 	y := l.form.Sheet.H - l.form.Margins.Foot + 7.5
 	number := l.setLine([]piece{{strconv.Itoa(n), draw.Bold, ""}}, s)

@@ -243,6 +243,10 @@ func (l *layer) small() style {
 }
 
 func (l *layer) aside() style {
+	if l.theme.Furniture.Title == theme.Ruled {
+		// Under a heavy rule and a title, a second line of that weight is one too many.
+		return l.style(draw.Body, draw.Italic, l.form.Sizes.Heading-1, l.form.Sizes.Leading*1.25, l.theme.Light.Quiet)
+	}
 	return l.style(draw.Heading, draw.HeadingItalic, l.form.Sizes.Heading-1, l.form.Sizes.Leading*1.25, l.theme.Light.Quiet)
 }
 

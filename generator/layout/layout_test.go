@@ -2,6 +2,7 @@ package layout
 
 import (
 	"fmt"
+	"math"
 	"math/rand/v2"
 	"slices"
 	"strings"
@@ -13,6 +14,7 @@ import (
 	"sheaf/generator/source"
 	"sheaf/generator/theme"
 	"sheaf/generator/theme/themetest"
+	"sheaf/themes"
 )
 
 // words makes n words, numbered so that each can be looked for on the pages.
@@ -95,9 +97,12 @@ func said(v string, into map[string]bool) {
 }
 
 func TestPagesOfMadeBooks(t *testing.T) {
-	th := themetest.Fieldbook(t)
+	var looks []*theme.Theme
+	for _, name := range themes.Names() {
+		looks = append(looks, themetest.Shipped(t, name))
+	}
 	for seed := range uint64(300) {
-		b := made(seed)
+		b, th := made(seed), looks[seed%uint64(len(looks))]
 		pages, ds := Lay(b, th, Booklet(th, false))
 		if len(ds) > 0 {
 			t.Fatalf("book %d: %s", seed, ds[0].Message)
@@ -230,7 +235,10 @@ func apart(t *testing.T, seed uint64, n int, texts []Text) {
 			if b.Y-mm(b.Size)*0.72 > a.Y+mm(a.Size)*0.15 {
 				continue
 			}
-			const hair = 0.05
+			hair := 0.05
+			if a.Y == b.Y {
+				hair = mm(a.Size) * 0.12 // two letters that the font moves together
+			}
 			if a.X+hair < b.X+b.W && b.X+hair < a.X+a.W && a.X+a.W-hair > b.X && a != b {
 				t.Errorf("book %d page %d: %q and %q overlap", seed, n, a.String, b.String)
 				return
@@ -273,6 +281,29 @@ func isNotes(p Page) bool {
 		}
 	}
 	return false
+}
+
+// TestSellingNames: they are small capitals, or smaller capitals in a face that
+// has no small ones.
+func TestSellingNames(t *testing.T) {
+	for name, want := range map[string]Text{
+		"fieldbook": {Size: 12, String: "rozanne"}, "seedroom": {Size: 12 * smallCapital, String: "ROZANNE"},
+	} {
+		th := themetest.Shipped(t, name)
+		l := &layer{theme: th, form: Booklet(th, false), told: map[rune]bool{}, broken: map[setKey][]line{}}
+		set := l.lines([]prose.Run{{Text: "ROZANNE", SmallCaps: true}}, l.text(), 80)[0]
+		var got strings.Builder
+		for _, it := range set.items {
+			text := it.(Text)
+			got.WriteString(text.String)
+			if math.Abs(text.Size-want.Size) > 1e-6 || text.X+text.W > set.width+0.01 {
+				t.Errorf("%s: %v pt from %.1f mm, %.1f mm wide, in a line of %.1f mm", name, text.Size, text.X, text.W, set.width)
+			}
+		}
+		if got.String() != want.String {
+			t.Errorf("%s: set as %q", name, got.String())
+		}
+	}
 }
 
 func TestLines(t *testing.T) {

@@ -36,7 +36,7 @@ func (l *layer) title(s *booklet.Section) []box {
 	if s.Aside != "" {
 		boxes = append(boxes, l.paragraph(prose.Plain(s.Aside), l.aside(), 0, l.measure(), 0)...)
 	}
-	b := stack(boxes)
+	b := l.under(stack(boxes))
 	b.h = l.snap(b.h + l.grid()/2)
 	b.keep = true
 	return []box{b}

@@ -6,12 +6,16 @@ import (
 	"sheaf/generator/booklet"
 	"sheaf/generator/draw"
 	"sheaf/generator/prose"
+	"sheaf/generator/theme"
 )
 
 // The pages that are not a title and blocks: cover, plant, back.
 
 // cover is the garden's name over the row of all its plants.
 func (l *layer) cover(s *booklet.Section) []Item {
+	if l.theme.Furniture.Cover == theme.Framed {
+		return l.framed(s)
+	}
 	w := l.measure()
 	items := []Item{Anchor{ID: s.ID}}
 	y := l.size(26)
@@ -24,23 +28,15 @@ func (l *layer) cover(s *booklet.Section) []Item {
 	put(s.Title, l.display(l.form.Sizes.Name*min(1.5, 48/l.form.Sizes.Name)))
 	y += 2
 	put(prose.Plain(l.book.Subtitle), l.aside())
-	for _, b := range s.Blocks {
-		if f, ok := b.(booklet.Figure); ok {
-			p := f.Picture.Fit(w, l.size(80))
-			items = append(items, Picture{X: (w - p.W) / 2, Y: l.columnHeight() - l.size(34) - p.H, Picture: p})
-		}
-	}
+	ground := l.columnHeight() - l.size(34)
+	items = append(items, l.coverPicture(s, w, w, ground-l.size(80), ground)...)
 	y = l.columnHeight() - l.size(22)
-	var about []string
-	if l.book.For != "" {
-		about = append(about, "For "+l.book.For)
-	}
-	if l.book.By != "" {
-		about = append(about, "By "+l.book.By)
-	}
-	about = append(about, l.book.Date)
-	for _, a := range about {
+	for _, a := range l.about() {
 		put(prose.Plain(a), l.text())
+	}
+	if p := l.theme.PrintLogo; p != nil {
+		pw, ph := fitted(p.Photo, l.size(40), l.size(16))
+		items = append(items, Image{X: w - pw, Y: l.columnHeight() - ph, W: pw, H: ph, Photo: p.Photo})
 	}
 	return items
 }
@@ -134,14 +130,17 @@ func (l *layer) portrait(s *booklet.Section, p booklet.Portrait) []box {
 	b.h = max(p.Picture.H, names.h) + 1
 	// What it looks like stands beside the picture if it fits there, and under
 	// it, across the page, if it does not.
-	about := l.about(p, right)
+	about := l.described(p, right)
 	if h := names.h + 2 + height(about); h <= p.Picture.H+l.grid() {
 		b.items = moved(b.items, stack(about).items, left+gap, names.h+2)
-		b.h = l.snap(max(b.h, h))
+		b.h = max(b.h, h)
+		b = l.under(b)
+		b.h = l.snap(b.h)
 		return []box{b}
 	}
+	b = l.under(b)
 	b.h = l.snap(b.h)
-	return append([]box{b}, l.about(p, w)...)
+	return append([]box{b}, l.described(p, w)...)
 }
 
 // photograph is a photo across the page with its words below, the smaller the
@@ -155,8 +154,8 @@ func (l *layer) photograph(p *booklet.Photo, d density) []box {
 	return append([]box{b}, l.voice(booklet.Text{Runs: prose.Plain(p.Caption()), Role: booklet.Small}, l.measure())...)
 }
 
-// about is what a plant looks like, and its other names.
-func (l *layer) about(p booklet.Portrait, width float64) []box {
+// described is what a plant looks like, and its other names.
+func (l *layer) described(p booklet.Portrait, width float64) []box {
 	return append(l.paragraph(p.Look, l.text(), 0, width, 0),
 		l.voice(booklet.Text{Runs: prose.Plain(strings.Join(p.Names, " ")), Role: booklet.Small}, width)...)
 }
@@ -185,8 +184,20 @@ func (l *layer) work(w booklet.Work, width float64, d density) []box {
 	}
 	verb := l.heading()
 	verb.face, verb.color = draw.Bold, color
-	boxes := l.headline([]prose.Run{{Text: w.Verb, Link: "#" + w.Job}}, verb, l.size(markSize+2.5), left-l.size(markSize+2.5), 0)
-	boxes[0].items = append(boxes[0].items, Picture{Y: (boxes[0].h - l.size(markSize)) / 2, Picture: l.mark(w.Mark, color)})
+	from, room, top := 0.0, left, 0.0
+	band := l.theme.Furniture.Work == theme.Band
+	if band {
+		verb.color, from, room = bare(), l.size(1.5), width-l.size(1.5)
+	}
+	x := from + l.size(markSize+2.5)
+	boxes := l.headline([]prose.Run{{Text: w.Verb, Link: "#" + w.Job}}, verb, x, room-x, 0)
+	boxes[0].items = append(boxes[0].items, Picture{X: from, Y: (boxes[0].h - l.size(markSize)) / 2, Picture: l.mark(w.Mark, verb.color)})
+	if band {
+		on := banded(boxes, width, l.size(0.4), color)
+		top = on.h + l.size(1)
+		on.h = top
+		boxes = []box{on}
+	}
 	when := l.heading()
 	if w.Later {
 		when = l.text()
@@ -199,10 +210,12 @@ func (l *layer) work(w booklet.Work, width float64, d density) []box {
 	}
 	head := stack(boxes)
 	if w.Picture != nil {
-		head.items = append(head.items, Picture{X: width - w.Picture.W, Picture: *w.Picture})
-		head.h = max(head.h, w.Picture.H)
+		head.items = append(head.items, Picture{X: width - w.Picture.W, Y: top, Picture: *w.Picture})
+		head.h = max(head.h, top+w.Picture.H)
 	}
-	head.items = append(moved(nil, head.items, 0, 1.5), rule(0, 0, width, 0.35, color))
+	if !band {
+		head.items = append(moved(nil, head.items, 0, 1.5), rule(0, 0, width, 0.35, color))
+	}
 	head.h, head.gap, head.keep = l.snap(head.h+2), l.grid()/2, true
 	var facts []box
 	if d >= close {

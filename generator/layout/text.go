@@ -203,10 +203,23 @@ func trimmed(ps []piece) []piece {
 	return out
 }
 
+// smallCapital is the size of a capital that stands for a small one, as a part of
+// the type size: about the height of small letters with room to be read.
+const smallCapital = 0.8
+
+// sizeOf is the size in which a style sets a face. One for selling names that
+// has no small capitals of its own sets capitals smaller.
+func (l *layer) sizeOf(role draw.Face, s style) float64 {
+	if role == draw.SmallCaps && !l.theme.Face(role).SmallCapitals {
+		return s.size * smallCapital
+	}
+	return s.size
+}
+
 func (l *layer) width(ps []piece, s style) float64 {
 	w := 0.0
 	for _, p := range ps {
-		w += l.theme.Face(p.face).Width(p.text, s.size)
+		w += l.theme.Face(p.face).Width(p.text, l.sizeOf(p.face, s))
 	}
 	return w
 }
@@ -217,11 +230,11 @@ func (l *layer) setLine(ps []piece, s style) line {
 	var out line
 	for _, p := range ps {
 		from := out.width
-		face := l.theme.Face(p.face)
+		face, size := l.theme.Face(p.face), l.sizeOf(p.face, s)
 		for _, part := range kernedParts(face, p.text) {
-			w := face.Width(part.text, s.size)
-			out.width += mm(part.kern * s.size)
-			out.items = append(out.items, Text{X: out.width, W: w, Face: p.face, Size: s.size, Color: s.color, String: part.text})
+			w := face.Width(part.text, size)
+			out.width += mm(part.kern * size)
+			out.items = append(out.items, Text{X: out.width, W: w, Face: p.face, Size: size, Color: s.color, String: part.text})
 			out.width += w
 		}
 		if p.link != "" {
@@ -287,12 +300,12 @@ func (l *layer) settable(r prose.Run, role draw.Face) string {
 	if measured(text) {
 		text = bound.ReplaceAllString(text, "$1\u00a0$2")
 	}
-	if role == draw.SmallCaps {
+	face := l.theme.Face(role)
+	if role == draw.SmallCaps && face.SmallCapitals {
 		// Selling names come in capitals; in that face the small letters are the
 		// small capitals.
 		text = strings.ToLower(text)
 	}
-	face := l.theme.Face(role)
 	return strings.Map(func(c rune) rune {
 		switch {
 		case c == '\u00ad':

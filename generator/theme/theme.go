@@ -1,26 +1,24 @@
 // Package theme reads the look of all editions: colours, type, sizes, margins,
-// templates and stylesheet of one theme folder. The web edition gets the
-// colours as CSS variables, the printed ones get them as numbers, so each
-// exists once. It also measures type: layout trusts no other widths.
+// furniture, templates and stylesheet. A theme is a folder of files, and what
+// it leaves out comes from the default theme: file by file, and in theme.yaml
+// key by key. In go the files of both, out come a [Theme] and what is wrong
+// with it. The web edition gets the colours as CSS variables, the printed ones
+// get them as numbers, so each exists once. It also measures type: layout
+// trusts no other widths.
 package theme
 
 import (
+	"bytes"
+	"errors"
 	"fmt"
 	"io/fs"
-	"math"
+	"path"
 	"slices"
-
-	"github.com/go-fonts/dejavu/dejavuserifcondensed"
-	"github.com/go-fonts/dejavu/dejavuserifcondenseditalic"
-	"golang.org/x/image/font/gofont/gobold"
-	"golang.org/x/image/font/gofont/goitalic"
-	"golang.org/x/image/font/gofont/goregular"
-	"golang.org/x/image/font/gofont/gosmallcaps"
-	"golang.org/x/image/font/sfnt"
-	"golang.org/x/image/math/fixed"
+	"strings"
 
 	"sheaf/generator/draw"
-	"sheaf/generator/fields"
+	"sheaf/generator/entries"
+	"sheaf/generator/photo"
 	"sheaf/generator/source"
 )
 
@@ -39,119 +37,211 @@ type Setting struct {
 	Margins Margins
 }
 
+// Furniture is how printed pages are furnished, each in one of two ways.
+type Furniture struct {
+	Cover string // Open: the name on bare paper; Framed: on a label in a frame
+	Title string // Plain; or Ruled: under a heavy rule
+	Work  string // Ruled: the job's name under a rule of its colour; Band: on a band of it
+	Foot  string // Plain: number and name; Label: the number on a label, the name on a rule
+}
+
+// The words of [Furniture].
+const (
+	Open   = "open"
+	Framed = "framed"
+	Plain  = "plain"
+	Ruled  = "ruled"
+	Band   = "band"
+	Label  = "label"
+)
+
+// Stacks are lists of font families as CSS writes them, for running text and
+// for headings.
+type Stacks struct{ Body, Heading string }
+
+// A Picture is a file of the theme that is shown as it is on screens, and on
+// paper unless it is an SVG.
+type Picture struct {
+	File  *source.File
+	Alt   string
+	Photo *photo.Photo // decoded; nil for an SVG
+}
+
+// SVG tells whether the picture is a drawing for screens.
+func (p *Picture) SVG() bool { return strings.HasSuffix(strings.ToLower(p.File.Path), ".svg") }
+
+// Base is the file's name without folders.
+func (p *Picture) Base() string { return path.Base(p.File.Path) }
+
 // A Theme is all of it.
 type Theme struct {
 	Name        string
 	Light, Dark Palette
 	Setting             // of the booklet
 	Large       Setting // of large print
-	Files       fs.FS   // templates and stylesheet
+	Furniture   Furniture
+	Web         Stacks
+	Logo        *Picture // for screens; nil for none
+	PrintLogo   *Picture // for paper; nil for none
+	Cover       *Picture // instead of the row of plants; nil for none
+	Row         bool     // the cover shows the garden's plants in a row
+	Sections    []string // the order of sections, and the theme's own pages by their file names
+	Pages       map[string]*entries.Page
+	files       Files
+	own         Files // of files, those of the theme's own folder
 	faces       map[draw.Face]*Face
 }
 
 // PointsPerMM is exact: an inch is 72 points and 25.4 mm.
 const PointsPerMM = 72 / 25.4
 
-// Load reads theme.yaml and the fonts it names. The error is for files that
-// cannot be read; faults in what they say are diagnostics.
-func Load(files fs.FS) (*Theme, source.Diagnostics, error) {
-	raw, err := fs.ReadFile(files, "theme.yaml")
-	if err != nil {
-		return nil, nil, fmt.Errorf("theme: %w", err)
-	}
-	t, names, ds := read(source.NewFile("theme.yaml", raw))
-	t.Files, t.faces = files, map[draw.Face]*Face{}
-	for role, name := range names {
-		if t.faces[role], err = shipped(name); err != nil {
-			return nil, ds, err
-		}
-	}
-	return t, ds, nil
-}
+// Files are what a theme is made of, by their names in its folder.
+type Files map[string]*source.File
 
-// read reads theme.yaml; the names are those of the typefaces that play a role,
-// all of them shipped ones.
-func read(file *source.File) (*Theme, map[draw.Face]string, source.Diagnostics) {
-	m := fields.Whole(file, "theme")
-	t, names := &Theme{}, map[draw.Face]string{}
-	if n, ok := m.Need("theme"); ok {
-		t.Name = n.Value
-	}
-	c := part(m, "colours")
-	t.Light, t.Dark = palette(part(c, "light")), palette(part(c, "dark"))
-	c.Done()
-	t.Setting = setting(m)
-	large := part(m, "large")
-	t.Large = setting(large)
-	large.Done()
-	f := part(m, "faces")
-	for key, role := range map[string]draw.Face{
-		"body": draw.Body, "bold": draw.Bold, "italic": draw.Italic, "small-caps": draw.SmallCaps,
-		"heading": draw.Heading, "heading-italic": draw.HeadingItalic} {
-		n, ok := f.Need(key)
-		if !ok {
+// Limits of a theme's folder: a hostile one is refused before it fills memory.
+const (
+	mostFiles = 200
+	MostBytes = 64 << 20 // of all files
+	pagesDir  = "pages"
+)
+
+// Gather finds the files of a theme's folder: those of a kind that themes are
+// made of, in the folder itself and, of pages, in the folder pages. read takes
+// one of them.
+func Gather(folder fs.FS, read func(name string) (*source.File, error)) (Files, error) {
+	out := Files{}
+	sum := 0
+	for _, dir := range []string{".", pagesDir} {
+		list, err := fs.ReadDir(folder, dir)
+		if dir != "." && errors.Is(err, fs.ErrNotExist) {
 			continue
+		} else if err != nil {
+			return nil, err
 		}
-		if !slices.Contains(shippedNames(), n.Value) {
-			f.Fail(n.Span, "face", fmt.Sprintf("there is no typeface %q", n.Value), source.Mean(n.Value, shippedNames()))
-			continue
+		for _, d := range list {
+			name := path.Join(dir, d.Name())
+			if d.IsDir() || strings.HasPrefix(d.Name(), ".") || !belongs(name) {
+				continue
+			}
+			f, err := read(name)
+			if errors.Is(err, fs.ErrNotExist) {
+				continue // it went while the folder was read
+			} else if err != nil {
+				return nil, err
+			}
+			out[name] = f
+			if sum += len(f.Text); len(out) > mostFiles || sum > MostBytes {
+				return nil, fmt.Errorf("the folder has more than %d files or %d MB for a theme", mostFiles, MostBytes>>20)
+			}
 		}
-		names[role] = n.Value
 	}
-	f.Done()
-	m.Done()
-	return t, names, m.Diagnostics()
+	return out, nil
 }
 
-// part is a map that must be there; it is nil, and told, when it is not.
-func part(m *fields.Map, key string) *fields.Map {
-	p := m.Map(key)
-	if p == nil {
-		m.Missing(key)
+// belongs tells files that themes are made of by their names.
+func belongs(name string) bool {
+	ext := strings.ToLower(path.Ext(name))
+	if path.Dir(name) == pagesDir {
+		return ext == ".md"
 	}
-	return p
+	return name == "theme.yaml" || slices.Contains([]string{".css", ".html", ".js", ".ttf", ".svg", ".png", ".jpg", ".jpeg"}, ext)
 }
 
-func palette(m *fields.Map) Palette {
-	var p Palette
-	for key, to := range map[string]*draw.Color{"paper": &p.Paper, "ink": &p.Ink, "quiet": &p.Quiet, "straw": &p.Straw,
-		"clay": &p.Clay, "moss": &p.Moss, "frost": &p.Frost, "hairline": &p.Hairline} {
-		t, ok := m.Need(key)
-		if !ok {
-			continue
-		}
-		c, err := draw.ParseColor(t.Value)
-		if err != nil {
-			m.Fail(t.Span, "colour", err.Error())
-		}
-		*to = c
+// Fonts finds a typeface of the system by its whole name; nil when there is
+// none. A nil Fonts finds nothing.
+type Fonts func(name string) []byte
+
+// Load makes a theme of the default's files and of its own, which may be nil for
+// the default itself. Faults are diagnostics, also in the default's files.
+func Load(base, own Files, fonts Fonts) (*Theme, source.Diagnostics) {
+	l := &loader{Theme: &Theme{files: Files{}, own: own, faces: map[draw.Face]*Face{}, Pages: map[string]*entries.Page{}, Row: true}, fonts: fonts, at: map[string]source.Span{}, faceNames: map[string]string{}}
+	l.read(base)
+	l.shippedFaces()
+	if own != nil {
+		l.ours = true
+		clear(l.at)
+		l.read(own)
+		l.ownFaces()
 	}
-	m.Done()
-	return p
+	l.contrast()
+	l.style()
+	return l.Theme, l.found.Sorted()
 }
 
-func setting(m *fields.Map) Setting {
-	var s Setting
-	numbers(part(m, "sizes"), map[string]*float64{
-		"text": &s.Sizes.Text, "leading": &s.Sizes.Leading, "caption": &s.Sizes.Caption,
-		"name": &s.Sizes.Name, "title": &s.Sizes.Title, "heading": &s.Sizes.Heading}, smallest, largest)
-	numbers(part(m, "margins"), map[string]*float64{
-		"inner": &s.Margins.Inner, "outer": &s.Margins.Outer, "head": &s.Margins.Head, "foot": &s.Margins.Foot}, narrow, wide)
-	return s
+// File gives one of the theme's files, or the default's of that name; nil when
+// neither has it.
+func (t *Theme) File(name string) *source.File { return t.files[name] }
+
+// Templates are the HTML templates in the order in which they are parsed: those
+// of the default, then the theme's own, so that a template defined there takes
+// the place of one of that name.
+func (t *Theme) Templates() []*source.File {
+	var first, then []*source.File
+	for name, f := range t.files {
+		switch {
+		case path.Ext(name) != ".html":
+		case t.own[name] != nil:
+			then = append(then, f)
+		default:
+			first = append(first, f)
+		}
+	}
+	byPath := func(a, b *source.File) int { return strings.Compare(a.Path, b.Path) }
+	slices.SortFunc(first, byPath)
+	slices.SortFunc(then, byPath)
+	return append(first, then...)
 }
 
-func numbers(m *fields.Map, to map[string]*float64, low, high float64) {
-	for key, v := range to {
-		if _, ok := m.Need(key); !ok {
-			continue
+// Own tells whether a file is of the theme's own folder and not the default's.
+func (t *Theme) Own(f *source.File) bool {
+	for _, o := range t.own {
+		if o == f {
+			return true
 		}
-		n, ok := m.Number(key)
-		if ok && (n.Value < low || n.Value > high) {
-			m.Fail(n.Span, "size", fmt.Sprintf("%s is between %v and %v", key, low, high))
-		}
-		*v = n.Value
 	}
-	m.Done()
+	return false
+}
+
+// Style is the stylesheet: style.css, and after it more.css, for themes that
+// only add to it.
+func (t *Theme) Style() []byte {
+	var out []byte
+	for _, name := range styles() {
+		if f := t.files[name]; f != nil {
+			out = append(out, f.Text...)
+		}
+	}
+	return out
+}
+
+func styles() []string { return []string{"style.css", "more.css"} }
+
+// Faces gives the typefaces of the theme's own that are put into PDF files.
+func (t *Theme) Faces() []*Face {
+	var out []*Face
+	for _, role := range roles() {
+		if f := t.faces[role.face]; f != nil && f.own && !slices.Contains(out, f) {
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+// role is a key of faces.
+type role struct {
+	key, about string
+	face       draw.Face
+}
+
+func roles() []role {
+	return []role{
+		{"body", "Running text and captions.", draw.Body},
+		{"bold", "Words that stand out.", draw.Bold},
+		{"italic", "Botanical names in running text.", draw.Italic},
+		{"small-caps", "Selling names; without small capitals of its own, capitals are set smaller.", draw.SmallCaps},
+		{"heading", "Headings and titles.", draw.Heading},
+		{"heading-italic", "Botanical names in headings.", draw.HeadingItalic},
+	}
 }
 
 // Face gives the font that plays a role. Captions are set in the body face.
@@ -177,110 +267,15 @@ func (p Palette) Family(name string) draw.Color {
 	return p.Ink
 }
 
-// A Face is one font with its measures.
-type Face struct {
-	Name string
-	TTF  []byte
-
-	font *sfnt.Font
-	// common holds the advances of the characters booklets are made of, so
-	// that measuring a line touches no font table; NaN marks a missing glyph.
-	common [0x2300]float64
-	// kerns holds, in ems, the distance by which the font moves a second
-	// letter towards or from a first, for the letters of kerned.
-	kerns map[[2]rune]float64
-}
-
-// kerned are the characters whose pairs are looked up in the font: capitals and
-// small letters with the points that follow them.
-const kerned = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz.,‘’"
-
-func shippedNames() []string {
-	return []string{"Go Regular", "Go Bold", "Go Italic", "Go Smallcaps", "DejaVu Serif Condensed", "DejaVu Serif Condensed Italic"}
-}
-
-func shipped(name string) (*Face, error) {
-	data := [][]byte{goregular.TTF, gobold.TTF, goitalic.TTF, gosmallcaps.TTF, dejavuserifcondensed.TTF, dejavuserifcondenseditalic.TTF}
-	return newFace(name, data[slices.Index(shippedNames(), name)])
-}
-
-func newFace(name string, ttf []byte) (*Face, error) {
-	font, err := sfnt.Parse(ttf)
-	if err != nil {
-		return nil, fmt.Errorf("the typeface %s cannot be read: %w", name, err)
+// Same tells whether two themes are of the same files, by their bytes.
+func Same(a, b Files) bool {
+	if len(a) != len(b) || (a == nil) != (b == nil) {
+		return false
 	}
-	f := &Face{Name: name, TTF: ttf, font: font, kerns: map[[2]rune]float64{}}
-	var buf sfnt.Buffer
-	for r := range f.common {
-		f.common[r] = math.NaN()
-		// Latin, then punctuation, arrows and mathematical signs.
-		if r >= 0x20 && r < 0x250 || r >= 0x2000 {
-			f.common[r] = f.measure(&buf, rune(r))
+	for name, f := range a {
+		if g := b[name]; g == nil || f.Path != g.Path || f.Sum != g.Sum || !bytes.Equal(f.Text, g.Text) {
+			return false
 		}
 	}
-	f.readKerns(&buf)
-	return f, nil
-}
-
-// units is the scale advances are read in: 1000 to the em.
-const units = 1000
-
-func (f *Face) measure(buf *sfnt.Buffer, r rune) float64 {
-	g, err := f.font.GlyphIndex(buf, r)
-	if err != nil || g == 0 {
-		return math.NaN()
-	}
-	a, err := f.font.GlyphAdvance(buf, g, fixed.I(units), 0)
-	if err != nil {
-		return math.NaN()
-	}
-	return float64(a) / 64 / units
-}
-
-// readKerns fills kerns from the font's kern table, if it has one.
-func (f *Face) readKerns(buf *sfnt.Buffer) {
-	glyphs := map[rune]sfnt.GlyphIndex{}
-	for _, r := range kerned {
-		if g, err := f.font.GlyphIndex(buf, r); err == nil && g != 0 {
-			glyphs[r] = g
-		}
-	}
-	for a, g := range glyphs {
-		for b, h := range glyphs {
-			if k, err := f.font.Kern(buf, g, h, fixed.I(units), 0); err == nil && k != 0 {
-				f.kerns[[2]rune{a, b}] = float64(k) / 64 / units
-			}
-		}
-	}
-}
-
-// Kern is how far the font moves b from its place after a, in ems.
-func (f *Face) Kern(a, b rune) float64 { return f.kerns[[2]rune{a, b}] }
-
-// advance is the width of a character in ems, NaN when the face lacks it.
-func (f *Face) advance(r rune) float64 {
-	if int(r) < len(f.common) && (r < 0x250 || r >= 0x2000) {
-		return f.common[r]
-	}
-	var buf sfnt.Buffer
-	return f.measure(&buf, r)
-}
-
-// Has tells whether the face can set a character.
-func (f *Face) Has(r rune) bool { return !math.IsNaN(f.advance(r)) }
-
-// Width is the length of text at a size in points, kerned, in millimetres.
-func (f *Face) Width(text string, size float64) float64 {
-	sum := 0.0
-	var before rune
-	for _, r := range text {
-		if a := f.advance(r); !math.IsNaN(a) {
-			sum += a
-		}
-		if len(f.kerns) > 0 {
-			sum += f.Kern(before, r)
-		}
-		before = r
-	}
-	return sum * size / PointsPerMM
+	return true
 }

@@ -1,0 +1,174 @@
+package generator
+
+import (
+	"cmp"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"sheaf/generator/garden"
+	"sheaf/generator/html"
+	"sheaf/generator/pdf"
+	"sheaf/generator/source"
+	"sheaf/generator/theme"
+	"sheaf/themes"
+)
+
+// dressed is a theme as it was joined from its files before. It hangs on their
+// bytes alone, and on the typefaces of the system, which stay what they are
+// while a session lasts.
+type dressed struct {
+	base, own theme.Files
+	theme     *theme.Theme
+	found     source.Diagnostics
+	// paintings are of this theme alone.
+	paintings *html.Paintings
+}
+
+// theme reads the theme a garden chooses and joins it with the default. The
+// error is for files that cannot be read.
+func (o Options) theme(g *garden.Garden) (*theme.Theme, source.Diagnostics, error) {
+	var ds source.Diagnostics
+	name := cmp.Or(g.Theme.Value, themes.Default)
+	base, err := folderOf(themes.Default)
+	if err != nil {
+		return nil, nil, err
+	}
+	baseFiles, err := theme.Gather(base, base.part)
+	if err != nil {
+		return nil, nil, fmt.Errorf("theme %s: %w", base.name, err)
+	}
+	var own theme.Files
+	if name != themes.Default {
+		d, err := o.themeFolder(name)
+		if err != nil {
+			ds.Add(source.Error, "garden/no-theme", g.Theme.Span, fmt.Sprintf("there is no theme %q", name),
+				source.Mean(name, themes.Names()), "a folder is named from the garden's own folder")
+			return nil, ds, nil
+		}
+		if own, err = theme.Gather(d, d.part); err != nil {
+			ds.Add(source.Error, "garden/no-theme", g.Theme.Span, fmt.Sprintf("the theme %q cannot be read: %v", name, err))
+			return nil, ds, nil
+		}
+		if len(own) == 0 {
+			ds.Add(source.Error, "garden/no-theme", g.Theme.Span, fmt.Sprintf("the folder %q holds nothing of a theme", name), "a theme has a theme.yaml, a style.css or templates")
+			return nil, ds, nil
+		}
+	}
+	if m := o.memory; m != nil && m.dressed.theme != nil && theme.Same(m.dressed.base, baseFiles) && theme.Same(m.dressed.own, own) {
+		return m.dressed.theme, m.dressed.found, nil
+	}
+	t, ds := theme.Load(baseFiles, own, o.font)
+	if own != nil && !slices.Contains(themes.Names(), name) && !ds.HasErrors() {
+		ds = append(ds, html.Check(t)...)
+		for _, f := range t.Faces() {
+			if err := pdf.Try(f); err != nil {
+				ds.Add(source.Error, "theme/font", source.Whole(t.File("theme.yaml")), fmt.Sprintf("the typeface %q cannot be printed: %v", f.Name, err), "choose another: this one is damaged, or of a kind that cannot be embedded")
+			}
+		}
+	}
+	if o.memory != nil {
+		o.memory.dressed = dressed{baseFiles, own, t, ds, new(html.Paintings)}
+	}
+	return t, ds, nil
+}
+
+// part reads one file of a theme.
+func (d folder) part(name string) (*source.File, error) { return d.readMost(name, theme.MostBytes+1) }
+
+// folderOf is the folder of a shipped theme.
+func folderOf(name string) (folder, error) {
+	files, err := themes.Shipped(name)
+	return folder{FS: files, name: "built-in/" + name}, err
+}
+
+// themeFolder is the folder of a theme: a shipped one by its name, else one on
+// the disk.
+func (o Options) themeFolder(name string) (folder, error) {
+	if slices.Contains(themes.Names(), name) {
+		return folderOf(name)
+	}
+	if o.Theme == nil {
+		return folder{}, fs.ErrNotExist
+	}
+	d := folder{name: name, memory: o.memory}
+	if o.Disk != nil {
+		d.disk = o.Disk(name)
+		if o.memory != nil {
+			o.memory.folders = append(o.memory.folders, ReadFolder{d.disk, []string{"pages"}})
+		}
+	}
+	var err error
+	d.FS, err = o.Theme(name)
+	return d, err
+}
+
+// Limits of the search for typefaces of the system.
+const (
+	mostFonts   = 8000
+	largestFont = 40 << 20
+)
+
+// font looks for a typeface of the system by its whole name: first in files that
+// are called like it, then in all others. Only TrueType files are looked into.
+func (o Options) font(name string) []byte {
+	var likely, rest []string
+	bare := func(s string) string {
+		return strings.Map(func(r rune) rune {
+			if strings.ContainsRune(" -_", r) {
+				return -1
+			}
+			return r
+		}, strings.ToLower(s))
+	}
+	seen := 0
+	for _, dir := range o.Fonts {
+		filepath.WalkDir(dir, func(p string, d fs.DirEntry, err error) error {
+			if seen++; seen > mostFonts {
+				return fs.SkipAll
+			}
+			if err != nil || d.IsDir() || !strings.EqualFold(filepath.Ext(p), ".ttf") {
+				return nil // a folder that cannot be read has no fonts for us
+			}
+			stem := bare(strings.TrimSuffix(filepath.Base(p), filepath.Ext(p)))
+			if stem == bare(name) || stem == bare(name)+"regular" {
+				likely = append(likely, p)
+			} else {
+				rest = append(rest, p)
+			}
+			return nil
+		})
+	}
+	for _, p := range append(likely, rest...) {
+		if data := fontNamed(p, name); data != nil {
+			return data
+		}
+	}
+	return nil
+}
+
+// fontNamed reads a font file if the font in it has a name; nil if not.
+func fontNamed(file, name string) []byte {
+	f, err := os.Open(file)
+	if err != nil {
+		return nil
+	}
+	defer f.Close()
+	info, err := f.Stat()
+	if err != nil || !info.Mode().IsRegular() || info.Size() > largestFont {
+		return nil
+	}
+	called := theme.FontName(f)
+	if !strings.EqualFold(called, name) && !strings.EqualFold(called, name+" Regular") {
+		return nil
+	}
+	data, err := io.ReadAll(io.NewSectionReader(f, 0, info.Size()))
+	if err != nil {
+		return nil
+	}
+	return data
+}
