@@ -11,6 +11,7 @@ import (
 	"sheaf/generator/prose"
 	"sheaf/generator/site"
 	"sheaf/generator/source"
+	"sheaf/generator/words"
 )
 
 // A Book is a whole booklet.
@@ -18,8 +19,9 @@ type Book struct {
 	Title    string // the garden
 	Subtitle string
 	For, By  string
-	Date     string // "20 March 2027", or the year
-	Lang     string // BCP 47
+	Date     string       // "20 March 2027", or the year
+	Lang     string       // BCP 47
+	Words    *words.Words // in which editions say what is theirs
 	Sections []Section
 	Events   []Event // for calendar programs, in order of their days
 	Online   string  // where the web edition stands, "" when nowhere
@@ -135,14 +137,7 @@ type Portrait struct {
 type Photo struct {
 	Picture     *photo.Photo
 	Alt, Credit string
-}
-
-// Caption is what stands below the photograph in print.
-func (p *Photo) Caption() string {
-	if p.Credit == "" {
-		return p.Alt
-	}
-	return p.Alt + " Photograph: " + p.Credit
+	Caption     string // what stands below it in print
 }
 
 // Work is one job of a plant.
@@ -181,7 +176,9 @@ type TaskLine struct {
 
 // Chart is the year: rows of bars by bed.
 type Chart struct {
+	Since  string   // the first month, "2027-03"
 	Months []string // initials, "M" for March
+	Short  []string // "Mar"
 	Full   []string // "March 2027"
 	Cues   []ChartCue
 	Groups []ChartGroup

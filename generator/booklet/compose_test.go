@@ -19,6 +19,7 @@ import (
 	"sheaf/generator/site"
 	"sheaf/generator/source"
 	"sheaf/generator/theme/themetest"
+	"sheaf/generator/words/wordstest"
 )
 
 // input reads the garden of testdata with some of its texts replaced, old and
@@ -59,7 +60,7 @@ func input(t testing.TB, replace ...string) Input {
 	ds = append(ds, more...)
 	ps, more := garden.Find(g, l, false)
 	ds = append(ds, more...)
-	in := care.Input{Garden: g, Plantings: ps, Library: l, Region: l.Region(g.Country), Climate: g.Place.Climate()}
+	in := care.Input{Garden: g, Plantings: ps, Library: l, Region: l.Region(g.Country), Climate: g.Place.Climate(), Words: wordstest.English(t), English: wordstest.English(t)}
 	y, m, _ := g.Date.Civil()
 	in.First = site.Date(y, m, 1)
 	c, more := care.Plan(in)
@@ -86,7 +87,10 @@ func walk(v reflect.Value, visit func(reflect.Value)) {
 			walk(v.Elem(), visit)
 		}
 	case reflect.Struct:
-		for _, f := range v.Fields() {
+		for field, f := range v.Fields() {
+			if !field.IsExported() {
+				continue // the words of a language
+			}
 			walk(f, visit)
 		}
 	case reflect.Slice, reflect.Array:

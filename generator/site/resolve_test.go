@@ -8,6 +8,8 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"sheaf/generator/words/wordstest"
 )
 
 // resolved gives the intervals of a phrase in short: "2027-03-19 to 2027-04-30",
@@ -181,7 +183,7 @@ func TestWhy(t *testing.T) {
 	} {
 		x := Context{Climate: c.climate, Flowering: mustWindow(t, "June")}
 		found := x.Resolve(mustWindow(t, c.phrase), 2027)
-		if len(found) != 1 || found[0].Why != c.want {
+		if len(found) != 1 || found[0].Why(wordstest.English(t)) != c.want {
 			t.Errorf("%s:\n got %+v\nwant %s", c.phrase, found, c.want)
 		}
 	}
@@ -274,7 +276,7 @@ func TestWindowsAtRandomSites(t *testing.T) {
 			w := mustWindow(t, phrase)
 			found := x.Resolve(w, year)
 			for i, a := range found {
-				if a.To < a.From || a.To-a.From > 366 || a.From.Year() != year || a.Why == "" {
+				if a.To < a.From || a.To-a.From > 366 || a.From.Year() != year || a.Why(wordstest.English(t)) == "" {
 					t.Errorf("%d: %s: %+v", year, phrase, a)
 				}
 				if i > 0 && a.From < found[i-1].From {
