@@ -20,6 +20,7 @@ type layer struct {
 	pal           figure.Palette
 	doc           *Pages
 	pageOf        map[string]int // page of each anchor
+	endOf         map[string]int // last page of each section
 	told          map[rune]bool
 	broken        map[setKey][]line
 	opportunities map[string][]lineBreak // of texts, for their lines to end
@@ -29,14 +30,14 @@ type layer struct {
 func newLayer(b *booklet.Book, t *theme.Theme, form Form, doc *Pages) *layer {
 	return &layer{
 		book: b, theme: t, form: form, pal: figure.Palette(t.Light), doc: doc,
-		pageOf: map[string]int{}, told: map[rune]bool{}, broken: map[setKey][]line{}, opportunities: map[string][]lineBreak{},
+		pageOf: map[string]int{}, endOf: map[string]int{}, told: map[rune]bool{}, broken: map[setKey][]line{}, opportunities: map[string][]lineBreak{},
 	}
 }
 
 // Lay sets a book in a form.
 func Lay(b *booklet.Book, t *theme.Theme, form Form) (*Pages, source.Diagnostics) {
 	l := newLayer(b, t, form, &Pages{Title: b.Title + ": " + b.Subtitle, Author: b.By, Subject: "A care booklet for the garden " + b.Title, Lang: b.Lang})
-	first, many := 0, 0 // the pages kept for the contents
+	var kept []kept
 	var plants map[*booklet.Section][][]Item
 	for i := 0; i < len(b.Sections); i++ {
 		s := &b.Sections[i]
@@ -66,9 +67,12 @@ func Lay(b *booklet.Book, t *theme.Theme, form Form) (*Pages, source.Diagnostics
 		case booklet.Cover:
 			l.add([][]Item{l.cover(s)}, "")
 		case booklet.Contents:
-			first, many = len(l.doc.Pages), len(l.fill(box{}, l.section(s), 1))
-			l.add(make([][]Item, many), s.Part)
-			l.pageOf[s.ID] = first + 1
+			kept = append(kept, l.keep(s))
+		case booklet.Half:
+			if len(l.doc.Pages)%2 == 1 {
+				l.add([][]Item{l.notes()}, s.Part) // a half-title stands on the right
+			}
+			kept = append(kept, l.keep(s))
 		case booklet.Index:
 			l.titled(s, 2)
 		case booklet.Plant:
@@ -85,16 +89,29 @@ func Lay(b *booklet.Book, t *theme.Theme, form Form) (*Pages, source.Diagnostics
 		default:
 			l.titled(s, 1)
 		}
+		l.endOf[b.Sections[i].ID] = len(l.doc.Pages)
 	}
-	if many > 0 {
-		rest := l.doc.Pages[first+many:]
-		l.doc.Pages = l.doc.Pages[:first]
-		s := b.Find("contents")
-		l.add(l.fill(box{}, l.section(s), 1), s.Part)
+	for _, k := range kept {
+		rest := l.doc.Pages[k.first+k.many:]
+		l.doc.Pages = l.doc.Pages[:k.first]
+		l.add(l.fill(box{}, l.section(k.section), 1), k.section.Part)
 		l.doc.Pages = append(l.doc.Pages, rest...)
 	}
 	l.outline()
 	return l.doc, l.found()
+}
+
+// kept are the pages kept for a section that names pages after it.
+type kept struct {
+	section     *booklet.Section
+	first, many int
+}
+
+func (l *layer) keep(s *booklet.Section) kept {
+	k := kept{s, len(l.doc.Pages), len(l.fill(box{}, l.section(s), 1))}
+	l.add(make([][]Item, k.many), s.Part)
+	l.pageOf[s.ID] = k.first + 1
+	return k
 }
 
 // month is a month's check list. Quiet months share a page, whole; a month of
