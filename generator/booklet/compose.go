@@ -192,7 +192,11 @@ func (c *composer) front() []Section {
 	for _, p := range c.Pages {
 		out = append(out, words(unique("pages/"+p.ID, ids), Words, p, "Welcome"))
 	}
-	if p := c.Library.Page("how-to-use"); p != nil {
+	page := "how-to-use"
+	if c.inGuide() {
+		page = "how-to-use-guide"
+	}
+	if p := c.Library.Page(page); p != nil {
 		s := words("how-to-use", Words, p, "How to use this booklet")
 		s.Blocks = append(s.Blocks, Legend{c.legend()})
 		out = append(out, s)

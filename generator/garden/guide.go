@@ -9,10 +9,10 @@ import (
 	"sheaf/generator/source"
 )
 
-// Include is what a guide takes of its libraries: the entries that any of its
-// lists names. All lists empty is every entry.
+// Include is what a guide takes of its libraries.
 type Include struct {
-	Types, Tags, Plants []source.At[string]
+	Types, Tags []source.At[string] // of its own libraries: entries of any of these
+	Also        []source.At[string] // single plants, of any library
 }
 
 // guide reads the keys that a guide alone has.
@@ -23,7 +23,7 @@ func (g *Garden) guide(m *fields.Map) {
 		g.Permissions = append(g.Permissions, t.Value)
 	}
 	if c := m.Map("include"); c != nil {
-		g.Include = &Include{Types: c.Choices("types", entries.Types()), Tags: c.Texts("tags"), Plants: c.Texts("plants")}
+		g.Include = &Include{Types: c.Choices("types", entries.Types()), Tags: c.Texts("tags"), Also: c.Texts("also")}
 		c.Done()
 	}
 	if g.Kind == Guide {
@@ -36,13 +36,16 @@ func (g *Garden) guide(m *fields.Map) {
 	}
 }
 
-// Choose gives the plants of a guide: those of its list, and of the libraries
-// what it includes. Without either it is every entry of its own libraries, or
-// where those have none every entry at all. own tells entries of the guide's own
-// libraries from those that ship. A plant stands in a guide for all of its kind:
+// Choose gives the plants of a guide: those of its list; of its own libraries the
+// entries of the types and tags that it includes, or without those and without a
+// list all; and what it includes also. Where its own libraries have none, the
+// shipped one stands for them. own tells the entries of the two apart. A plant stands in a guide for all of its kind:
 // one, long grown, in no bed.
 func Choose(g *Garden, l *entries.Library, own func(*entries.Entry) bool, partial bool) ([]Planting, source.Diagnostics) {
 	rows := slices.Clone(g.Rows)
+	if !slices.ContainsFunc(l.Entries, own) {
+		own = func(*entries.Entry) bool { return true }
+	}
 	taken := map[*entries.Entry]bool{}
 	take := func(fits func(*entries.Entry) bool) (found bool) {
 		for _, e := range l.Entries {
@@ -54,12 +57,12 @@ func Choose(g *Garden, l *entries.Library, own func(*entries.Entry) bool, partia
 	}
 	var ds source.Diagnostics
 	if in := g.Include; in != nil {
-		for _, t := range in.Plants {
+		for _, t := range in.Also {
 			rows = append(rows, Row{Span: t.Span, Line: t.Span.Pos().Line, Plant: t.Value})
 		}
 		for _, t := range in.Types {
 			if !take(func(e *entries.Entry) bool { return own(e) && e.Type == t.Value }) {
-				ds.Add(source.Warning, "guide/none", t.Span, fmt.Sprintf("the libraries have no entry of the type %s", t.Value), "the shipped library is not meant: name its plants under include, plants")
+				ds.Add(source.Warning, "guide/none", t.Span, fmt.Sprintf("the libraries have no entry of the type %s", t.Value), "single plants of the shipped library are named under also")
 			}
 		}
 		for _, t := range in.Tags {
@@ -68,10 +71,8 @@ func Choose(g *Garden, l *entries.Library, own func(*entries.Entry) bool, partia
 			}
 		}
 	}
-	if in := g.Include; len(rows) == 0 && (in == nil || len(in.Types)+len(in.Tags) == 0) {
-		if !take(own) {
-			take(func(*entries.Entry) bool { return true })
-		}
+	if in := g.Include; len(g.Rows) == 0 && (in == nil || len(in.Types)+len(in.Tags) == 0) {
+		take(own)
 	}
 	out, more := MatchRows(rows, l, partial)
 	ds = append(ds, more...)

@@ -84,7 +84,7 @@ func (p *page) Navigation() []item {
 		place = "Climate"
 	}
 	if p.One || p.book.Guide {
-		out = append(out, p.item("Months", p.list(booklet.Month), ""))
+		out = append(out, p.item("Months", p.list(booklet.Month), booklet.Month))
 	} else {
 		out = append(out, p.item("This month", home, ""))
 	}
