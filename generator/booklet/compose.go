@@ -560,7 +560,7 @@ func (c *composer) months() []Section {
 		}
 		if c.inGuide() {
 			n := 0
-			if s.Blocks, n = c.monthByType(m); n == 1 {
+			if s.Blocks, n = c.byJob(m); n == 1 {
 				s.Aside = "work on one plant"
 			} else {
 				s.Aside = fmt.Sprintf("work on %d plants", n)
@@ -631,9 +631,6 @@ func (c *composer) lines(m care.Month) []TaskLine {
 		t := w.tasks[0]
 		l := TaskLine{Mark: t.Job.Mark, Family: t.Job.Family, Plant: w.plant.id, Look: t.Rule.LookFor,
 			When: within(t.From, t.To, m, c.units)}
-		if c.inGuide() {
-			l.When = strings.Join(append([]string{l.When}, rhythm(t.Rule)...), ". ")
-		}
 		l.Verb, l.Rest, l.Leave = action(t.Job, w.plant.common, t.Rule.Leave.Value, c.units)
 		var minutes measure.Minutes
 		var where []string
@@ -642,9 +639,6 @@ func (c *composer) lines(m care.Month) []TaskLine {
 			where = append(where, c.where(t.Planting))
 		}
 		l.Minutes, l.Where = minutes.Short(), strings.Join(where, "; ")
-		if c.inGuide() {
-			l.Minutes, l.Where = "", "" // each member has as many as they have
-		}
 		switch {
 		case c.InNestSeason(t):
 			l.Warn = "Look for nests first."
