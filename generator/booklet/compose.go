@@ -541,11 +541,11 @@ func (c *composer) basis() string {
 		if c.Garden.ClimateSource != "" {
 			from = "monthly temperatures: " + c.Garden.ClimateSource
 		}
-		return "The dates are computed for this garden from " + from + "." + watch
+		return "The dates are computed for " + c.here() + " from " + from + "." + watch
 	case site.FromFrostDates:
 		return "The dates are computed from the garden's usual frost dates and, for the rest, from a mild coastal climate." + watch
 	}
-	return "No climate figures were given for this garden. The dates are those of a mild coastal climate and may be weeks out." + watch
+	return "No climate figures were given for " + c.here() + ". The dates are those of a mild coastal climate and may be weeks out." + watch
 }
 
 func monthID(year int, m time.Month) string { return fmt.Sprintf("%04d-%02d", year, m) }
@@ -991,6 +991,10 @@ func groupID(g *entries.Group) string { return "groups/" + g.ID }
 
 // groupPages say why plants are kept alike, and which of this garden's are.
 func (c *composer) groupPages() []Section {
+	in := "In this garden"
+	if c.inGuide() {
+		in = "In this guide"
+	}
 	var out []Section
 	for _, g := range c.Library.Groups {
 		var rows []EntryRow
@@ -1003,7 +1007,7 @@ func (c *composer) groupPages() []Section {
 			continue
 		}
 		s := Section{ID: groupID(g), Kind: CareGroup, Title: prose.Plain(capital(g.Name.Value)), Part: "Care groups", Aside: sentence(g.Summary), File: g.File, Blocks: blocks(g.Body)}
-		s.Blocks = append(s.Blocks, Heading{prose.Plain("In this garden")}, Entries{rows})
+		s.Blocks = append(s.Blocks, Heading{prose.Plain(in)}, Entries{rows})
 		out = append(out, s)
 	}
 	slices.SortFunc(out, func(a, b Section) int { return strings.Compare(prose.String(a.Title), prose.String(b.Title)) })
@@ -1107,6 +1111,9 @@ func uses(text, term string) bool {
 // establishing is what this garden needs in its first year: water, mulch,
 // checks; and what its cuttings will come to.
 func (c *composer) establishing() []Block {
+	if c.inGuide() {
+		return nil
+	}
 	out := []Block{Heading{prose.Plain("For this garden")}}
 	var rows []Fact
 	if needs := c.Mulch(); needs != nil {

@@ -27,6 +27,14 @@ func (c *composer) guide(b *Book) []Section {
 // inGuide tells whether the book is one.
 func (c *composer) inGuide() bool { return c.Garden.Kind == garden.Guide }
 
+// here is what the book is about.
+func (c *composer) here() string {
+	if c.inGuide() {
+		return "this place"
+	}
+	return "this garden"
+}
+
 // kindOfPlants is the name of a part of a guide.
 func kindOfPlants(t string) string {
 	return map[string]string{
