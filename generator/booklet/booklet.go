@@ -19,9 +19,10 @@ type Book struct {
 	Title    string // the garden
 	Subtitle string
 	For, By  string
-	Date     string       // "20 March 2027", or the year
+	Date     string       // "20 March 2027", or the year; of a guide after its edition
 	Lang     string       // BCP 47
 	Words    *words.Words // in which editions say what is theirs
+	Guide    bool         // many plants of a place, and not one garden's
 	Sections []Section
 	Events   []Event // for calendar programs, in order of their days
 	Online   string  // where the web edition stands, "" when nowhere
@@ -53,6 +54,7 @@ const (
 	CareGroup Kind = "group"
 	Year      Kind = "year"
 	Month     Kind = "month"
+	Half      Kind = "part" // a half-title: what a part of the plants holds
 	Plant     Kind = "plant"
 	JobPage   Kind = "job"
 	FirstYear Kind = "first-year"
@@ -191,7 +193,7 @@ type ChartCue struct {
 	Date string
 }
 
-// A ChartGroup is a bed.
+// A ChartGroup is a bed, in a guide a type of plants.
 type ChartGroup struct {
 	Bed  string
 	Rows []ChartRow
@@ -235,6 +237,7 @@ type EntryRow struct {
 	Level  int
 	Runs   []prose.Run
 	Target string
+	Last   string // ID of the last section of what the row names; "" for one alone
 	Aside  string
 }
 
