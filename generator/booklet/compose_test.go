@@ -15,6 +15,7 @@ import (
 	"sheaf/generator/care"
 	"sheaf/generator/entries"
 	"sheaf/generator/garden"
+	"sheaf/generator/measure"
 	"sheaf/generator/prose"
 	"sheaf/generator/site"
 	"sheaf/generator/source"
@@ -63,7 +64,11 @@ func input(t testing.TB, replace ...string) Input {
 		ps, more = garden.Choose(g, l, func(*entries.Entry) bool { return true }, false)
 	}
 	ds = append(ds, more...)
-	in := care.Input{Garden: g, Plantings: ps, Library: l, Region: l.Region(g.Country), Climate: g.Place.Climate(), Words: wordstest.English(t), English: wordstest.English(t)}
+	lang := "en-GB"
+	if g.Units == measure.US {
+		lang = "en-US"
+	}
+	in := care.Input{Garden: g, Plantings: ps, Library: l, Region: l.Region(g.Country), Climate: g.Place.Climate(), Words: wordstest.Of(t, lang), English: wordstest.English(t)}
 	y, m, _ := g.Date.Civil()
 	in.First = site.Date(y, m, 1)
 	if g.Kind == garden.Guide {
