@@ -83,6 +83,7 @@ func Compose(in Input) *Book {
 	} else {
 		b.Events = c.taskEvents()
 	}
+	b.quote()
 	return b
 }
 
