@@ -64,11 +64,11 @@ func input(t testing.TB, replace ...string) Input {
 		ps, more = garden.Choose(g, l, func(*entries.Entry) bool { return true }, false)
 	}
 	ds = append(ds, more...)
-	lang := "en-GB"
+	said := wordstest.English(t)
 	if g.Units == measure.US {
-		lang = "en-US"
+		said = wordstest.Of(t, "en-US")
 	}
-	in := care.Input{Garden: g, Plantings: ps, Library: l, Region: l.Region(g.Country), Climate: g.Place.Climate(), Words: wordstest.Of(t, lang), English: wordstest.English(t)}
+	in := care.Input{Garden: g, Plantings: ps, Library: l, Region: l.Region(g.Country), Climate: g.Place.Climate(), Words: said, English: wordstest.English(t)}
 	y, m, _ := g.Date.Civil()
 	in.First = site.Date(y, m, 1)
 	if g.Kind == garden.Guide {

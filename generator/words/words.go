@@ -80,17 +80,28 @@ func (w *Words) Say(key string, values ...any) string {
 	if !strings.Contains(said, "{") {
 		return said
 	}
-	return place.ReplaceAllStringFunc(said, func(p string) string {
-		for i := 0; i+1 < len(values); i += 2 {
-			if values[i] == p[1:len(p)-1] {
-				if s, ok := values[i+1].(string); ok {
-					return s
-				}
-				return w.Figures(figures(values[i+1]))
-			}
+	var b strings.Builder
+	for {
+		before, rest, more := strings.Cut(said, "{")
+		b.WriteString(before)
+		if !more {
+			return b.String()
 		}
-		return p
-	})
+		name, after, _ := strings.Cut(rest, "}")
+		filled := "{" + name + "}"
+		for i := 0; i+1 < len(values); i += 2 {
+			if values[i] != name {
+				continue
+			}
+			var ok bool
+			if filled, ok = values[i+1].(string); !ok {
+				filled = w.Figures(figures(values[i+1]))
+			}
+			break
+		}
+		b.WriteString(filled)
+		said = after
+	}
 }
 
 // Has tells whether there is a text of a key.
