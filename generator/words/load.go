@@ -94,7 +94,6 @@ type loader struct {
 	places map[string][]string // that a text of a key may have
 	groups map[string]bool     // keys that hold others
 	found  source.Diagnostics
-	prefix string
 }
 
 // reference reads the file that says what texts there are.
