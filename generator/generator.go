@@ -14,6 +14,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"maps"
 	"slices"
 	"strings"
 	"time"
@@ -58,6 +59,26 @@ type Plan struct {
 	// Read is where on the disk the garden and its libraries were read.
 	Read  []ReadFolder
 	Theme *theme.Theme
+}
+
+// Contributors are who wrote the entries of the plants, with how many each.
+func (p *Plan) Contributors() []string {
+	many := map[string]int{}
+	for _, q := range p.Plantings {
+		if q.Entry == nil {
+			continue
+		}
+		for _, e := range append([]*entries.Entry{q.Entry}, q.Entry.Others...) {
+			if e.Contributor != "" {
+				many[e.Contributor]++
+			}
+		}
+	}
+	var out []string
+	for _, name := range slices.Sorted(maps.Keys(many)) {
+		out = append(out, fmt.Sprintf("%s: %d", name, many[name]))
+	}
+	return out
 }
 
 // Named finds the plantings of a name: botanical, as in the list or the entry,
@@ -145,7 +166,7 @@ func Check(o Options) (*Plan, source.Diagnostics, error) {
 	}
 	plantings, more := o.plantings(g, l)
 	ds = append(ds, more...)
-	if n := work(plantings, g.Years); n > mostTasks {
+	if n := work(plantings, g.Years); n > mostTasks && g.Kind == garden.Handover || n > 4*mostTasks {
 		ds.Add(source.Error, "garden/too-much", g.Span, fmt.Sprintf("the garden has about %d tasks; a booklet of more than %d is not made", n, mostTasks), "make a booklet of fewer years, or one for each part of the garden")
 		plantings = nil
 	}

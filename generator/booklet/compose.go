@@ -541,11 +541,11 @@ func (c *composer) basis() string {
 		if c.Garden.ClimateSource != "" {
 			from = "monthly temperatures: " + c.Garden.ClimateSource
 		}
-		return "The dates are computed for this garden from " + from + "." + watch
+		return "The dates are computed for " + c.here() + " from " + from + "." + watch
 	case site.FromFrostDates:
 		return "The dates are computed from the garden's usual frost dates and, for the rest, from a mild coastal climate." + watch
 	}
-	return "No climate figures were given for this garden. The dates are those of a mild coastal climate and may be weeks out." + watch
+	return "No climate figures were given for " + c.here() + ". The dates are those of a mild coastal climate and may be weeks out." + watch
 }
 
 func monthID(year int, m time.Month) string { return fmt.Sprintf("%04d-%02d", year, m) }
@@ -560,7 +560,7 @@ func (c *composer) months() []Section {
 		}
 		if c.inGuide() {
 			n := 0
-			if s.Blocks, n = c.monthByType(m); n == 1 {
+			if s.Blocks, n = c.byJob(m); n == 1 {
 				s.Aside = "work on one plant"
 			} else {
 				s.Aside = fmt.Sprintf("work on %d plants", n)
@@ -631,9 +631,6 @@ func (c *composer) lines(m care.Month) []TaskLine {
 		t := w.tasks[0]
 		l := TaskLine{Mark: t.Job.Mark, Family: t.Job.Family, Plant: w.plant.id, Look: t.Rule.LookFor,
 			When: within(t.From, t.To, m, c.units)}
-		if c.inGuide() {
-			l.When = strings.Join(append([]string{l.When}, rhythm(t.Rule)...), ". ")
-		}
 		l.Verb, l.Rest, l.Leave = action(t.Job, w.plant.common, t.Rule.Leave.Value, c.units)
 		var minutes measure.Minutes
 		var where []string
@@ -642,9 +639,6 @@ func (c *composer) lines(m care.Month) []TaskLine {
 			where = append(where, c.where(t.Planting))
 		}
 		l.Minutes, l.Where = minutes.Short(), strings.Join(where, "; ")
-		if c.inGuide() {
-			l.Minutes, l.Where = "", "" // each member has as many as they have
-		}
 		switch {
 		case c.InNestSeason(t):
 			l.Warn = "Look for nests first."
@@ -997,6 +991,10 @@ func groupID(g *entries.Group) string { return "groups/" + g.ID }
 
 // groupPages say why plants are kept alike, and which of this garden's are.
 func (c *composer) groupPages() []Section {
+	in := "In this garden"
+	if c.inGuide() {
+		in = "In this guide"
+	}
 	var out []Section
 	for _, g := range c.Library.Groups {
 		var rows []EntryRow
@@ -1009,7 +1007,7 @@ func (c *composer) groupPages() []Section {
 			continue
 		}
 		s := Section{ID: groupID(g), Kind: CareGroup, Title: prose.Plain(capital(g.Name.Value)), Part: "Care groups", Aside: sentence(g.Summary), File: g.File, Blocks: blocks(g.Body)}
-		s.Blocks = append(s.Blocks, Heading{prose.Plain("In this garden")}, Entries{rows})
+		s.Blocks = append(s.Blocks, Heading{prose.Plain(in)}, Entries{rows})
 		out = append(out, s)
 	}
 	slices.SortFunc(out, func(a, b Section) int { return strings.Compare(prose.String(a.Title), prose.String(b.Title)) })
@@ -1113,6 +1111,9 @@ func uses(text, term string) bool {
 // establishing is what this garden needs in its first year: water, mulch,
 // checks; and what its cuttings will come to.
 func (c *composer) establishing() []Block {
+	if c.inGuide() {
+		return nil
+	}
 	out := []Block{Heading{prose.Plain("For this garden")}}
 	var rows []Fact
 	if needs := c.Mulch(); needs != nil {

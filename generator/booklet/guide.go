@@ -27,6 +27,14 @@ func (c *composer) guide(b *Book) []Section {
 // inGuide tells whether the book is one.
 func (c *composer) inGuide() bool { return c.Garden.Kind == garden.Guide }
 
+// here is what the book is about.
+func (c *composer) here() string {
+	if c.inGuide() {
+		return "this place"
+	}
+	return "this garden"
+}
+
 // kindOfPlants is the name of a part of a guide.
 func kindOfPlants(t string) string {
 	return map[string]string{
@@ -109,7 +117,7 @@ func (c *composer) guidePage(q *plant, part string) Section {
 	for _, r := range e.Rules {
 		if w, ok := c.work(q, r); ok {
 			w.Picture = nil
-			w.When = append(w.When, rhythm(r)...)
+			w.Amount = strings.Join(slices.DeleteFunc([]string{w.Amount, rhythm(r)}, func(s string) bool { return s == "" }), ". ")
 			s.Blocks = append(s.Blocks, w)
 		}
 	}
@@ -166,15 +174,15 @@ func (c *composer) nature(e *entries.Entry) []Fact {
 }
 
 // rhythm says in which years a rule is done, where not in each.
-func rhythm(r entries.Rule) []string {
+func rhythm(r entries.Rule) string {
 	var out []string
 	if r.Every > 1 {
-		out = append(out, fmt.Sprintf("Every %d years", r.Every))
+		out = append(out, fmt.Sprintf("every %d years", r.Every))
 	}
 	if r.NotBefore > 1 {
-		out = append(out, fmt.Sprintf("Not before year %d after planting", r.NotBefore))
+		out = append(out, fmt.Sprintf("not before year %d after planting", r.NotBefore))
 	}
-	return out
+	return capital(strings.Join(out, ", "))
 }
 
 // adjusted is what a condition of a place changes, in words.
@@ -265,26 +273,33 @@ func credit(e *entries.Entry) []Block {
 	return []Block{Text{Runs: prose.Plain(sentence("Written by " + e.Contributor)), Role: Small}}
 }
 
-// monthByType is the work of a month, under the type of the plants.
-func (c *composer) monthByType(m care.Month) (out []Block, plants int) {
-	y, month, _ := m.First.Civil()
-	for _, p := range c.byType() {
-		here := m
-		here.Tasks = slices.DeleteFunc(slices.Clone(m.Tasks), func(i int) bool {
-			return kindOfPlants(c.Calendar.Tasks[i].Planting.Entry.Type) != p.name
-		})
-		lines := c.lines(here)
-		if lines == nil {
-			continue
+// byJob is the work of a month by job, each with the plants that it is for: one
+// line a plant, as there are many, which leads to what there is to say.
+func (c *composer) byJob(m care.Month) (out []Block, plants int) {
+	rows := map[*entries.Job][]EntryRow{}
+	seen := map[*plant]bool{}
+	for _, w := range c.joined(m) {
+		t := w.tasks[0]
+		said := []string{within(t.From, t.To, m, c.units)}
+		if t.Rule.Every > 1 {
+			said = append(said, fmt.Sprintf("every %d years", t.Rule.Every))
 		}
-		seen := map[string]bool{}
-		for _, l := range lines {
-			seen[l.Plant] = true
+		if c.InNestSeason(t) {
+			said = append(said, "look for nests first")
 		}
-		plants += len(seen)
-		out = append(out, Heading{prose.Plain(p.name)}, Tasks{monthID(y, month), lines})
+		if care.Professional(t) {
+			said = append(said, "out of reach from the ground, a qualified person's work")
+		}
+		rows[t.Job] = append(rows[t.Job], EntryRow{Level: 1, Runs: prose.Plain(capital(w.plant.common)), Target: w.plant.id, Aside: strings.Join(said, ", ")})
+		seen[w.plant] = true
 	}
-	return out, plants
+	for _, j := range c.jobs() {
+		if of := rows[j]; of != nil {
+			slices.SortStableFunc(of, func(a, b EntryRow) int { return c.order.Compare(prose.String(a.Runs), prose.String(b.Runs)) })
+			out = append(out, Heading{[]prose.Run{{Text: capital(j.Name.Value), Link: "#jobs/" + j.ID}}}, Entries{of})
+		}
+	}
+	return out, len(seen)
 }
 
 // climatePage is the place of a guide: its cues, its frosts and the year's

@@ -101,7 +101,7 @@ func numbered(cues []Cue, left, top, base, line float64, pal Palette, f Frame) [
 			continue
 		}
 		at := left + (f.W-left)*c.At
-		place := min(max(at, last+0.6+textWidth(c.Name, captionSize)), f.W-textWidth(c.Name, captionSize)/2)
+		place := min(max(at, last+1.2+textWidth(c.Name, captionSize)), f.W-textWidth(c.Name, captionSize)/2)
 		last = place
 		lines.MoveTo(at, top).LineTo(at, base)
 		if place-at > 0.3 {
