@@ -168,7 +168,11 @@ func (c *composer) nature(e *entries.Entry) []Fact {
 		add("Flowers", e.Flowers.Value.String())
 	}
 	if h := e.Hardy; h.Span.File != nil {
-		add("Winter", fmt.Sprintf("stands %s (%s)", measure.Celsius(h.Value.Low).Print(c.units), h.Value.Written))
+		stands := "stands " + measure.Celsius(h.Value.Low).Print(c.units)
+		if h.Value.Rated() {
+			stands += " (" + h.Value.Written + ")"
+		}
+		add("Winter", stands)
 	}
 	return rows
 }
@@ -223,9 +227,14 @@ func (c *composer) other(q *plant, o *entries.Entry) []Block {
 		}
 		var said []string
 		if same < 0 || r.When.Value.String() != base.When.Value.String() {
-			if from, to, ok := c.FirstDue(&stand, r); ok {
-				said = append(said, capital(span(from, to, c.year, c.units)))
+			var windows []string
+			for _, w := range c.DueInYear(&stand, r) {
+				windows = append(windows, span(w.From, w.To, c.year, c.units))
 			}
+			said = append(said, capital(strings.Join(windows, " and ")))
+		}
+		if r.Every != base.Every || r.NotBefore != base.NotBefore {
+			said = append(said, rhythm(r))
 		}
 		if r.Leave.Value != base.Leave.Value {
 			said = append(said, amount(r.Leave.Value, c.units))
