@@ -196,6 +196,9 @@ func (c *composer) front() []Section {
 	}
 	if p := c.Library.Page(page); p != nil {
 		s := written("how-to-use", Words, p, c.Words.Say("part.how to use"))
+		if c.inGuide() {
+			s.Part = p.Title
+		}
 		s.Blocks = append(s.Blocks, Legend{c.legend()})
 		out = append(out, s)
 	}
