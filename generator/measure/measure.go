@@ -73,12 +73,15 @@ func ParseLength(s string) (Length, error) {
 
 // Print writes the length for the reader: centimetres, metres from two metres
 // on, or inches and feet.
-func (l Length) Print(u Units) string {
-	low, unit := amount(l.Low, l.High, u)
+func (l Length) Print(u Units) string { return l.print(u, false) }
+
+// print is [Length.Print]; up never rounds to less.
+func (l Length) print(u Units, up bool) string {
+	low, unit := amount(l.Low, l.High, u, up)
 	if l.Low == l.High {
 		return low + Space + unit
 	}
-	high, _ := amount(l.High, l.High, u)
+	high, _ := amount(l.High, l.High, u, up)
 	if low == high {
 		return low + Space + unit
 	}
@@ -89,17 +92,10 @@ func (l Length) Print(u Units) string {
 const Space = "\u00a0"
 
 // amount writes cm in the unit that suits the larger figure of the range.
-func amount(cm, largest float64, u Units) (string, string) {
+func amount(cm, largest float64, u Units, up bool) (string, string) {
 	switch {
-	case u == US && largest < 3*foot:
-		// Half inches below one foot, whole ones above: nobody measures a cut closer.
-		step := 1.0
-		if cm < foot {
-			step = 0.5
-		}
-		return trim(math.Max(math.Round(cm/inch/step)*step, step), 1), "in"
 	case u == US:
-		return trim(math.Round(cm/foot*2)/2, 1), "ft"
+		return customary(cm, largest, up)
 	case largest >= 200:
 		return trim(cm/100, 1), "m"
 	}
@@ -258,10 +254,10 @@ func ParseLeave(s string) (Leave, error) {
 // IsZero tells a leave that was not given.
 func (l Leave) IsZero() bool { return l == Leave{} }
 
-// Print writes what stays.
+// Print writes what stays. In inches it never says less than was written.
 func (l Leave) Print(u Units) string {
 	if !l.Length.IsZero() {
-		return l.Length.Print(u)
+		return l.Length.print(u, true)
 	}
 	return l.Words
 }
