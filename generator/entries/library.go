@@ -34,7 +34,7 @@ func ParseGroup(f *source.File) (*Group, source.Diagnostics) {
 	g := &Group{File: f, ID: ownName(m, f)}
 	g.Name, _ = m.Need("group")
 	g.Summary = text(m, "summary")
-	g.Types = words(m.Choices("types", types()))
+	g.Types = words(m.Choices("types", Types()))
 	g.Leaf = words(m.Choices("leaf", leafWords()))
 	g.Stands = words(m.Choices("stands", stands()))
 	g.Rules = rules(m)
@@ -281,7 +281,7 @@ func Assemble(shelves []Shelf) (*Library, source.Diagnostics) {
 		l.Jobs = merge(l.Jobs, s.Jobs, func(j *Job) (string, source.Span) { return j.Name.Value, j.Name.Span }, "job/same-name", &ds)
 		l.Regions = merge(l.Regions, s.Regions, func(r *Region) (string, source.Span) { return r.Code, source.Whole(r.File) }, "region/same-name", &ds)
 		l.Pages = merge(l.Pages, s.Pages, func(p *Page) (string, source.Span) { return p.ID, source.Whole(p.File) }, "page/same-name", &ds)
-		l.Entries = merge(l.Entries, s.Entries, func(e *Entry) (string, source.Span) { return e.Name.Value.Key(), e.Name.Span }, "entry/same-name", &ds)
+		l.Entries = merge(l.Entries, beside(s.Entries, &ds), func(e *Entry) (string, source.Span) { return e.Name.Value.Key(), e.Name.Span }, "entry/same-name", &ds)
 	}
 	l.Groups = apart(l.Groups, func(g *Group) *string { return &g.ID })
 	l.Jobs = apart(l.Jobs, func(j *Job) *string { return &j.ID })
@@ -300,11 +300,7 @@ func Assemble(shelves []Shelf) (*Library, source.Diagnostics) {
 	for first := 0; first < len(l.Entries); first += run {
 		all.Go(func() {
 			for i := first; i < min(first+run, len(l.Entries)); i++ {
-				// A copy: the parsed entry stays as it was, so it can be joined again.
-				joined := *l.Entries[i]
-				l.join(&joined, &found[i])
-				l.sense(&joined, place, &found[i])
-				l.Entries[i] = &joined
+				l.Entries[i] = l.joined(l.Entries[i], place, &found[i])
 			}
 		})
 	}
@@ -313,6 +309,49 @@ func Assemble(shelves []Shelf) (*Library, source.Diagnostics) {
 		ds = append(ds, f...)
 	}
 	return l, ds
+}
+
+// beside gives the entries of a shelf with those of one plant together: the first
+// has what other contributors wrote of it in its Others. Two of one name by one
+// contributor, or by nobody, stay as they are.
+func beside(all []*Entry, ds *source.Diagnostics) []*Entry {
+	first := map[string]int{} // place in out, by key
+	var out []*Entry
+	for _, e := range all {
+		key := e.Name.Value.Key()
+		i, again := first[key]
+		if !again || e.Contributor == "" || out[i].Contributor == "" || out[i].wrote(e.Contributor) {
+			if !again {
+				first[key] = len(out)
+			}
+			out = append(out, e)
+			continue
+		}
+		d := ds.Add(source.Note, "entry/beside", e.Name.Span, fmt.Sprintf("%s wrote of this plant too: a guide prints both, and any other booklet the first", out[i].Contributor))
+		d.Related = []source.At[string]{{Value: "the first", Span: out[i].Name.Span}}
+		c := *out[i]
+		c.Others = append(slices.Clone(c.Others), e)
+		out[i] = &c
+	}
+	return out
+}
+
+// wrote tells whether an entry, or one beside it, is by a contributor.
+func (e *Entry) wrote(contributor string) bool {
+	return e.Contributor == contributor || slices.ContainsFunc(e.Others, func(o *Entry) bool { return o.Contributor == contributor })
+}
+
+// joined is an entry filled from its group and weighed, and those beside it. It
+// is a copy: the parsed entry stays as it was, so it can be joined again.
+func (l *Library) joined(e *Entry, place *site.Climate, ds *source.Diagnostics) *Entry {
+	out := *e
+	l.join(&out, ds)
+	l.sense(&out, place, ds)
+	out.Others = make([]*Entry, len(e.Others))
+	for i, o := range e.Others {
+		out.Others[i] = l.joined(o, place, ds)
+	}
+	return &out
 }
 
 // merge adds the items of a later shelf that no earlier one has.
