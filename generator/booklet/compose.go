@@ -149,11 +149,11 @@ func unique(id string, taken map[string]bool) string {
 func (c *composer) of(p *garden.Planting) *plant { return c.owner[p] }
 
 // drawn is what figure needs to know of an entry.
-func drawn(q *plant) figure.Plant {
+func drawn(q *plant, u measure.Units) figure.Plant {
 	e := q.entry
 	mid := func(l measure.Length) float64 { return (l.Low + l.High) / 2 }
 	return figure.Plant{
-		Name: q.common, Seed: q.id, Type: e.Type, Habit: e.Habit, Head: e.Head,
+		Name: q.common, Seed: q.id, Units: u, Type: e.Type, Habit: e.Habit, Head: e.Head,
 		Height: mid(e.Height), FlowerHeight: mid(e.FlowerHeight), Spread: mid(e.Spread),
 		Leaf: e.LeafColour, Flower: e.FlowerColour, Evergreen: e.Leaf == "evergreen",
 	}
@@ -181,7 +181,7 @@ func (c *composer) front() []Section {
 		}
 	}
 	for _, q := range shown {
-		row = append(row, drawn(q))
+		row = append(row, drawn(q, c.units))
 	}
 	cover := Section{ID: "cover", Kind: Cover, Title: prose.Plain(c.Garden.Name)}
 	if c.Theme.Row {
@@ -244,11 +244,11 @@ func (c *composer) legend() []LegendMark {
 	for _, j := range c.jobs() {
 		if i := slices.IndexFunc(out, func(m LegendMark) bool { return m.Mark == j.Mark }); i >= 0 {
 			if len(out[i].Name) < 24 {
-				out[i].Name += ", " + j.Name.Value
+				out[i].Name += ", " + j.Called()
 			}
 			continue
 		}
-		out = append(out, LegendMark{Mark: j.Mark, Family: j.Family, Name: j.Name.Value, Job: "jobs/" + j.ID})
+		out = append(out, LegendMark{Mark: j.Mark, Family: j.Family, Name: j.Called(), Job: "jobs/" + j.ID})
 	}
 	return out
 }
@@ -527,7 +527,7 @@ func (c *composer) cues(first, last site.Day) []cueDay {
 func (c *composer) cueFacts(cues []cueDay) Facts {
 	var rows []Fact
 	for _, q := range cues {
-		rows = append(rows, Fact{capital(q.cue.String()), prose.Plain(fmt.Sprintf("about %s: %s.", dated(q.day, c.units), c.Climate.Basis(q.cue)))})
+		rows = append(rows, Fact{capital(q.cue.String()), prose.Plain(fmt.Sprintf("about %s: %s.", dated(q.day, c.units), c.amounted(c.Climate.Basis(q.cue))))})
 	}
 	return Facts{rows}
 }
@@ -738,7 +738,7 @@ func (c *composer) plantPage(q *plant) Section {
 // portrait opens a plant's page; the rest of its entry's text goes further down.
 func (c *composer) portrait(q *plant) (head Portrait, rest []Block) {
 	e := q.entry
-	head.Picture = c.Sketches.Portrait(drawn(q), c.pal, portraitFrame)
+	head.Picture = c.Sketches.Portrait(drawn(q, c.units), c.pal, portraitFrame)
 	if len(e.Common) > 1 {
 		head.Names = append(head.Names, "Also called "+list(e.Common[1:])+".")
 	}
@@ -850,7 +850,7 @@ func (c *composer) work(q *plant, r entries.Rule) (Work, bool) {
 		}
 	}
 	w.Terms = strings.Join(slices.DeleteFunc([]string{
-		sentence(capital(list(care.ToolsOf(r, job)))), times(per, all, quantity, q.entry), never(r),
+		sentence(capital(list(care.ToolsOf(r, job)))), c.times(per, all, quantity, q.entry), c.never(r),
 	}, func(s string) bool { return s == "" }), " ")
 	if shown(job) {
 		pic := c.beforeAfter(q, job, fitted.Leave.Value, workFrame)
@@ -870,7 +870,7 @@ func shown(j *entries.Job) bool {
 }
 
 func (c *composer) beforeAfter(q *plant, j *entries.Job, l measure.Leave, f figure.Frame) draw.Picture {
-	return c.Sketches.BeforeAfter(drawn(q), figure.Cut{Mark: j.Mark, Leave: (l.Length.Low + l.Length.High) / 2, Fraction: l.Fraction}, c.pal, f)
+	return c.Sketches.BeforeAfter(drawn(q, c.units), figure.Cut{Mark: j.Mark, Leave: (l.Length.Low + l.Length.High) / 2, Fraction: l.Fraction}, c.pal, f)
 }
 
 // amounts says what a rule leaves: one amount, or where adjustments make it
@@ -924,10 +924,10 @@ func (c *composer) amounts(q *plant, r, fitted entries.Rule) string {
 	return strings.Join(out, ". ")
 }
 
-func never(r entries.Rule) string {
+func (c *composer) never(r entries.Rule) string {
 	var out []string
 	for _, n := range r.Never {
-		out = append(out, n.Value.String())
+		out = append(out, c.window(n.Value))
 	}
 	if out == nil {
 		return ""
@@ -965,7 +965,7 @@ func (c *composer) windows(q *plant, r entries.Rule) (said []string, later bool)
 	case from > 0:
 		return []string{"First " + first}, true
 	}
-	return []string{capital(r.When.Value.String())}, true
+	return []string{capital(c.window(r.When.Value))}, true
 }
 
 // example is a plant of this garden that gets a job, to show it on, with what
@@ -1006,7 +1006,7 @@ func (c *composer) groupPages() []Section {
 		if rows == nil {
 			continue
 		}
-		s := Section{ID: groupID(g), Kind: CareGroup, Title: prose.Plain(capital(g.Name.Value)), Part: "Care groups", Aside: sentence(g.Summary), File: g.File, Blocks: blocks(g.Body)}
+		s := Section{ID: groupID(g), Kind: CareGroup, Title: prose.Plain(capital(g.Called())), Part: "Care groups", Aside: sentence(g.Summary), File: g.File, Blocks: blocks(g.Body)}
 		s.Blocks = append(s.Blocks, Heading{prose.Plain(in)}, Entries{rows})
 		out = append(out, s)
 	}
@@ -1017,7 +1017,7 @@ func (c *composer) groupPages() []Section {
 func (c *composer) jobPages() []Section {
 	var out []Section
 	for _, j := range c.jobs() {
-		s := Section{ID: "jobs/" + j.ID, Kind: JobPage, Title: prose.Plain(capital(j.Name.Value)), Part: "How to", Aside: sentence(j.Summary), File: j.File}
+		s := Section{ID: "jobs/" + j.ID, Kind: JobPage, Title: prose.Plain(capital(j.Called())), Part: "How to", Aside: sentence(j.Summary), File: j.File}
 		if q, leave := c.example(j); q != nil {
 			s.Blocks = append(s.Blocks, Figure{Picture: c.beforeAfter(q, j, leave, jobFrame), Caption: capital(q.common) + "."})
 		}
@@ -1076,7 +1076,7 @@ func (c *composer) read() string {
 			out = append(out, o.Text())
 		}
 		if g := q.entry.Group; g != nil {
-			out = append(out, g.Name.Value, g.Summary, prose.Text(g.Body))
+			out = append(out, g.Called(), g.Summary, prose.Text(g.Body))
 		}
 	}
 	for _, j := range c.jobs() {
@@ -1119,7 +1119,7 @@ func (c *composer) establishing() []Block {
 	if needs := c.Mulch(); needs != nil {
 		var beds []string
 		for _, n := range needs {
-			beds = append(beds, fmt.Sprintf("%s %.0f%slitres", n.Bed, n.Litres, measure.Space))
+			beds = append(beds, n.Bed+" "+strings.TrimPrefix(c.amounted(fmt.Sprintf("mulch %.0f%slitres", n.Litres, measure.Space)), "mulch "))
 		}
 		rows = append(rows, Fact{"Mulch", prose.Plain(fmt.Sprintf("At %s: %s at most. Crowns, lavender and gravel stay bare. Order a tenth more, as it settles.", c.Garden.Mulch.Print(c.units), list(beds)))})
 	}
@@ -1129,7 +1129,7 @@ func (c *composer) establishing() []Block {
 	slices.SortStableFunc(drinks, func(a, b care.Drink) int { return cmp.Compare(a.Each.Low, b.Each.Low) })
 	for _, d := range drinks {
 		all.Low, all.High = all.Low+d.All.Low, all.High+d.All.High
-		key := fmt.Sprintf("%s to %s%slitres each", litre(d.Each.Low), litre(d.Each.High), measure.Space)
+		key := c.amounted(fmt.Sprintf("%s to %s%slitres each", litre(d.Each.Low), litre(d.Each.High), measure.Space))
 		if groups[key] == nil {
 			order = append(order, key)
 		}
@@ -1138,7 +1138,7 @@ func (c *composer) establishing() []Block {
 		}
 	}
 	if all.High > 0 {
-		rows = append(rows, Fact{"Water", prose.Plain(fmt.Sprintf("One watering of all that is new takes %s: every day for two weeks, every two or three days to the twelfth week, then once a week, and only while the soil is dry at a finger's depth. Shrubs need it for 1 to 2 years, trees for longer.", all.Print()))})
+		rows = append(rows, Fact{"Water", prose.Plain(c.amounted(fmt.Sprintf("One watering of all that is new takes %s: every day for two weeks, every two or three days to the twelfth week, then once a week, and only while the soil is dry at a finger's depth. Shrubs need it for 1 to 2 years, trees for longer.", all.Print())))})
 		for _, key := range order {
 			rows = append(rows, Fact{"", prose.Plain(capital(key) + ": " + list(groups[key]) + ".")})
 		}
@@ -1147,7 +1147,7 @@ func (c *composer) establishing() []Block {
 		rows = append(rows, Fact{"Check", prose.Plain(strings.Join(checks, " "))})
 	}
 	if w := c.Waste(c.Calendar); w.High > 0 {
-		rows = append(rows, Fact{"Cuttings", prose.Plain(fmt.Sprintf("When the garden is grown, a year's cuttings come to %s, loose. In the first year it is far less.", w.Print()))})
+		rows = append(rows, Fact{"Cuttings", prose.Plain(c.amounted(fmt.Sprintf("When the garden is grown, a year's cuttings come to %s, loose. In the first year it is far less.", w.Print())))})
 	}
 	if rows == nil {
 		return nil
@@ -1169,7 +1169,7 @@ func (c *composer) safety() []Section {
 	s := words("safety", Safety, p, "Safety")
 	r := c.Region
 	if r == nil {
-		s.Blocks = append(s.Blocks, Text{Runs: prose.Plain("Rules on nests, hedges, trees and waste differ by place. Ask your council or a licensed person before you cut."), Role: Warn})
+		s.Blocks = append(s.Blocks, Text{Runs: prose.Plain("Rules on nests, hedges, trees and waste differ by place. Ask your " + c.authority() + " or a licensed person before you cut."), Role: Warn})
 		return []Section{s}
 	}
 	s.Blocks = append(s.Blocks, Heading{prose.Plain("In " + r.Name)})
@@ -1256,7 +1256,7 @@ func (c *composer) index() Section {
 		}
 	}
 	for _, j := range c.jobs() {
-		add(j.Name.Value, prose.Plain(j.Name.Value), "jobs/"+j.ID)
+		add(j.Called(), prose.Plain(j.Called()), "jobs/"+j.ID)
 	}
 	slices.SortStableFunc(rows, func(a, b row) int {
 		return cmp.Or(c.order.Compare(a.sort, b.sort), strings.Compare(prose.String(a.Runs), prose.String(b.Runs)))

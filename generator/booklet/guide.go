@@ -78,7 +78,7 @@ func (c *composer) parts() []Section {
 		var rows []EntryRow
 		n := min(len(p.plants), mostInRow)
 		for i := range n {
-			row = append(row, drawn(p.plants[i*len(p.plants)/n])) // some from all over the part
+			row = append(row, drawn(p.plants[i*len(p.plants)/n], c.units)) // some from all over the part
 		}
 		for _, q := range p.plants {
 			r := EntryRow{Level: 1, Runs: prose.Plain(capital(q.common)), Target: q.id}
@@ -165,7 +165,7 @@ func (c *composer) nature(e *entries.Entry) []Fact {
 	}
 	add("Size", size, e.Spread.Print(c.units)+" broad")
 	if !e.Flowers.Value.IsZero() {
-		add("Flowers", e.Flowers.Value.String())
+		add("Flowers", c.window(e.Flowers.Value))
 	}
 	if h := e.Hardy; h.Span.File != nil {
 		add("Winter", fmt.Sprintf("stands %s (%s)", measure.Celsius(h.Value.Low).Print(c.units), h.Value.Written))
@@ -192,9 +192,9 @@ func (c *composer) adjusted(a entries.Adjust) string {
 	switch {
 	case job == nil:
 	case a.Skip:
-		out = append(out, capital(job.Name.Value)+": leave it undone.")
+		out = append(out, capital(job.Called())+": leave it undone.")
 	case !a.When.Value.IsZero():
-		out = append(out, capital(job.Name.Value)+": "+a.When.Value.String()+".")
+		out = append(out, capital(job.Called())+": "+c.window(a.When.Value)+".")
 	}
 	if !a.Leave.Value.IsZero() && job != nil {
 		out = append(out, job.Verb()+": "+strings.ToLower(amount(a.Leave.Value, c.units)[:1])+amount(a.Leave.Value, c.units)[1:]+".")
@@ -296,7 +296,7 @@ func (c *composer) byJob(m care.Month) (out []Block, plants int) {
 	for _, j := range c.jobs() {
 		if of := rows[j]; of != nil {
 			slices.SortStableFunc(of, func(a, b EntryRow) int { return c.order.Compare(prose.String(a.Runs), prose.String(b.Runs)) })
-			out = append(out, Heading{[]prose.Run{{Text: capital(j.Name.Value), Link: "#jobs/" + j.ID}}}, Entries{of})
+			out = append(out, Heading{[]prose.Run{{Text: capital(j.Called()), Link: "#jobs/" + j.ID}}}, Entries{of})
 		}
 	}
 	return out, len(seen)

@@ -139,13 +139,44 @@ func action(j *entries.Job, plant string, l measure.Leave, u measure.Units) (ver
 	return strings.TrimSpace(verb), rest, leave
 }
 
+// amounted turns the amounts of a text of the booklet's own into the garden's
+// units.
+func (c *composer) amounted(text string) string {
+	if c.units == measure.US {
+		return measure.Customary(text)
+	}
+	return text
+}
+
+// window says a window in the booklet's English.
+func (c *composer) window(w site.Window) string {
+	if c.units == measure.US {
+		return w.American()
+	}
+	return w.String()
+}
+
+// authority is whom to ask about rules of a place.
+func (c *composer) authority() string {
+	if c.units == measure.US {
+		return "city or county"
+	}
+	return "council"
+}
+
+// yard in metres, exact (NIST SP 811).
+const yard = 0.9144
+
 // times says how long a job takes, for one and for all.
-func times(per, all measure.Minutes, q float64, e *entries.Entry) string {
+func (c *composer) times(per, all measure.Minutes, q float64, e *entries.Entry) string {
 	if all == (measure.Minutes{}) {
 		return ""
 	}
 	each := "a plant"
-	if e.Type == "hedge" {
+	switch {
+	case e.Type == "hedge" && c.units == measure.US:
+		each, per = "a yard", per.Times(yard)
+	case e.Type == "hedge":
 		each = "a metre"
 	}
 	if q <= 1 {

@@ -164,7 +164,7 @@ func (in *Input) tasks(p *garden.Planting, r entries.Rule, c *Calendar, ds *sour
 		if !w.due || w.To < in.handover() || w.From > c.Last || w.To < in.planted(p) {
 			continue
 		}
-		t := Task{Planting: p, Job: job, Rule: w.rule, From: w.From, To: w.To, Why: w.Why, Notes: slices.Clone(w.notes), Year: w.year}
+		t := Task{Planting: p, Job: job, Rule: w.rule, From: w.From, To: w.To, Why: in.reason(w.Why), Notes: slices.Clone(w.notes), Year: w.year}
 		if w.Mended {
 			t.Notes = append(t.Notes, "The usual time does not occur in this climate. These dates are the nearest that suit the season.")
 			ds.Add(source.Warning, "care/empty-window", r.When.Span,
@@ -395,7 +395,7 @@ func (in *Input) block(t *Task) {
 	in.keepFromNests(t)
 	if in.InNestSeason(t) {
 		t.Cautions = append(t.Cautions, fmt.Sprintf("Birds may be nesting: in %s the main season is %s to %s. Look first, and wait while a nest is in use.",
-			in.Region.Name, in.Region.Nest.From, in.Region.Nest.To))
+			in.Region.Name, in.dayOfYear(in.Region.Nest.From), in.dayOfYear(in.Region.Nest.To)))
 	}
 	// Cut evergreens and sub-shrubs are the first to suffer from frost after a
 	// cut (common practice, no source). A rule's own words come first.
@@ -405,6 +405,22 @@ func (in *Input) block(t *Task) {
 			t.Notes = append(t.Notes, "Frost is still likely at this time. Wait for a mild spell.")
 		}
 	}
+}
+
+// reason says how dates came about, in the garden's own units.
+func (in *Input) reason(why string) string {
+	if in.Garden.Units == measure.US {
+		return measure.Customary(site.MonthFirst(why))
+	}
+	return why
+}
+
+// dayOfYear writes a day as the garden's country does.
+func (in *Input) dayOfYear(d site.MonthDay) string {
+	if in.Garden.Units == measure.US {
+		return site.MonthFirst(d.String())
+	}
+	return d.String()
 }
 
 // season is how long before the last frost of spring frost is a matter, in days.

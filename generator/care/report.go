@@ -6,7 +6,6 @@ import (
 	"slices"
 	"strings"
 
-	"sheaf/generator/entries"
 	"sheaf/generator/garden"
 	"sheaf/generator/measure"
 	"sheaf/generator/site"
@@ -133,12 +132,23 @@ func (in *Input) TooCold(p *garden.Planting) (string, bool) {
 		night -= potColder
 		where = "in a pot the roots may get as cold as in open ground at"
 	}
-	if night >= p.Entry.Hardy.Value.Low {
+	stands, u := p.Entry.Hardy, in.Garden.Units
+	if u == measure.US && p.Entry.Zone.Span.File != nil {
+		stands = p.Entry.Zone // a British rating ends where British winters do
+	}
+	if night >= stands.Value.Low {
 		return "", false
 	}
-	u := in.Garden.Units
 	return fmt.Sprintf("%s is %s, the plant stands %s (%s)", where, measure.Celsius(night).Print(u),
-		measure.Celsius(p.Entry.Hardy.Value.Low).Print(u), p.Entry.Hardy.Value.Written), true
+		measure.Celsius(stands.Value.Low).Print(u), hardiness(stands.Value, u)), true
+}
+
+// hardiness is what an entry says of it, or for American readers the zone.
+func hardiness(h site.Hardiness, u measure.Units) string {
+	if u == measure.US {
+		return "zone " + site.USDAZone(h.Low)
+	}
+	return h.Written
 }
 
 // rowOf names the row of the list that a planting is from; a guide's are from

@@ -244,7 +244,7 @@ func (b *bench) level(share float64) string {
 		b.items = append(b.items, draw.Label{X: to + 1, Y: -cut + captionSize*mmPerPoint*0.35, Face: draw.Caption, Size: captionSize, Text: b.c.Label, Color: b.family})
 	}
 	b.draw(draw.Segment(from, -cut, to, -cut), 1.3, 1)
-	return b.p.name() + ": everything above a level dashed line goes, " + metres(cut/b.stage.mm) + " stays."
+	return b.p.name() + ": everything above a level dashed line goes, " + metres(cut/b.stage.mm, b.p.Units) + " stays."
 }
 
 // dome trims along a rounded outline.

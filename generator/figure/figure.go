@@ -14,6 +14,7 @@ import (
 	"strings"
 
 	"sheaf/generator/draw"
+	"sheaf/generator/measure"
 )
 
 // Palette is the colours of the theme that pictures share with the page.
@@ -59,6 +60,7 @@ type Plant struct {
 	Spread            float64
 	Leaf, Flower      draw.Color
 	Evergreen         bool
+	Units             measure.Units // of its ruler, and of what is said of it
 }
 
 // A Frame is the size in millimetres that a picture fills.
@@ -116,9 +118,9 @@ func (p Plant) top() float64 { return max(p.Height, p.FlowerHeight) }
 // say describes the plant in words.
 func (p Plant) say() string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "%s, %s habit, %s in leaf", p.name(), p.Habit, metres(p.Height))
+	fmt.Fprintf(&b, "%s, %s habit, %s in leaf", p.name(), p.Habit, metres(p.Height, p.Units))
 	if p.FlowerHeight > 0 {
-		fmt.Fprintf(&b, ", %s in flower", metres(p.FlowerHeight))
+		fmt.Fprintf(&b, ", %s in flower", metres(p.FlowerHeight, p.Units))
 	}
 	return b.String()
 }
@@ -134,8 +136,12 @@ func (p Plant) name() string {
 	return p.Seed
 }
 
-// metres writes a length given in centimetres, from a metre up in metres.
-func metres(cm float64) string {
+// metres writes a length given in centimetres, from a metre up in metres; or in
+// inches and feet.
+func metres(cm float64, u measure.Units) string {
+	if u == measure.US {
+		return measure.One(cm).Print(u)
+	}
 	if cm < 100 {
 		return fmt.Sprintf("%.0f cm", cm)
 	}

@@ -25,7 +25,7 @@ func Row(ps []Plant, pal Palette, f Frame) draw.Picture {
 		return cmp.Or(cmp.Compare(a.top(), b.top()), cmp.Compare(a.Seed, b.Seed))
 	})
 	low, high := all[0], all[len(all)-1]
-	pic.Desc = fmt.Sprintf("%d plants to one scale on one ground line, from %s (%s) to %s (%s).", len(all), low.name(), metres(low.top()), high.name(), metres(high.top()))
+	pic.Desc = fmt.Sprintf("%d plants to one scale on one ground line, from %s (%s) to %s (%s).", len(all), low.name(), metres(low.top(), low.Units), high.name(), metres(high.top(), high.Units))
 
 	const foot, head = 1.4, 2.2
 	left := rulerRoom(high.top())
@@ -43,7 +43,7 @@ func Row(ps []Plant, pal Palette, f Frame) draw.Picture {
 	if ruler*mm > ground-1 {
 		ruler -= 10
 	}
-	pic.Items = append(pic.Items, rulerItems(left-1.2, ground, ruler, mm, pal)...)
+	pic.Items = append(pic.Items, rulerItems(left-1.2, ground, ruler, mm, low.Units, pal)...)
 
 	// Steps between middles are in proportion to the spreads; the slack of a
 	// small garden goes between them.

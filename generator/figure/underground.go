@@ -78,7 +78,7 @@ func (b *bench) lift() string {
 	b.fork(b.room(-l*1.7-2, 4), -1, min(b.stage.ground*0.55, 14))
 	x := b.room(l*1.35+2.2, 2)
 	b.arrow(bend(x, b.depth()*0.5, 0, b.depth()*0.5+up, 0, 1))
-	return b.p.name() + ": the top goes, " + metres(cut/b.stage.mm) + " of stem stays, and the tubers are raised whole out of their hole with a fork."
+	return b.p.name() + ": the top goes, " + metres(cut/b.stage.mm, b.p.Units) + " of stem stays, and the tubers are raised whole out of their hole with a fork."
 }
 
 // replant shows the tubers back in the ground, under the pale plant that will

@@ -54,6 +54,9 @@ func Customary(text string) string {
 		if !strings.ContainsAny(part(2), "0123456789") && len(a.unit) <= 3 {
 			continue // "one L" is no amount
 		}
+		if a.joined == "" && article.MatchString(a.before) && noun.MatchString(a.after) {
+			a.hyphen = true // "a 5 cm cut"
+		}
 		out.WriteString(a.before)
 		out.WriteString(a.say())
 		at = m[1]
@@ -91,6 +94,9 @@ func figure(s string) (float64, bool) {
 	return parse(s), true
 }
 
+// aCartful in litres is more than anybody pours: it is mulch or cuttings.
+const aCartful = 200
+
 // written is one amount of a text.
 type written struct {
 	sign, highSign string
@@ -102,11 +108,13 @@ type written struct {
 }
 
 var (
+	article = regexp.MustCompile(`\b[Aa]n?[\s` + Space + `]$`)
+	noun    = regexp.MustCompile(`^[\s` + Space + `]\pL`)
 	differs = regexp.MustCompile(`^[\s` + Space + `](?:warmer|colder|cooler|milder|hotter|higher|lower|more|less|above|of frost)\b`)
 	byHow   = regexp.MustCompile(`(?i)\b(?:by|within|difference of|rise of|rises|drop of|drops|falls?|another)(?:\s+(?:about|up to|some|around))?\s*$`)
 	// stays are sentences on what a cut leaves; takes are words before an amount
 	// that goes, or is the most.
-	stays = regexp.MustCompile(`(?i)\b(?:leave|leaves|leaving|keep|cut|cuts|clip|shear|saw|stubs?|above|stays?|shorten)\b`)
+	stays = regexp.MustCompile(`(?i)\b(?:leave|leaves|leaving|keep|cut|cuts|clip|shear|saw|stubs?|above|stays?|shorten|safe)\b`)
 	takes = regexp.MustCompile(`(?i)\b(?:by|off|up to|at most|than|under|below|over|about|within|of)\s*$`)
 	loose = regexp.MustCompile(`(?i)\b(?:barrow|mulch|compost|bark|cuttings|straw|bags?)\b`)
 	wet   = regexp.MustCompile(`(?i)\b(?:water|pour|soak|give|can|trickle|drink)\w*\b`)
@@ -168,8 +176,11 @@ func (a written) length(unit string) string {
 	low, high := a.low*in, a.high*in
 	sentence := a.before[strings.LastIndexAny(a.before, ".;:?!")+1:]
 	up := stays.MatchString(sentence) && !takes.MatchString(sentence)
-	one, name := customary(low, max(low, high), up)
-	two, _ := customary(high, max(low, high), up)
+	one, _ := customary(low, max(low, high), up)
+	two, name := customary(high, max(low, high), up)
+	if a.hyphen {
+		name = strings.Replace(strings.TrimSuffix(name, "es"), "feet", "foot", 1)
+	}
 	return a.range_(one, two) + a.space() + name
 }
 
@@ -181,8 +192,11 @@ func (a written) volume(unit string) string {
 	high := max(a.low, a.high) * litres
 	per, one, many := gallon, "gallon", "gallons"
 	sentence := a.before[strings.LastIndexAny(a.before, ".;:?!")+1:]
+	dry := loose.MatchString(sentence) || high >= aCartful
 	switch {
-	case loose.MatchString(sentence) && !wet.MatchString(sentence) && high >= cubicFoot/2:
+	case dry && !wet.MatchString(sentence) && high >= cubicYard:
+		per, one, many = cubicYard, "cubic yard", "cubic yards"
+	case dry && !wet.MatchString(sentence) && high >= cubicFoot/2:
 		per, one, many = cubicFoot, "cubic foot", "cubic feet"
 	case high < 0.1:
 		per, one, many = ounce, "fl oz", "fl oz"
@@ -270,12 +284,16 @@ func bare(text string) string {
 
 // customary writes centimetres in inches, or in feet where the larger figure of
 // a range has three or more. A step is what a tape is read to: quarters of an
-// inch below one, halves below a foot, whole inches above, half feet.
+// inch below one, halves below a foot, whole inches above, half feet, feet from
+// ten on.
 func customary(cm, largest float64, up bool) (string, string) {
-	v, step, unit := cm/inch, 1.0, "in"
+	v, step, one, unit := cm/inch, 1.0, "inch", "inches"
 	switch {
 	case largest >= 3*foot:
-		v, step, unit = cm/foot, 0.5, "ft"
+		v, step, one, unit = cm/foot, 0.5, "foot", "feet"
+		if v >= 9.75 {
+			step = 1
+		}
 	case v < 0.9:
 		step = 0.25
 	case v < 11.9:
@@ -286,7 +304,10 @@ func customary(cm, largest float64, up bool) (string, string) {
 	if up && v/step-n > 0.05 {
 		n++
 	}
-	return fraction(max(n, 1) * step), unit
+	if n = max(n, 1); n*step <= 1 {
+		unit = one
+	}
+	return fraction(n * step), unit
 }
 
 // halves writes a number by halves, from ten on whole; below a half by quarters.

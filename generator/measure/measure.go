@@ -77,11 +77,8 @@ func (l Length) Print(u Units) string { return l.print(u, false) }
 
 // print is [Length.Print]; up never rounds to less.
 func (l Length) print(u Units, up bool) string {
-	low, unit := amount(l.Low, l.High, u, up)
-	if l.Low == l.High {
-		return low + Space + unit
-	}
-	high, _ := amount(l.High, l.High, u, up)
+	low, _ := amount(l.Low, l.High, u, up)
+	high, unit := amount(l.High, l.High, u, up)
 	if low == high {
 		return low + Space + unit
 	}
