@@ -159,7 +159,7 @@ func Check(o Options) (*Plan, source.Diagnostics, error) {
 	}
 	plantings, more := o.plantings(g, l)
 	ds = append(ds, more...)
-	if n := work(plantings, g.Years); n > mostTasks {
+	if n := work(plantings, g.Years); n > mostTasks && g.Kind == garden.Handover || n > 4*mostTasks {
 		ds.Add(source.Error, "garden/too-much", g.Span, fmt.Sprintf("the garden has about %d tasks; a booklet of more than %d is not made", n, mostTasks), "make a booklet of fewer years, or one for each part of the garden")
 		plantings = nil
 	}

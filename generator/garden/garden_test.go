@@ -125,7 +125,7 @@ func TestDiagnostics(t *testing.T) {
 
 var (
 	codeForms = []*regexp.Regexp{
-		regexp.MustCompile(`\.Fail\((?:[^"\n]|n\.Key\("[a-z]+"\)|m\.Key\(key\))*?, "([a-z-]+)",`),
+		regexp.MustCompile(`\.(?:Fail|Warn)\((?:[^"\n]|n\.Key\("[a-z]+"\)|m\.Key\(key\))*?, "([a-z-]+)",`),
 		regexp.MustCompile(`"((?:list|guide)/[a-z-]+)"`),
 	}
 	codePrinted = regexp.MustCompile(`(?m)\[([a-z]+)/([a-z-]+)\]$`)

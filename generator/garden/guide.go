@@ -31,7 +31,7 @@ func (g *Garden) guide(m *fields.Map) {
 	}
 	for _, key := range []string{"edition", "permissions", "include"} {
 		if m.Has(key) {
-			m.Fail(m.Key(key), "kind", fmt.Sprintf("%q is for guides, and this is a %s", key, g.Kind), "a club's guide has kind: guide")
+			m.Warn(m.Key(key), "kind", fmt.Sprintf("%q is for guides, and this is a %s: it is not used", key, g.Kind), "a club's guide has kind: guide")
 		}
 	}
 }
