@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"sheaf/generator/entries"
 	"sheaf/generator/garden"
 	"sheaf/generator/measure"
 	"sheaf/generator/site"
