@@ -470,9 +470,13 @@ func (c *composer) chartGroups(first, last site.Day) []ChartGroup {
 
 // whose says what the hours mean.
 func (c *composer) whose() string {
-	who := "a practised gardener"
+	practised := "practised"
+	if c.units == measure.US {
+		practised = "practiced"
+	}
+	who := "a " + practised + " gardener"
 	if c.Garden.Skill == garden.Owner {
-		who = "someone new to the work, who takes half as long again to twice as long as a practised gardener"
+		who = "someone new to the work, who takes half as long again to twice as long as a " + practised + " gardener"
 	}
 	return "Estimates for " + who + ", without watering, weeding and carrying waste away. A job that may be done in two months is shared between them."
 }
