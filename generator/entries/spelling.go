@@ -98,7 +98,7 @@ func (s *Spelling) Text(text string) string {
 				continue
 			}
 			if to != strings.ToLower(old) { // a phrase that stays, stays with all its capitals
-				out.WriteString(text[at:from])
+				out.WriteString(agree(text[at:from], old, to))
 				out.WriteString(capitals(old, to))
 				at = end
 			}
@@ -151,6 +151,24 @@ func named(text string, at int) int {
 		}
 	}
 	return 0
+}
+
+// agree ends a text with the form of the article that goes with a word, where
+// that it stands for asks for the other: an autumn, a fall.
+func agree(before, old, to string) string {
+	vowel := func(s string) bool { return strings.ContainsAny(strings.ToLower(s[:1]), "aeiou") }
+	for _, from := range []string{" a ", " an ", " a\u00a0", " an\u00a0"} {
+		if rest, ok := strings.CutSuffix(strings.ToLower(" "+before), from); ok && vowel(old) != vowel(to) {
+			at := len(rest) // of the article, as the space before it is one more
+			form := before[at : at+1]
+			if vowel(to) {
+				form += "n"
+			}
+			_, space := utf8.DecodeLastRuneInString(before)
+			return before[:at] + form + before[len(before)-space:]
+		}
+	}
+	return before
 }
 
 // capitals writes a word with the capitals of the one it stands for.

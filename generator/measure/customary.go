@@ -3,6 +3,7 @@ package measure
 import (
 	"math"
 	"regexp"
+	"slices"
 	"strings"
 )
 
@@ -57,8 +58,9 @@ func Customary(text string) string {
 		if a.joined == "" && article.MatchString(a.before) && noun.MatchString(a.after) {
 			a.hyphen = true // "a 5 cm cut"
 		}
-		out.WriteString(a.before)
-		out.WriteString(a.say())
+		said := a.say()
+		out.WriteString(agree(a.before, said))
+		out.WriteString(said)
 		at = m[1]
 	}
 	out.WriteString(text[at:])
@@ -94,6 +96,21 @@ func figure(s string) (float64, bool) {
 	return parse(s), true
 }
 
+var anFigure = regexp.MustCompile(`^(?:8|11(?:\D|$)|18(?:\D|$))`)
+
+// agree ends a text with the form of the article that goes with a figure.
+func agree(before, figure string) string {
+	form := article.FindString(before)
+	if form == "" {
+		return before
+	}
+	a := form[:1]
+	if anFigure.MatchString(figure) {
+		a += "n"
+	}
+	return strings.TrimSuffix(before, form) + a + form[len(strings.TrimRight(form, " "+Space)):]
+}
+
 // aCartful in litres is more than anybody pours: it is mulch or cuttings.
 const aCartful = 200
 
@@ -127,19 +144,19 @@ func (a written) say() string {
 	case strings.HasPrefix(unit, "°"), strings.HasPrefix(unit, "degree"):
 		return a.temperature()
 	case strings.HasPrefix(unit, "square"), unit == "m²", unit == "m2":
-		return a.with(func(v float64) string { return whole(v / squareFoot) }, "square foot", "square feet", 1/squareFoot)
+		return a.with(func(v float64) string { return whole(v / squareFoot) }, "square foot", "square feet")
 	case strings.HasPrefix(unit, "cubic"), unit == "m³", unit == "m3":
-		return a.with(func(v float64) string { return trim(v*1000/cubicYard, 1) }, "cubic yard", "cubic yards", 1000/cubicYard)
+		return a.with(func(v float64) string { return trim(v*1000/cubicYard, 1) }, "cubic yard", "cubic yards")
 	case unit == "ha", strings.HasPrefix(unit, "hectare"):
 		const acre = 0.40468564224 // hectares
-		return a.with(func(v float64) string { return trim(v/acre, 1) }, "acre", "acres", 1/acre)
+		return a.with(func(v float64) string { return trim(v/acre, 1) }, "acre", "acres")
 	case unit == "kg", strings.HasPrefix(unit, "kilog"):
-		return a.with(func(v float64) string { return halves(v / pound) }, "lb", "lb", 1/pound)
+		return a.with(func(v float64) string { return halves(v / pound) }, "lb", "lb")
 	case unit == "g", strings.HasPrefix(unit, "gram"):
-		return a.with(func(v float64) string { return halves(v / pound * 16 / 1000) }, "oz", "oz", 16/pound/1000)
+		return a.with(func(v float64) string { return halves(v / pound * 16 / 1000) }, "oz", "oz")
 	case unit == "km", strings.HasPrefix(unit, "kilomet"):
 		const mile = 1.609344
-		return a.with(func(v float64) string { return halves(v / mile) }, "mile", "miles", 1/mile)
+		return a.with(func(v float64) string { return halves(v / mile) }, "mile", "miles")
 	case unit == "l", unit == "ml", strings.Contains(unit, "lit"):
 		return a.volume(unit)
 	}
@@ -205,14 +222,15 @@ func (a written) volume(unit string) string {
 	case high < 0.95*gallon:
 		per, one, many = quart, "quart", "quarts"
 	}
-	return a.with(func(v float64) string { return halves(v * litres / per) }, one, many, litres/per)
+	return a.with(func(v float64) string { return halves(v * litres / per) }, one, many)
 }
 
 // with writes both figures and the unit, which is singular for one and before a
 // noun: "a 5-gallon can".
-func (a written) with(print func(float64) string, one, many string, factor float64) string {
-	figures := a.range_(print(a.low), print(a.high))
-	if a.hyphen || a.joined == "" && a.high*factor < 1.25 {
+func (a written) with(print func(float64) string, one, many string) string {
+	low, high := print(a.low), print(a.high)
+	figures := a.range_(low, high)
+	if a.hyphen || slices.Contains([]string{"¼", "½", "¾", "1"}, high) {
 		many = one
 	}
 	return figures + a.space() + many

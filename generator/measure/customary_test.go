@@ -26,6 +26,8 @@ func TestCustomary(t *testing.T) {
 		{"leave several centimetres of leaf", "leave several inches of leaf"},
 		// what stays is rounded up, what is merely tall is not
 		{"Leave 8 to 10 cm.", "Leave 3½ to 4 inches."},
+		{"Set it in an 8 cm pot, or a 20 cm one.", "Set it in a 3-inch pot, or an 8-inch one."},
+		{"Give 0.9 to 1 litre each.", "Give 1 quart each."},
 		{"A border 6 m long.", "A border 20 feet long."},
 		{"A mat 8 cm deep.", "A mat 3 inches deep."},
 		{"Cut all but 3 cm.", "Cut all but 1½ inches."},
