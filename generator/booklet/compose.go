@@ -856,7 +856,7 @@ func (c *composer) work(q *plant, r entries.Rule) (Work, bool) {
 	w.Terms = strings.Join(slices.DeleteFunc([]string{
 		sentence(capital(list(care.ToolsOf(r, job)))), c.times(per, all, quantity, q.entry), c.never(r),
 	}, func(s string) bool { return s == "" }), " ")
-	if shown(job) {
+	if shown(job) && !c.inGuide() { // a guide draws each plant once
 		pic := c.beforeAfter(q, job, fitted.Leave.Value, workFrame)
 		w.Picture = &pic
 	}

@@ -116,7 +116,6 @@ func (c *composer) guidePage(q *plant, part string) Section {
 	s.Blocks = append(s.Blocks, head, Facts{c.nature(e)})
 	for _, r := range e.Rules {
 		if w, ok := c.work(q, r); ok {
-			w.Picture = nil
 			w.Amount = strings.Join(slices.DeleteFunc([]string{w.Amount, rhythm(r)}, func(s string) bool { return s == "" }), ". ")
 			s.Blocks = append(s.Blocks, w)
 		}
