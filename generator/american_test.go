@@ -112,7 +112,7 @@ func TestShippedWordsAreAmerican(t *testing.T) {
 	if n := count(said(s), func(string, string, string) {}); n < 500 {
 		t.Errorf("only %d British words and metric amounts were found in the library as it is written: does the test still look?", n)
 	}
-	count(said(s.Worded(s.Spelling, measure.US)), func(file, what, text string) {
+	count(said(s.Worded(s.Spelling, measure.US, nil)), func(file, what, text string) {
 		at := max(strings.Index(strings.ToLower(text), strings.ToLower(what))-30, 0)
 		t.Errorf("%s: %q is left: …%s", file, what, text[at:min(at+90, len(text))])
 	})

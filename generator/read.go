@@ -480,7 +480,7 @@ func (o Options) libraries(g *garden.Garden) (*entries.Library, source.Diagnosti
 			shelves[i] = s.Turned()
 		}
 	}
-	worded(g, shelves)
+	o.worded(g, shelves)
 	l, more := entries.Assemble(shelves)
 	return l, append(ds, more...), nil
 }
@@ -491,7 +491,7 @@ func American(g *garden.Garden) bool { return g.Units == measure.US }
 // worded writes libraries in the English and the units of a garden, which are
 // those of its country where it says nothing. The first shelf is the garden's
 // own: its words are left alone.
-func worded(g *garden.Garden, shelves []entries.Shelf) {
+func (o Options) worded(g *garden.Garden, shelves []entries.Shelf) {
 	for _, s := range shelves {
 		// The first found of each name wins.
 		if i := slices.IndexFunc(s.Regions, func(r *entries.Region) bool { return r.Code == g.Country }); i >= 0 {
@@ -504,7 +504,7 @@ func worded(g *garden.Garden, shelves []entries.Shelf) {
 		if American(g) {
 			spelling = s.Spelling.Over(ourSpelling())
 		}
-		shelves[i+1] = s.Worded(spelling, g.Units)
+		shelves[i+1] = s.Worded(spelling, g.Units, &o.memory.wordings)
 	}
 }
 

@@ -15,15 +15,19 @@ import (
 // phrases, and what takes their place in another English. It is read from a file
 // of the folder spellings of a library.
 type Spelling struct {
-	words   map[string]string // by the words in small letters, single spaces between
-	longest int               // words in one phrase
+	words map[string]string // by the words in small letters, single spaces between
+	begin map[string]int    // by the first word: how many words has the longest phrase
+	sum   string            // of the files it was read from: two of one sum are alike
 }
+
+func newSpelling() *Spelling { return &Spelling{words: map[string]string{}, begin: map[string]int{}} }
 
 // ParseSpelling reads the words of a spelling. Each is written in small letters
 // with all its forms, as nothing is guessed: autumn, autumns.
 func ParseSpelling(f *source.File) (*Spelling, source.Diagnostics) {
 	m := fields.Whole(f, "spelling")
-	s := &Spelling{words: map[string]string{}}
+	s := newSpelling()
+	s.sum = string(f.Sum[:])
 	for _, p := range m.Map("words").Pairs() {
 		from, to := prose.Sentence(p.Key.Value), prose.Sentence(p.Value.Value)
 		switch {
@@ -46,18 +50,17 @@ func firstLetter(s string) bool {
 
 func (s *Spelling) add(from, to string) {
 	s.words[from] = to
-	n := 0
-	for range cutWords(from) {
-		n++
-	}
-	s.longest = max(s.longest, n)
+	words := cutWords(from)
+	first := from[:words[0][1]]
+	s.begin[first] = max(s.begin[first], len(words))
 }
 
 // Over gives the words of s, and those of base that s has not; either may be nil.
 func (s *Spelling) Over(base *Spelling) *Spelling {
-	out := &Spelling{words: map[string]string{}}
+	out := newSpelling()
 	for _, part := range []*Spelling{base, s} {
 		if part != nil {
+			out.sum += part.sum
 			for from, to := range part.words {
 				out.add(from, to)
 			}
@@ -80,24 +83,35 @@ func (s *Spelling) Text(text string) string {
 	if s == nil {
 		return text
 	}
+	lower := strings.ToLower(text)
+	if len(lower) != len(text) {
+		return text // a letter whose small form has another length; none of the list has one
+	}
 	words := cutWords(text)
 	var out strings.Builder
 	at := 0
 	for i := 0; i < len(words); i++ {
+		longest, known := s.begin[lower[words[i][0]:words[i][1]]]
 		if end := named(text, words[i][0]); end > 0 {
 			for i+1 < len(words) && words[i+1][0] < end {
 				i++
 			}
 			continue
 		}
-		for n := min(s.longest, len(words)-i); n > 0; n-- {
+		if !known {
+			continue
+		}
+		for n := min(longest, len(words)-i); n > 0; n-- {
 			from, end := words[i][0], words[i+n-1][1]
-			old := text[from:end]
-			to, ok := s.words[strings.ToLower(strings.ReplaceAll(old, "\u00a0", " "))]
+			old, key := text[from:end], lower[from:end]
+			if n > 1 {
+				key = strings.ReplaceAll(key, "\u00a0", " ")
+			}
+			to, ok := s.words[key]
 			if !ok {
 				continue
 			}
-			if to != strings.ToLower(old) { // a phrase that stays, stays with all its capitals
+			if to != key { // a phrase that stays, stays with all its capitals
 				out.WriteString(agree(text[at:from], old, to))
 				out.WriteString(capitals(old, to))
 				at = end

@@ -108,7 +108,7 @@ func TestWorded(t *testing.T) {
 		}
 	}
 	was := made(British)
-	s := was.Worded(words, measure.US)
+	s := was.Worded(words, measure.US, nil)
 	e, g, j, r, p := s.Entries[0], s.Groups[0], s.Jobs[0], s.Regions[0], s.Pages[0]
 	for what, pair := range map[string][2]string{
 		"common name": {e.Common[0], "gray grass"}, "contributor": {e.Contributor, "Autumn Grey"}, "sources": {e.Sources[0], "Autumn colour, 12 October"},
@@ -143,7 +143,7 @@ func TestWorded(t *testing.T) {
 		{"", words, measure.US, text},
 		{"nl", words, measure.US, text},
 	} {
-		if got := how(made(c.in).Worded(c.spelling, c.units)); got != c.want {
+		if got := how(made(c.in).Worded(c.spelling, c.units, nil)); got != c.want {
 			t.Errorf("written in %q, units %d: %q, want %q", c.in, c.units, got, c.want)
 		}
 	}

@@ -2,7 +2,9 @@ package entries
 
 import (
 	"slices"
+	"sync"
 
+	"sheaf/generator/draw"
 	"sheaf/generator/fields"
 	"sheaf/generator/measure"
 	"sheaf/generator/prose"
@@ -55,7 +57,7 @@ const British = "en-GB"
 // metric amounts within its sentences are turned as well, for a shelf that says
 // it is in English. What is a name or a source stays. The shelf itself is left
 // alone.
-func (s Shelf) Worded(spelling *Spelling, units measure.Units) Shelf {
+func (s Shelf) Worded(spelling *Spelling, units measure.Units, kept *Wordings) Shelf {
 	english := s.WrittenIn == British || s.WrittenIn == American
 	if !english || spelling == nil && units == measure.Metric {
 		return s
@@ -63,16 +65,39 @@ func (s Shelf) Worded(spelling *Spelling, units measure.Units) Shelf {
 	if s.WrittenIn != British {
 		spelling = nil
 	}
+	key := wording{units: units}
+	if spelling != nil {
+		key.spelling = spelling.sum
+	}
 	return s.reworded(func(text string) string {
-		if units == measure.US {
-			text = measure.Customary(text)
-		}
-		if spelling != nil {
-			text = spelling.Text(site.MonthFirst(text))
-		}
-		return text
+		key := key
+		key.text = text
+		return kept.memo().Of(key, func() string {
+			if units == measure.US {
+				text = measure.Customary(text)
+			}
+			if spelling != nil {
+				text = spelling.Text(site.MonthFirst(text))
+			}
+			return text
+		})
 	})
 }
+
+// Wordings keeps texts that were worded from one build of a booklet to the next:
+// one hangs on nothing but itself, the units and the list of words. A nil one
+// keeps nothing.
+type Wordings draw.Memo[wording, string]
+
+type wording struct {
+	text, spelling string
+	units          measure.Units
+}
+
+func (w *Wordings) memo() *draw.Memo[wording, string] { return (*draw.Memo[wording, string])(w) }
+
+// Turn begins a build: what the build before did not ask for is forgotten.
+func (w *Wordings) Turn() { w.memo().Turn() }
 
 // reworded gives a shelf with all changed that an owner reads in sentences:
 // never what names a plant by the Codes, a person or a publication. Care groups
@@ -147,13 +172,21 @@ func (s Shelf) reworded(words func(string) string) Shelf {
 	return out
 }
 
-// copied gives changed copies of all items.
+// copied gives changed copies of all items, made side by side: none looks at
+// another.
 func copied[T any](items []*T, change func(*T)) []*T {
 	out := make([]*T, len(items))
-	for i, item := range items {
-		c := *item
-		change(&c)
-		out[i] = &c
+	var all sync.WaitGroup
+	const run = 32
+	for first := 0; first < len(items); first += run {
+		all.Go(func() {
+			for i := first; i < min(first+run, len(items)); i++ {
+				c := *items[i]
+				change(&c)
+				out[i] = &c
+			}
+		})
 	}
+	all.Wait()
 	return out
 }

@@ -26,10 +26,13 @@ const pound = 0.45359237
 // says is left on a plant is rounded up, all else to the nearest. A text without
 // metric amounts comes back as it is.
 func Customary(text string) string {
-	if !mayBeMetric.MatchString(text) {
+	if !strings.ContainsAny(text, "0123456789°") && !strings.Contains(text, "metre") && !strings.Contains(text, "litre") && !strings.Contains(text, "degree") || !mayBeMetric.MatchString(text) {
 		return text
 	}
 	for _, p := range pairs {
+		if !strings.Contains(text, "met") && !strings.Contains(text, "m²") && !strings.Contains(text, "sq") {
+			break // all have one of these
+		}
 		text = p.form.ReplaceAllStringFunc(text, func(s string) string { return p.say(p.form.FindStringSubmatch(s)) })
 	}
 	var out strings.Builder

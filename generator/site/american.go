@@ -10,6 +10,9 @@ var dayFirst = regexp.MustCompile(`\b(\d{1,2})(?:(\s(?:to|or|and)\s|–)(\d{1,2}
 // MonthFirst writes the dates of a text as Americans do: "12 March 2027" is
 // March 12, 2027.
 func MonthFirst(text string) string {
+	if !strings.ContainsAny(text, "0123456789") {
+		return text
+	}
 	return dayFirst.ReplaceAllStringFunc(text, func(s string) string {
 		m := dayFirst.FindStringSubmatch(s)
 		out := m[4] + "\u00a0" + m[1] + m[2] + m[3]
