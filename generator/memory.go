@@ -158,6 +158,14 @@ func (m *memory) keepMade(f *source.File, kind string, parsed any, found source.
 	}
 }
 
+// worded keeps how texts are worded; nil when nothing is kept.
+func (m *memory) worded() *entries.Wordings {
+	if m == nil {
+		return nil
+	}
+	return &m.wordings
+}
+
 func (m *memory) of(f *source.File) *kept {
 	if m == nil {
 		return nil

@@ -504,7 +504,7 @@ func (o Options) worded(g *garden.Garden, shelves []entries.Shelf) {
 		if American(g) {
 			spelling = s.Spelling.Over(ourSpelling())
 		}
-		shelves[i+1] = s.Worded(spelling, g.Units, &o.memory.wordings)
+		shelves[i+1] = s.Worded(spelling, g.Units, o.memory.worded())
 	}
 }
 
