@@ -32,7 +32,7 @@ type memory struct {
 
 	folders []ReadFolder
 
-	dressed  dressed // the theme of the last build, and its paintings
+	dressed  *dressed // the theme of the last build, and its paintings
 	sketches figure.Sketchbook
 	wordings entries.Wordings
 	plates   pdf.Plates

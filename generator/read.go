@@ -18,7 +18,6 @@ import (
 	"sheaf/content"
 	"sheaf/generator/entries"
 	"sheaf/generator/garden"
-	"sheaf/generator/measure"
 	"sheaf/generator/photo"
 	"sheaf/generator/site"
 	"sheaf/generator/source"
@@ -485,9 +484,6 @@ func (o Options) libraries(g *garden.Garden) (*entries.Library, source.Diagnosti
 	return l, append(ds, more...), nil
 }
 
-// American tells whether a garden's booklet is in American English.
-func American(g *garden.Garden) bool { return g.Units == measure.US }
-
 // worded writes libraries in the English and the units of a garden, which are
 // those of its country where it says nothing. The first shelf is the garden's
 // own: its words are left alone.
@@ -501,7 +497,7 @@ func (o Options) worded(g *garden.Garden, shelves []entries.Shelf) {
 	}
 	for i, s := range shelves[1:] {
 		var spelling *entries.Spelling
-		if American(g) {
+		if strings.EqualFold(languageOf(g), entries.American) {
 			spelling = s.Spelling.Over(ourSpelling())
 		}
 		shelves[i+1] = s.Worded(spelling, g.Units, o.memory.worded())

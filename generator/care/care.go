@@ -18,6 +18,7 @@ import (
 	"sheaf/generator/measure"
 	"sheaf/generator/site"
 	"sheaf/generator/source"
+	"sheaf/generator/words"
 )
 
 // A Task is one rule of one planting in one year.
@@ -58,7 +59,9 @@ type Input struct {
 	Library   *entries.Library
 	Region    *entries.Region // nil when the country is not in the library
 	Climate   *site.Climate
-	First     site.Day // first day of the first month
+	First     site.Day     // first day of the first month
+	Words     *words.Words // of the booklet
+	English   *words.Words // of what is told to the designer
 }
 
 // Plan dates every rule that falls into the garden's years.
@@ -164,9 +167,9 @@ func (in *Input) tasks(p *garden.Planting, r entries.Rule, c *Calendar, ds *sour
 		if !w.due || w.To < in.handover() || w.From > c.Last || w.To < in.planted(p) {
 			continue
 		}
-		t := Task{Planting: p, Job: job, Rule: w.rule, From: w.From, To: w.To, Why: in.reason(w.Why), Notes: slices.Clone(w.notes), Year: w.year}
+		t := Task{Planting: p, Job: job, Rule: w.rule, From: w.From, To: w.To, Why: in.reason(w.Why(in.English)), Notes: slices.Clone(w.notes), Year: w.year}
 		if w.Mended {
-			t.Notes = append(t.Notes, "The usual time does not occur in this climate. These dates are the nearest that suit the season.")
+			t.Notes = append(t.Notes, in.Words.Say("care.nearest"))
 			ds.Add(source.Warning, "care/empty-window", r.When.Span,
 				fmt.Sprintf("for %s this window is empty at the garden: it would end before it begins", p.Label()),
 				"the later half of what is left of the season is used; give another window under adjust, or in the garden's own entry")
@@ -202,7 +205,7 @@ func (in *Input) settling(p *garden.Planting, c *Calendar) []Task {
 			continue
 		}
 		out = append(out, Task{
-			Planting: p, Job: job, Rule: entries.Rule{Span: job.Name.Span, Job: job.Name, LookFor: "Soil that is dry at a finger's depth."},
+			Planting: p, Job: job, Rule: entries.Rule{Span: job.Name.Span, Job: job.Name, LookFor: in.Words.Say("care.dry soil")},
 			From: from, To: to, Why: "first growing year: first green, or planting, to leaf fall", Year: 1, Settling: true,
 			Cautions: in.cautions(p, entries.Rule{}, job),
 		})
@@ -349,6 +352,21 @@ func (in *Input) FirstDue(p *garden.Planting, r entries.Rule) (from, to site.Day
 	return 0, 0, false
 }
 
+// DueInYear gives the windows of a rule that fall due within a year of the first
+// of them: two for one that is done in spring and again in autumn.
+func (in *Input) DueInYear(p *garden.Planting, r entries.Rule) (out []site.Interval) {
+	for w := range in.datings(p, r, in.First.Year()-1, in.First.Year()+farthest) {
+		switch {
+		case !w.due || w.To < in.handover() || w.To < in.planted(p):
+		case out != nil && w.From >= site.Date(out[0].From.Year()+1, out[0].From.Month(), 1):
+			return out
+		default:
+			out = append(out, w.Interval)
+		}
+	}
+	return out
+}
+
 // farthest is how many years ahead a rule is looked for that is not due yet.
 const farthest = 25
 
@@ -394,15 +412,14 @@ func (in *Input) cautions(p *garden.Planting, r entries.Rule, job *entries.Job) 
 func (in *Input) block(t *Task) {
 	in.keepFromNests(t)
 	if in.InNestSeason(t) {
-		t.Cautions = append(t.Cautions, fmt.Sprintf("Birds may be nesting: in %s the main season is %s to %s. Look first, and wait while a nest is in use.",
-			in.Region.Name, in.dayOfYear(in.Region.Nest.From), in.dayOfYear(in.Region.Nest.To)))
+		t.Cautions = append(t.Cautions, in.Words.Say("care.nests", "region", in.Region.Name, "from", in.Region.Nest.From.Say(in.Words), "to", in.Region.Nest.To.Say(in.Words)))
 	}
 	// Cut evergreens and sub-shrubs are the first to suffer from frost after a
 	// cut (common practice, no source). A rule's own words come first.
 	e := t.Planting.Entry
 	if t.Job.Family == "cut" && t.Rule.WaitIf == "" && (e.Leaf == "evergreen" || e.Type == "subshrub") {
 		if last, ok := in.Climate.Cue(site.LastFrost, t.From.Year()); ok && t.From < last && t.To > last-season {
-			t.Notes = append(t.Notes, "Frost is still likely at this time. Wait for a mild spell.")
+			t.Notes = append(t.Notes, in.Words.Say("care.frost"))
 		}
 	}
 }
@@ -413,14 +430,6 @@ func (in *Input) reason(why string) string {
 		return measure.Customary(site.MonthFirst(why))
 	}
 	return why
-}
-
-// dayOfYear writes a day as the garden's country does.
-func (in *Input) dayOfYear(d site.MonthDay) string {
-	if in.Garden.Units == measure.US {
-		return site.MonthFirst(d.String())
-	}
-	return d.String()
 }
 
 // season is how long before the last frost of spring frost is a matter, in days.
@@ -446,7 +455,7 @@ func (in *Input) keepFromNests(t *Task) {
 			continue
 		}
 		t.Why += "; kept out of the nesting season"
-		t.Notes = append(t.Notes, "These dates keep out of the main nesting season.")
+		t.Notes = append(t.Notes, in.Words.Say("care.kept out"))
 	}
 }
 

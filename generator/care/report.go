@@ -10,6 +10,7 @@ import (
 	"sheaf/generator/garden"
 	"sheaf/generator/measure"
 	"sheaf/generator/site"
+	"sheaf/generator/words"
 )
 
 // A Report is for the designer's eyes: what is uncovered, unsuitable or risky.
@@ -73,7 +74,7 @@ func Survey(in Input, c *Calendar) Report {
 	}
 	for i := range c.Tasks {
 		t := &c.Tasks[i]
-		line := fmt.Sprintf("%s, %s: %s to %s", t.Job.For(t.Planting.Label()), bedName(t.Planting), t.From, t.To)
+		line := fmt.Sprintf("%s, %s: %s to %s", t.Job.For(in.English, t.Planting.Label()), bedName(t.Planting), t.From, t.To)
 		if in.InNestSeason(t) {
 			r.Nests = append(r.Nests, line)
 		}
@@ -81,14 +82,14 @@ func Survey(in Input, c *Calendar) Report {
 			r.Professional = append(r.Professional, line)
 		}
 	}
-	r.Skill, r.Year = string(in.Garden.Skill), c.Year().Print()
+	r.Skill, r.Year = string(in.Garden.Skill), c.Year().Say(in.English)
 	r.Beds, r.Mulch, r.Waste = append([]Load{}, in.Loads(c)...), append([]Need{}, in.Mulch()...), in.Waste(c)
 	for _, d := range in.Waterings(c) {
 		r.Water = r.Water.plus(d.All)
 	}
 	if peak := c.Peak(); peak >= 0 {
 		y, m, _ := c.Months[peak].First.Civil()
-		r.Peak = fmt.Sprintf("%s %d, %s", m, y, c.Months[peak].Minutes.Print())
+		r.Peak = fmt.Sprintf("%s %d, %s", m, y, c.Months[peak].Minutes.Say(in.English))
 	}
 	return r
 }
@@ -115,23 +116,23 @@ func (in *Input) unsuitable(p *garden.Planting) []string {
 			out = append(out, fmt.Sprintf("the soil is %s, the plant likes it %s", b.Fertility, e.Fertility))
 		}
 	}
-	if cold, ok := in.TooCold(p); ok {
+	if cold, ok := in.TooCold(p, in.English); ok {
 		out = append(out, cold)
 	}
 	return out
 }
 
-// TooCold tells, in words, when a planting will meet nights colder than its
+// TooCold tells, in some words, when a planting will meet nights colder than its
 // plant stands.
-func (in *Input) TooCold(p *garden.Planting) (string, bool) {
+func (in *Input) TooCold(p *garden.Planting, w *words.Words) (string, bool) {
 	if in.Garden.ColdestNight == nil || p.Entry.Hardy.Span.File == nil {
 		return "", false
 	}
 	night := float64(*in.Garden.ColdestNight)
-	where := "an average winter's lowest night"
+	key := "care.too cold"
 	if p.Row.Pot {
 		night -= potColder
-		where = "in a pot the roots may get as cold as in open ground at"
+		key = "care.too cold in a pot"
 	}
 	stands, u := p.Entry.Hardy, in.Garden.Units
 	if u == measure.US && p.Entry.Zone.Span.File != nil {
@@ -140,16 +141,12 @@ func (in *Input) TooCold(p *garden.Planting) (string, bool) {
 	if night >= stands.Value.Low {
 		return "", false
 	}
-	return fmt.Sprintf("%s is %s, the plant stands %s (%s)", where, measure.Celsius(night).Print(u),
-		measure.Celsius(stands.Value.Low).Print(u), hardiness(stands.Value, u)), true
-}
-
-// hardiness is what an entry says of it, or for American readers the zone.
-func hardiness(h site.Hardiness, u measure.Units) string {
+	written := stands.Value.Written
 	if u == measure.US {
-		return "zone " + site.USDAZone(h.Low)
+		written = w.Say("care.zone", "zone", site.USDAZone(stands.Value.Low))
 	}
-	return h.Written
+	return w.Say(key, "night", measure.Celsius(night).Say(u, w),
+		"stands", measure.Celsius(stands.Value.Low).Say(u, w), "written", written), true
 }
 
 // rowOf names the row of the list that a planting is from; a guide's are from

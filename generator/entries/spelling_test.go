@@ -11,6 +11,7 @@ import (
 	"sheaf/generator/prose"
 	"sheaf/generator/site"
 	"sheaf/generator/source"
+	"sheaf/generator/words/wordstest"
 )
 
 const someWords = `words:
@@ -117,7 +118,7 @@ func TestWorded(t *testing.T) {
 		"note": {e.Adjust[0].Note, turned}, "body": {prose.Text(e.Body), turned}, "alt": {e.Photo.Alt, turned}, "credit": {e.Photo.Credit, "Autumn Grey"},
 		"group of an entry": {e.GroupName.Value, "autumn group"}, "name of a group": {g.Name.Value, "autumn group"}, "a group is called": {g.Called(), "fall group"},
 		"summary": {g.Summary, turned}, "rule of a group": {g.Rules[0].How, turned}, "sources of a group": {g.Sources[0], "Autumn colour"},
-		"name of a job": {j.Name.Value, "clear autumn leaves"}, "a job is called": {j.Called(), "clear fall leaves"}, "action": {j.Action, "Clear the fall leaves off {plant}"},
+		"name of a job": {j.Name.Value, "clear autumn leaves"}, "a job is called": {j.Called(wordstest.Of(t, "en-US")), "clear fall leaves"}, "action": {j.Action, "Clear the fall leaves off {plant}"},
 		"trees": {r.Trees, turned}, "region": {r.Name, "Autumnland"}, "sources of a region": {r.Sources[0], "Autumn colour"},
 		"title": {p.Title, "Fall"}, "term": {p.Terms[0].Key.Value, "hand pruners"}, "meaning": {p.Terms[0].Value.Value, turned},
 		"key of a hazard": {p.Hazards[0].Key.Value, "grey sap"}, "hazard": {p.Hazards[0].Value.Value, turned},

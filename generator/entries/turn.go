@@ -1,6 +1,7 @@
 package entries
 
 import (
+	"cmp"
 	"slices"
 	"sync"
 
@@ -156,7 +157,7 @@ func (s Shelf) reworded(words func(string) string) Shelf {
 		g.Summary, g.Body, g.Rules = words(g.Summary), body(g.Body), rules(g.Rules)
 	})
 	out.Jobs = copied(s.Jobs, func(j *Job) {
-		j.said = words(j.Called())
+		j.said = words(cmp.Or(j.said, j.Name.Value))
 		j.Action, j.Summary, j.Tools, j.Body = words(j.Action), words(j.Summary), list(j.Tools), body(j.Body)
 	})
 	out.Regions = copied(s.Regions, func(r *Region) {

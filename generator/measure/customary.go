@@ -178,7 +178,7 @@ func (a written) temperature() string {
 	if a.joined == "" {
 		high = low
 	}
-	warmth := func(c float64) string { return strings.TrimSuffix(Celsius(c).Print(US), Space+"°F") }
+	warmth := func(c float64) string { return wholeDegrees(c*1.8 + 32) }
 	if differs.MatchString(a.after) || byHow.MatchString(a.before) {
 		warmth = func(c float64) string { return whole(math.Abs(c) * 1.8) }
 	}

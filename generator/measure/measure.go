@@ -11,6 +11,8 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+
+	"sheaf/generator/words"
 )
 
 // Units says how figures are printed.
@@ -71,18 +73,36 @@ func ParseLength(s string) (Length, error) {
 	return l, nil
 }
 
-// Print writes the length for the reader: centimetres, metres from two metres
-// on, or inches and feet.
+// Print writes the length as files and messages have it: centimetres, metres
+// from two metres on, or inches and feet.
 func (l Length) Print(u Units) string { return l.print(u, false) }
 
 // print is [Length.Print]; up never rounds to less.
 func (l Length) print(u Units, up bool) string {
-	low, _ := amount(l.Low, l.High, u, up)
-	high, unit := amount(l.High, l.High, u, up)
+	low, high, unit := l.figures(u, up)
 	if low == high {
 		return low + Space + unit
 	}
 	return low + " to " + high + Space + unit
+}
+
+// Say is Print in the words of a booklet.
+func (l Length) Say(u Units, w *words.Words) string { return l.say(u, w, false) }
+
+// say is [Length.Say]; up never rounds to less.
+func (l Length) say(u Units, w *words.Words, up bool) string {
+	low, high, unit := l.figures(u, up)
+	if low == high {
+		return w.Say("unit."+unit, "n", low)
+	}
+	return w.Say("unit."+unit, "n", w.To(w.Figures(low), w.Figures(high)))
+}
+
+// figures are the two ends of a length in figures, with their unit.
+func (l Length) figures(u Units, up bool) (low, high, unit string) {
+	low, _ = amount(l.Low, l.High, u, up)
+	high, unit = amount(l.High, l.High, u, up)
+	return low, high, unit
 }
 
 // Space stands between a number and its unit; it does not break.
@@ -123,12 +143,12 @@ func ParseArea(s string) (Area, error) {
 	return Area(v), nil
 }
 
-// Print writes the area for the reader.
-func (a Area) Print(u Units) string {
+// Say writes the area for the reader.
+func (a Area) Say(u Units, w *words.Words) string {
 	if u == US {
-		return trim(float64(a)/squareFoot, 0) + Space + "sq ft"
+		return w.Say("unit.sq ft", "n", w.Figures(trim(float64(a)/squareFoot, 0)))
 	}
-	return trim(float64(a), 1) + Space + "m²"
+	return w.Say("unit.m²", "n", w.Figures(trim(float64(a), 1)))
 }
 
 // Celsius is a temperature.
@@ -147,13 +167,16 @@ func ParseTemperature(s string) (Celsius, error) {
 	return Celsius(v), nil
 }
 
-// Print writes the temperature in whole degrees.
-func (c Celsius) Print(u Units) string {
-	v, unit := float64(c), "°C"
+// Say writes the temperature in whole degrees.
+func (c Celsius) Say(u Units, w *words.Words) string {
 	if u == US {
-		v, unit = v*1.8+32, "°F"
+		return w.Say("unit.°F", "n", wholeDegrees(float64(c)*1.8+32))
 	}
-	return strings.Replace(trim(math.Round(v)+0, 0), "-", "−", 1) + Space + unit
+	return w.Say("unit.°C", "n", wholeDegrees(float64(c)))
+}
+
+func wholeDegrees(v float64) string {
+	return strings.Replace(trim(math.Round(v)+0, 0), "-", "−", 1)
 }
 
 // Minutes is an estimate, from low to high.
@@ -181,33 +204,33 @@ func (m Minutes) Times(n float64) Minutes { return Minutes{m.Low * n, m.High * n
 // Plus adds two estimates.
 func (m Minutes) Plus(o Minutes) Minutes { return Minutes{m.Low + o.Low, m.High + o.High} }
 
-// Print says the time as people do: "about 10 minutes", "about 2 hours". It
+// Say says the time as people do: "about 10 minutes", "about 2 hours". It
 // names the middle of the range, rounded to what an estimate can bear.
-func (m Minutes) Print() string {
+func (m Minutes) Say(w *words.Words) string { return m.say(w, "time") }
+
+// Short is Say for a narrow column: "10 min", "2½ h".
+func (m Minutes) Short(w *words.Words) string { return m.say(w, "short") }
+
+// say says the time with the texts under a key.
+func (m Minutes) say(w *words.Words, key string) string {
 	mid := (m.Low + m.High) / 2
 	switch {
 	case mid <= 0:
 		return ""
 	case mid < 2.5:
-		return "a minute or two"
+		return w.Say(key + ".moment")
 	case mid < 52.5:
-		return "about " + trim(math.Round(mid/5)*5, 0) + " minutes"
+		return w.Say(key+".minutes", "n", math.Round(mid/5)*5)
 	case mid < 75:
-		return "about an hour"
+		return w.Say(key + ".hour")
 	case mid < 570:
 		half := math.Round(mid/30) / 2
 		if half != math.Floor(half) {
-			return "about " + trim(math.Floor(half), 0) + "½ hours"
+			return w.Say(key+".hours", "n", trim(math.Floor(half), 0)+"½")
 		}
-		return "about " + trim(half, 0) + " hours"
+		return w.Say(key+".hours", "n", half)
 	}
-	return "about " + trim(math.Round(mid/60), 0) + " hours"
-}
-
-// Short is Print for a narrow column: "10 min", "2½ h".
-func (m Minutes) Short() string {
-	s := strings.TrimPrefix(m.Print(), "about ")
-	return strings.NewReplacer("a minute or two", "2"+Space+"min", "an hour", "1"+Space+"h", " minutes", Space+"min", " hours", Space+"h").Replace(s)
+	return w.Say(key+".hours", "n", math.Round(mid/60))
 }
 
 // A Leave is what a cut leaves: a length, a part of the plant's height, or
@@ -251,10 +274,22 @@ func ParseLeave(s string) (Leave, error) {
 // IsZero tells a leave that was not given.
 func (l Leave) IsZero() bool { return l == Leave{} }
 
-// Print writes what stays. In inches it never says less than was written.
+// Print writes what stays, as files and messages have it. In inches it never says
+// less than was written.
 func (l Leave) Print(u Units) string {
 	if !l.Length.IsZero() {
 		return l.Length.print(u, true)
+	}
+	return l.Words
+}
+
+// Say is Print in the words of a booklet; what an entry says in words stays.
+func (l Leave) Say(u Units, w *words.Words) string {
+	switch {
+	case !l.Length.IsZero():
+		return l.Length.say(u, w, true)
+	case l.Fraction > 0:
+		return w.Term("fraction", l.Words)
 	}
 	return l.Words
 }

@@ -22,8 +22,3 @@ func MonthFirst(text string) string {
 		return out
 	})
 }
-
-// American is the window as Americans say it: fall, and the month before the day.
-func (w Window) American() string {
-	return strings.ReplaceAll(MonthFirst(w.String()), seasonNames[autumn], "fall")
-}
