@@ -1,5 +1,6 @@
 // Package content carries the shipped library inside the binary: plant
-// entries, care groups, job pages, regions and pages.
+// entries, care groups, job pages, regions and pages, and how its words are
+// spelt elsewhere.
 package content
 
 import (
@@ -7,7 +8,7 @@ import (
 	"io/fs"
 )
 
-//go:embed plants groups jobs regions pages
+//go:embed plants groups jobs regions pages spellings library.yaml
 var library embed.FS
 
 // Library gives the shipped library's files.

@@ -10,6 +10,7 @@ import (
 	"slices"
 	"strings"
 
+	"sheaf/generator/entries"
 	"sheaf/generator/garden"
 	"sheaf/generator/html"
 	"sheaf/generator/measure"
@@ -58,13 +59,7 @@ func (d *dressed) words(own theme.Files, lang string) (*words.Words, source.Diag
 // designer is told things in. A language that there is not is English meanwhile.
 func (d *dressed) speak(g *garden.Garden) (said, english *words.Words, ds source.Diagnostics) {
 	english, ds = d.words(nil, words.Reference)
-	lang := g.Language.Value
-	if lang == "" {
-		lang = words.Reference
-		if g.Units == measure.US {
-			lang = "en-US"
-		}
-	}
+	lang := languageOf(g)
 	said, more := d.words(d.own, lang)
 	if said == nil {
 		known := words.Languages(words.Files(d.base), words.Files(d.own))
@@ -73,6 +68,18 @@ func (d *dressed) speak(g *garden.Garden) (said, english *words.Words, ds source
 		return english, english, ds
 	}
 	return said, english, slices.Concat(ds, more)
+}
+
+// languageOf is the language of a garden's booklet, in BCP 47: what the garden
+// says, else the English that goes with its units.
+func languageOf(g *garden.Garden) string {
+	switch {
+	case g.Language.Value != "":
+		return g.Language.Value
+	case g.Units == measure.US:
+		return entries.American
+	}
+	return words.Reference
 }
 
 // theme reads the theme a garden chooses and joins it with the default. The

@@ -153,13 +153,6 @@ func Check(o Options) (*Plan, source.Diagnostics, error) {
 			why = fmt.Sprintf("the library has no region %q", g.Country)
 		}
 		ds.Add(source.Warning, "garden/no-region", g.Span, why+": nest season and local rules are left general", "known: "+regions(l))
-	} else {
-		if g.Paper == "" {
-			g.Paper = region.Paper
-		}
-		if !g.UnitsGiven {
-			g.Units = region.Units
-		}
 	}
 	for _, p := range g.Photos {
 		o.garden().locate(p.Photo, "garden/photo", &ds)

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"sync"
 
+	"sheaf/generator/entries"
 	"sheaf/generator/figure"
 	"sheaf/generator/pdf"
 	"sheaf/generator/photo"
@@ -33,6 +34,7 @@ type memory struct {
 
 	dressed  *dressed // the theme of the last build, and its paintings
 	sketches figure.Sketchbook
+	wordings entries.Wordings
 	plates   pdf.Plates
 }
 
@@ -92,6 +94,7 @@ func (m *memory) begin() {
 		maps.DeleteFunc(m.files, func(_ string, k *kept) bool { return k.round != m.round })
 		maps.DeleteFunc(m.shots, func(_ string, s *shot) bool { return s.round != m.round })
 		m.sketches.Turn()
+		m.wordings.Turn()
 		m.dressed.paintings.Turn()
 		m.plates.Turn()
 	}
@@ -153,6 +156,14 @@ func (m *memory) keepMade(f *source.File, kind string, parsed any, found source.
 	if k := m.of(f); k != nil {
 		k.kind, k.parsed, k.found = kind, parsed, found
 	}
+}
+
+// worded keeps how texts are worded; nil when nothing is kept.
+func (m *memory) worded() *entries.Wordings {
+	if m == nil {
+		return nil
+	}
+	return &m.wordings
 }
 
 func (m *memory) of(f *source.File) *kept {

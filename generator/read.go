@@ -133,7 +133,7 @@ func (o Options) library(name string) (folder, error) {
 	d := folder{FS: fsys, name: name, memory: o.memory}
 	if o.Disk != nil && name != BuiltIn {
 		d.disk = o.Disk(name)
-		o.memory.folders = append(o.memory.folders, ReadFolder{d.disk, append(LibraryFolders(), "photos")})
+		o.memory.folders = append(o.memory.folders, ReadFolder{d.disk, append(LibraryFolders(), "photos", spellings)})
 	}
 	return d, err
 }
@@ -254,13 +254,14 @@ func markdown(fsys fs.FS, dir string) ([]written, error) {
 func (d folder) shelf(dirs []string, seen map[[32]byte]bool) (entries.Shelf, source.Diagnostics, error) {
 	var s entries.Shelf
 	var ds source.Diagnostics
-	hemisphere := site.North
-	about, err := d.read("library.yaml")
-	switch {
-	case err == nil:
-		hemisphere, ds = entries.ParseAbout(about)
-	case !errors.Is(err, fs.ErrNotExist):
-		d.unreadable("", "library.yaml", err, &ds)
+	s.About = entries.About{WrittenFor: site.North}
+	if f := d.maybe("library.yaml", &ds); f != nil {
+		s.About, ds = entries.ParseAbout(f)
+	}
+	if f := d.maybe(spellings+"/"+entries.American+".yaml", &ds); f != nil {
+		var more source.Diagnostics
+		s.Spelling, more = entries.ParseSpelling(f)
+		ds = append(ds, more...)
 	}
 	size := 0
 	var files []*source.File
@@ -294,14 +295,28 @@ func (d folder) shelf(dirs []string, seen map[[32]byte]bool) (entries.Shelf, sou
 	}
 	maps.Copy(seen, sums)
 	ds = append(ds, d.place(&s, kinds, files)...)
-	s.WrittenFor = hemisphere
 	for _, e := range s.Entries {
-		e.WrittenFor = hemisphere
+		e.WrittenFor = s.WrittenFor
 		if e.Photo != nil {
 			d.locate(e.Photo, "entry/photo", &ds)
 		}
 	}
 	return s, ds, nil
+}
+
+// spellings is the folder in which a library lists words of another English.
+const spellings = "spellings"
+
+// maybe reads a file that a folder need not have; nil when it has none.
+func (d folder) maybe(name string, ds *source.Diagnostics) *source.File {
+	f, err := d.read(name)
+	if err != nil {
+		if !errors.Is(err, fs.ErrNotExist) {
+			d.unreadable("", name, err, ds)
+		}
+		return nil
+	}
+	return f
 }
 
 // locate looks for the file of a photograph in the folder's photos.
@@ -464,8 +479,50 @@ func (o Options) libraries(g *garden.Garden) (*entries.Library, source.Diagnosti
 			shelves[i] = s.Turned()
 		}
 	}
+	o.worded(g, shelves)
 	l, more := entries.Assemble(shelves)
 	return l, append(ds, more...), nil
+}
+
+// worded writes libraries in the English and the units of a garden, which are
+// those of its country where it says nothing. The first shelf is the garden's
+// own: its words are left alone.
+func (o Options) worded(g *garden.Garden, shelves []entries.Shelf) {
+	for _, s := range shelves {
+		// The first found of each name wins.
+		if i := slices.IndexFunc(s.Regions, func(r *entries.Region) bool { return r.Code == g.Country }); i >= 0 {
+			settle(g, s.Regions[i])
+			break
+		}
+	}
+	for i, s := range shelves[1:] {
+		var spelling *entries.Spelling
+		if strings.EqualFold(languageOf(g), entries.American) {
+			spelling = s.Spelling.Over(ourSpelling())
+		}
+		shelves[i+1] = s.Worded(spelling, g.Units, o.memory.worded())
+	}
+}
+
+// settle gives a garden what its country decides and it does not.
+func settle(g *garden.Garden, r *entries.Region) {
+	if g.Paper == "" {
+		g.Paper = r.Paper
+	}
+	if !g.UnitsGiven {
+		g.Units = r.Units
+	}
+}
+
+// ourSpelling is the list of American words that comes with the program: for any
+// library in British English.
+func ourSpelling() *entries.Spelling {
+	f, err := builtIn().read(spellings + "/" + entries.American + ".yaml")
+	if err != nil {
+		return nil
+	}
+	s, _ := entries.ParseSpelling(f) // told, if anything is wrong, when the library is read
+	return s
 }
 
 // CheckFiles parses single library files and holds them to the checks, beside

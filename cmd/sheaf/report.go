@@ -59,16 +59,22 @@ func reportOf(p *generator.Plan) preview.Report {
 		}
 	}
 	part(fmt.Sprintf("Work in the first twelve months, for %s, without watering and weeding", article(r.Skill)), work)
+	amounted := func(what, s string) string {
+		if p.Garden.Units == measure.US {
+			s = plainSpace(strings.TrimPrefix(measure.Customary(what+" "+s), what+" "))
+		}
+		return s
+	}
 	var mulch []string
 	for _, n := range r.Mulch {
-		mulch = append(mulch, fmt.Sprintf("%-24s %.0f litres", n.Bed, n.Litres))
+		mulch = append(mulch, fmt.Sprintf("%-24s %s", n.Bed, amounted("mulch", fmt.Sprintf("%.0f litres", n.Litres))))
 	}
 	part(fmt.Sprintf("Mulch at %s, at most; order a tenth more", plainSpace(p.Garden.Mulch.Print(p.Garden.Units))), mulch)
 	var litres []string
 	if r.Water.High > 0 {
-		litres = append(litres, "one watering of all that is new: "+plainSpace(r.Water.Say(p.English)))
+		litres = append(litres, "one watering of all that is new: "+amounted("water", plainSpace(r.Water.Say(p.English))))
 	}
-	part("Water and cuttings", append(litres, "cuttings of a year, loose, when the garden is grown: "+plainSpace(r.Waste.Say(p.English))))
+	part("Water and cuttings", append(litres, "cuttings of a year, loose, when the garden is grown: "+amounted("cuttings", plainSpace(r.Waste.Say(p.English)))))
 	return out
 }
 

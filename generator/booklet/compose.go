@@ -147,11 +147,11 @@ func unique(id string, taken map[string]bool) string {
 func (c *composer) of(p *garden.Planting) *plant { return c.owner[p] }
 
 // drawn is what figure needs to know of an entry.
-func drawn(q *plant) figure.Plant {
+func drawn(q *plant, u measure.Units) figure.Plant {
 	e := q.entry
 	mid := func(l measure.Length) float64 { return (l.Low + l.High) / 2 }
 	return figure.Plant{
-		Name: q.common, Seed: q.id, Type: e.Type, Habit: e.Habit, Head: e.Head,
+		Name: q.common, Seed: q.id, Units: u, Type: e.Type, Habit: e.Habit, Head: e.Head,
 		Height: mid(e.Height), FlowerHeight: mid(e.FlowerHeight), Spread: mid(e.Spread),
 		Leaf: e.LeafColour, Flower: e.FlowerColour, Evergreen: e.Leaf == "evergreen",
 	}
@@ -179,7 +179,7 @@ func (c *composer) front() []Section {
 		}
 	}
 	for _, q := range shown {
-		row = append(row, drawn(q))
+		row = append(row, drawn(q, c.units))
 	}
 	cover := Section{ID: "cover", Kind: Cover, Title: prose.Plain(c.Garden.Name)}
 	if c.Theme.Row {
@@ -534,7 +534,7 @@ func (c *composer) cues(first, last site.Day) []cueDay {
 func (c *composer) cueFacts(cues []cueDay) Facts {
 	var rows []Fact
 	for _, q := range cues {
-		rows = append(rows, Fact{capital(q.cue.Say(c.Words)), prose.Plain(c.Words.Say("year.cue", "day", c.dated(q.day), "basis", c.Climate.Basis(q.cue).In(c.Words)))})
+		rows = append(rows, Fact{capital(q.cue.Say(c.Words)), prose.Plain(c.Words.Say("year.cue", "day", c.dated(q.day), "basis", c.amounted(c.Climate.Basis(q.cue).In(c.Words))))})
 	}
 	return Facts{rows}
 }
@@ -737,7 +737,7 @@ func (c *composer) plantPage(q *plant) Section {
 // portrait opens a plant's page; the rest of its entry's text goes further down.
 func (c *composer) portrait(q *plant) (head Portrait, rest []Block) {
 	e := q.entry
-	head.Picture = c.Sketches.Portrait(drawn(q), c.Words, c.pal, portraitFrame)
+	head.Picture = c.Sketches.Portrait(drawn(q, c.units), c.Words, c.pal, portraitFrame)
 	if len(e.Common) > 1 {
 		head.Names = append(head.Names, c.Words.Say("plant.also", "names", c.Words.And(e.Common[1:])))
 	}
@@ -874,7 +874,7 @@ func shown(j *entries.Job) bool {
 }
 
 func (c *composer) beforeAfter(q *plant, j *entries.Job, l measure.Leave, f figure.Frame) draw.Picture {
-	return c.Sketches.BeforeAfter(drawn(q), figure.Cut{Mark: j.Mark, Leave: (l.Length.Low + l.Length.High) / 2, Fraction: l.Fraction}, c.Words, c.pal, f)
+	return c.Sketches.BeforeAfter(drawn(q, c.units), figure.Cut{Mark: j.Mark, Leave: (l.Length.Low + l.Length.High) / 2, Fraction: l.Fraction}, c.Words, c.pal, f)
 }
 
 // amounts says what a rule leaves: one amount, or where adjustments make it
@@ -1010,7 +1010,7 @@ func (c *composer) groupPages() []Section {
 		if rows == nil {
 			continue
 		}
-		s := Section{ID: groupID(g), Kind: CareGroup, Title: prose.Plain(capital(g.Name.Value)), Part: c.Words.Say("part.care groups"), Aside: sentence(g.Summary), File: g.File, Blocks: blocks(g.Body)}
+		s := Section{ID: groupID(g), Kind: CareGroup, Title: prose.Plain(capital(g.Called())), Part: c.Words.Say("part.care groups"), Aside: sentence(g.Summary), File: g.File, Blocks: blocks(g.Body)}
 		s.Blocks = append(s.Blocks, Heading{prose.Plain(in)}, Entries{rows})
 		out = append(out, s)
 	}
@@ -1080,7 +1080,7 @@ func (c *composer) read() string {
 			out = append(out, o.Text())
 		}
 		if g := q.entry.Group; g != nil {
-			out = append(out, g.Name.Value, g.Summary, prose.Text(g.Body))
+			out = append(out, g.Called(), g.Summary, prose.Text(g.Body))
 		}
 	}
 	for _, j := range c.jobs() {
@@ -1123,7 +1123,7 @@ func (c *composer) establishing() []Block {
 	if needs := c.Mulch(); needs != nil {
 		var beds []string
 		for _, n := range needs {
-			beds = append(beds, c.Words.Say("first year.bed", "bed", n.Bed, "volume", c.Words.Say("unit.litres", "n", n.Litres)))
+			beds = append(beds, c.Words.Say("first year.bed", "bed", n.Bed, "volume", c.bulk(n.Litres)))
 		}
 		rows = append(rows, Fact{c.Words.Say("label.mulch"), prose.Plain(c.Words.Say("first year.mulch", "depth", c.Garden.Mulch.Say(c.units, c.Words), "beds", c.Words.And(beds)))})
 	}
@@ -1133,7 +1133,7 @@ func (c *composer) establishing() []Block {
 	slices.SortStableFunc(drinks, func(a, b care.Drink) int { return cmp.Compare(a.Each.Low, b.Each.Low) })
 	for _, d := range drinks {
 		all.Low, all.High = all.Low+d.All.Low, all.High+d.All.High
-		key := c.Words.Say("first year.each", "volume", c.Words.Say("unit.litres", "n", c.Words.To(c.Words.Figures(litre(d.Each.Low)), c.Words.Figures(litre(d.Each.High)))))
+		key := c.amounted(c.Words.Say("first year.each", "volume", c.Words.Say("unit.litres", "n", c.Words.To(c.Words.Figures(litre(d.Each.Low)), c.Words.Figures(litre(d.Each.High))))))
 		if groups[key] == nil {
 			order = append(order, key)
 		}
@@ -1142,7 +1142,7 @@ func (c *composer) establishing() []Block {
 		}
 	}
 	if all.High > 0 {
-		rows = append(rows, Fact{c.Words.Say("label.water"), prose.Plain(c.Words.Say("first year.water", "volume", all.Say(c.Words)))})
+		rows = append(rows, Fact{c.Words.Say("label.water"), prose.Plain(c.amounted(c.Words.Say("first year.water", "volume", all.Say(c.Words))))})
 		for _, key := range order {
 			rows = append(rows, Fact{"", prose.Plain(capital(key) + ": " + c.Words.And(groups[key]) + ".")})
 		}
@@ -1151,7 +1151,7 @@ func (c *composer) establishing() []Block {
 		rows = append(rows, Fact{c.Words.Say("label.check"), prose.Plain(strings.Join(checks, " "))})
 	}
 	if w := c.Waste(c.Calendar); w.High > 0 {
-		rows = append(rows, Fact{c.Words.Say("label.cuttings"), prose.Plain(c.Words.Say("first year.cuttings", "volume", w.Say(c.Words)))})
+		rows = append(rows, Fact{c.Words.Say("label.cuttings"), prose.Plain(c.amounted(c.Words.Say("first year.cuttings", "volume", w.Say(c.Words))))})
 	}
 	if rows == nil {
 		return nil

@@ -71,7 +71,7 @@ func (c *composer) parts() []Section {
 		var rows []EntryRow
 		n := min(len(p.plants), mostInRow)
 		for i := range n {
-			row = append(row, drawn(p.plants[i*len(p.plants)/n])) // some from all over the part
+			row = append(row, drawn(p.plants[i*len(p.plants)/n], c.units)) // some from all over the part
 		}
 		for _, q := range p.plants {
 			r := EntryRow{Level: 1, Runs: prose.Plain(capital(q.common)), Target: q.id}

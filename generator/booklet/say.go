@@ -129,6 +129,24 @@ func (c *composer) action(j *entries.Job, plant string, l measure.Leave) (verb, 
 	return strings.TrimSpace(verb), rest, leave
 }
 
+// amounted turns the amounts of a text of the booklet's own into the garden's
+// units.
+func (c *composer) amounted(text string) string {
+	if c.units == measure.US {
+		return measure.Customary(text)
+	}
+	return text
+}
+
+// bulk is a volume of what is laid on a bed.
+func (c *composer) bulk(litres float64) string {
+	const mulch = "mulch "
+	return strings.TrimPrefix(c.amounted(mulch+c.Words.Say("unit.litres", "n", litres)), mulch)
+}
+
+// yard in metres, exact (NIST SP 811).
+const yard = 0.9144
+
 // times says how long a job takes, for one and for all.
 func (c *composer) times(per, all measure.Minutes, q float64, e *entries.Entry) string {
 	if all == (measure.Minutes{}) {
@@ -138,7 +156,10 @@ func (c *composer) times(per, all measure.Minutes, q float64, e *entries.Entry) 
 		return capital(all.Say(c.Words)) + "."
 	}
 	key := "times.plant"
-	if e.Type == "hedge" {
+	switch {
+	case e.Type == "hedge" && c.units == measure.US:
+		key, per = "times.yard", per.Times(yard)
+	case e.Type == "hedge":
 		key = "times.metre"
 	}
 	return c.Words.Say(key, "each", capital(per.Say(c.Words)), "all", all.Say(c.Words))

@@ -170,9 +170,9 @@ func TestAmount(t *testing.T) {
 	british, american := speaker(t, "en-GB", 2027, measure.Metric), speaker(t, "en-US", 2027, measure.US)
 	for _, c := range []struct{ leave, metric, us string }{
 		{"", "", ""},
-		{"8 to 10 cm", "Leave 8 to 10 cm, about a hand's width", "Leave 3 to 4 in, about a hand's width"},
-		{"5 cm", "Leave 5 cm, about two or three fingers", "Leave 2 in, about two or three fingers"},
-		{"60 cm", "Leave 60 cm", "Leave 24 in"},
+		{"8 to 10 cm", "Leave 8 to 10 cm, about a hand's width", "Leave 3½ to 4 inches, about a hand's width"},
+		{"5 cm", "Leave 5 cm, about two or three fingers", "Leave 2 inches, about two or three fingers"},
+		{"60 cm", "Leave 60 cm", "Leave 24 inches"},
 		{"one third", "Leave one third of the height", "Leave one third of the height"},
 		{"all green leaf", "Leave all green leaf", "Leave all green leaf"},
 	} {
@@ -193,7 +193,7 @@ func TestAction(t *testing.T) {
 	}{
 		{"Cut back {plant}", "cut", "", measure.Metric, "Cut back", "switch grass", ""},
 		{"Cut back {plant}", "cut", "10 cm", measure.Metric, "Cut back", "switch grass to 10 cm", ""},
-		{"Cut back {plant}", "cut", "10 cm", measure.US, "Cut back", "switch grass to 4 in", ""},
+		{"Cut back {plant}", "cut", "10 cm", measure.US, "Cut back", "switch grass to 4 inches", ""},
 		{"Cut back {plant}", "cut", "one third", measure.Metric, "Cut back", "switch grass", "Leave one third of the height"},
 		{"Cut back {plant}", "cut", "two buds", measure.Metric, "Cut back", "switch grass", "Leave two buds"},
 		{"Cut {plant} to the ground", "cut", "5 cm", measure.Metric, "Cut", "switch grass to the ground", "Leave 5 cm"},
@@ -216,15 +216,17 @@ func TestTimes(t *testing.T) {
 		of       string
 		per, all measure.Minutes
 		q        float64
+		units    measure.Units
 		want     string
 	}{
-		{"grass", ten, ten.Times(9), 9, "About 10 minutes a plant, about 1½ hours for all."},
-		{"hedge", ten, ten.Times(9), 9, "About 10 minutes a metre, about 1½ hours for all."},
-		{"grass", ten, ten, 1, "About 10 minutes."},
-		{"grass", ten, ten.Times(0.5), 0.5, "About 5 minutes."},
-		{"grass", measure.Minutes{}, measure.Minutes{}, 9, ""},
+		{"grass", ten, ten.Times(9), 9, measure.Metric, "About 10 minutes a plant, about 1½ hours for all."},
+		{"hedge", ten, ten.Times(9), 9, measure.Metric, "About 10 minutes a metre, about 1½ hours for all."},
+		{"hedge", ten.Times(3), ten.Times(9), 3, measure.US, "About 25 minutes a yard, about 1½ hours for all."},
+		{"grass", ten, ten, 1, measure.Metric, "About 10 minutes."},
+		{"grass", ten, ten.Times(0.5), 0.5, measure.Metric, "About 5 minutes."},
+		{"grass", measure.Minutes{}, measure.Minutes{}, 9, measure.Metric, ""},
 	} {
-		if got := spaced(speaker(t, "en-GB", 2027, measure.Metric).times(c.per, c.all, c.q, &entries.Entry{Type: c.of})); got != c.want {
+		if got := spaced(speaker(t, "en-GB", 2027, c.units).times(c.per, c.all, c.q, &entries.Entry{Type: c.of})); got != c.want {
 			t.Errorf("%v of %s = %q, want %q", c.q, c.of, got, c.want)
 		}
 	}

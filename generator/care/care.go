@@ -167,7 +167,7 @@ func (in *Input) tasks(p *garden.Planting, r entries.Rule, c *Calendar, ds *sour
 		if !w.due || w.To < in.handover() || w.From > c.Last || w.To < in.planted(p) {
 			continue
 		}
-		t := Task{Planting: p, Job: job, Rule: w.rule, From: w.From, To: w.To, Why: w.Why(in.English), Notes: slices.Clone(w.notes), Year: w.year}
+		t := Task{Planting: p, Job: job, Rule: w.rule, From: w.From, To: w.To, Why: in.reason(w.Why(in.English)), Notes: slices.Clone(w.notes), Year: w.year}
 		if w.Mended {
 			t.Notes = append(t.Notes, in.Words.Say("care.nearest"))
 			ds.Add(source.Warning, "care/empty-window", r.When.Span,
@@ -422,6 +422,14 @@ func (in *Input) block(t *Task) {
 			t.Notes = append(t.Notes, in.Words.Say("care.frost"))
 		}
 	}
+}
+
+// reason says how dates came about, in the garden's own units.
+func (in *Input) reason(why string) string {
+	if in.Garden.Units == measure.US {
+		return measure.Customary(site.MonthFirst(why))
+	}
+	return why
 }
 
 // season is how long before the last frost of spring frost is a matter, in days.

@@ -52,7 +52,7 @@ func (in *Input) Loads(c *Calendar) []Load {
 				practised.Low, practised.High = practised.Low/ownerLow, practised.High/ownerHigh
 			}
 			l.PerArea = practised.Times(1 / float64(b.Area))
-			l.Published = published(b.Style, l.PerArea)
+			l.Published = published(b.Style, l.PerArea, in.Garden.Units)
 		}
 		out = append(out, l)
 	}
@@ -89,8 +89,13 @@ func trial(style string) (low, high float64) {
 }
 
 // published sets a bed's minutes beside the trial's.
-func published(style string, m measure.Minutes) string {
+func published(style string, m measure.Minutes, u measure.Units) string {
 	low, high := trial(style)
+	area := "m²"
+	if u == measure.US {
+		const squareYard = 0.83612736 // m², exact (NIST SP 811)
+		area, low, high, m = "square yard", low*squareYard, high*squareYard, m.Times(squareYard)
+	}
 	kind := style
 	if kind == "" {
 		kind = "all styles but display"
@@ -106,7 +111,7 @@ func published(style string, m measure.Minutes) string {
 	case m.Low > high:
 		verdict = "more than that"
 	}
-	return fmt.Sprintf("%.1f to %.1f min per m² and year without weeding; trials took %s with it (%s): %s", m.Low, m.High, figure, kind, verdict)
+	return fmt.Sprintf("%.1f to %.1f min per %s and year without weeding; trials took %s with it (%s): %s", m.Low, m.High, area, figure, kind, verdict)
 }
 
 // Litres is a volume, from low to high.
@@ -175,15 +180,34 @@ func (in *Input) Waterings(c *Calendar) []Drink {
 	return out
 }
 
+// trade is the size of a numbered American container, in litres for each number:
+// the American Standard for Nursery Stock lets a #1 hold 2.5 to 4.1 (from
+// memory).
+const (
+	trade  = 3.0
+	gallon = 3.785411784 // litres, exact
+)
+
+var (
+	numberForm = regexp.MustCompile(`^(?:#|[Nn]o\.\s?)\s*(\d{1,2})\b`)
+	gallonForm = regexp.MustCompile(`(?i)^(\d{1,2}(?:\.\d+)?)[\s-]*gal(?:lons?)?\b`)
+)
+
 var potForm = regexp.MustCompile(`(?i)^(?:C\s*)?(\d+(?:[.,]\d+)?)\s*(?:l|lt|ltr|litres?)\b`)
 
 // potLitres reads the size a plant was bought in: "10 L", "P9" (a pot 9 cm
-// square, about half a litre), "C3 L".
+// square, about half a litre), "C3 L", "2 gal", "#5".
 func potLitres(size string) float64 {
 	if m := potForm.FindStringSubmatch(size); m != nil {
 		v, err := strconv.ParseFloat(strings.Replace(m[1], ",", ".", 1), 64)
 		if err == nil && v <= 1000 {
 			return v
+		}
+	}
+	for form, litres := range map[*regexp.Regexp]float64{numberForm: trade, gallonForm: gallon} {
+		if m := form.FindStringSubmatch(size); m != nil {
+			v, _ := strconv.ParseFloat(m[1], 64) // the form lets only numbers through
+			return v * litres
 		}
 	}
 	if strings.EqualFold(strings.ReplaceAll(size, " ", ""), "P9") {

@@ -76,14 +76,16 @@ func TestPublished(t *testing.T) {
 	for _, c := range []struct {
 		style     string
 		low, high float64
+		units     measure.Units
 		want      string
 	}{
-		{"under trees", 6, 8, "more than that"},
-		{"steppe", 1, 2, "less than that"},
-		{"display", 18, 30, "17.5 and more"},
-		{"", 3, 5, "all styles but display"},
+		{"under trees", 6, 8, measure.Metric, "more than that"},
+		{"steppe", 1, 2, measure.Metric, "less than that"},
+		{"display", 18, 30, measure.Metric, "17.5 and more"},
+		{"", 3, 5, measure.Metric, "all styles but display"},
+		{"steppe", 6, 9, measure.US, "5.0 to 7.5 min per square yard and year without weeding; trials took 6.0 to 9.1 with it"},
 	} {
-		if got := published(c.style, measure.Minutes{Low: c.low, High: c.high}); !strings.Contains(got, c.want) {
+		if got := published(c.style, measure.Minutes{Low: c.low, High: c.high}, c.units); !strings.Contains(got, c.want) {
 			t.Errorf("%s %v to %v: %s", c.style, c.low, c.high, got)
 		}
 	}

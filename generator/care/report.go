@@ -134,12 +134,19 @@ func (in *Input) TooCold(p *garden.Planting, w *words.Words) (string, bool) {
 		night -= potColder
 		key = "care.too cold in a pot"
 	}
-	if night >= p.Entry.Hardy.Value.Low {
+	stands, u := p.Entry.Hardy, in.Garden.Units
+	if u == measure.US && p.Entry.Zone.Span.File != nil {
+		stands = p.Entry.Zone // a British rating ends where British winters do
+	}
+	if night >= stands.Value.Low {
 		return "", false
 	}
-	u := in.Garden.Units
+	written := stands.Value.Written
+	if u == measure.US {
+		written = w.Say("care.zone", "zone", site.USDAZone(stands.Value.Low))
+	}
 	return w.Say(key, "night", measure.Celsius(night).Say(u, w),
-		"stands", measure.Celsius(p.Entry.Hardy.Value.Low).Say(u, w), "written", p.Entry.Hardy.Value.Written), true
+		"stands", measure.Celsius(stands.Value.Low).Say(u, w), "written", written), true
 }
 
 // rowOf names the row of the list that a planting is from; a guide's are from

@@ -41,6 +41,7 @@ type Entry struct {
 	Flowers                      source.At[site.Window]
 	LeafColour, FlowerColour     draw.Color
 	Hardy                        source.At[site.Hardiness]
+	Zone                         source.At[site.Hardiness] // the coldest USDA zone it stands; not given in most entries
 	Light, Soil                  []string
 	Fertility                    string // "" when the entry does not say
 	Hazards                      []source.At[string]
@@ -237,7 +238,7 @@ func ParseEntry(f *source.File) (*Entry, source.Diagnostics) {
 	}
 	e.Flowers = flowering(m)
 	e.LeafColour, e.FlowerColour = colours(m)
-	e.Hardy = hardy(m)
+	e.Hardy, e.Zone = hardy(m, "hardy"), hardy(m, "zone")
 	e.Light = values(m.Choices("light", Light()))
 	e.Soil = values(m.Choices("soil", Soil()))
 	if likes := m.Map("likes"); likes != nil {
@@ -395,8 +396,8 @@ func colours(m *fields.Map) (leaf, flower draw.Color) {
 	return leaf, flower
 }
 
-func hardy(m *fields.Map) source.At[site.Hardiness] {
-	t, ok := m.Text("hardy")
+func hardy(m *fields.Map, key string) source.At[site.Hardiness] {
+	t, ok := m.Text(key)
 	if !ok {
 		return source.At[site.Hardiness]{}
 	}

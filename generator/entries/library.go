@@ -1,6 +1,7 @@
 package entries
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -15,6 +16,8 @@ import (
 	"sheaf/generator/site"
 	"sheaf/generator/source"
 	"sheaf/generator/words"
+
+	"golang.org/x/text/language"
 )
 
 // A Group is care shared by many plants.
@@ -29,7 +32,12 @@ type Group struct {
 	Rules   []Rule
 	Sources []string
 	Body    []prose.Block
+
+	said string // its name in another English; "" for the same
 }
+
+// Called is the group's name as a booklet prints it. Files know it by Name.
+func (g *Group) Called() string { return cmp.Or(g.said, g.Name.Value) }
 
 // ParseGroup reads a care group.
 func ParseGroup(f *source.File) (*Group, source.Diagnostics) {
@@ -63,10 +71,17 @@ type Job struct {
 	Summary string
 	Sources []string
 	Body    []prose.Block
+
+	said string // its name in another English; "" for the same
 }
 
 // Called is the job's name in the words of a booklet.
-func (j *Job) Called(w *words.Words) string { return w.Term("job", j.Name.Value) }
+func (j *Job) Called(w *words.Words) string {
+	if key := "job." + j.Name.Value; w.Has(key) {
+		return w.Say(key)
+	}
+	return cmp.Or(j.said, j.Name.Value)
+}
 
 // Does is the job's action with {plant} in it: its page's own, else that of the
 // words, else its name before the plant.
@@ -222,13 +237,26 @@ func ParsePage(f *source.File) (*Page, source.Diagnostics) {
 	return p, append(ds, more...)
 }
 
-// ParseAbout reads library.yaml, the file in which a library says what holds
-// for all of its entries: the hemisphere whose months and seasons they mean.
-func ParseAbout(f *source.File) (site.Hemisphere, source.Diagnostics) {
+// About is what holds for all entries of a library.
+type About struct {
+	WrittenFor site.Hemisphere // whose months and seasons they mean
+	WrittenIn  string          // BCP 47: the language they are in; "" when not said
+}
+
+// ParseAbout reads library.yaml, the file in which a library says what it is.
+func ParseAbout(f *source.File) (About, source.Diagnostics) {
 	m := fields.Whole(f, "library")
-	out := site.North
+	out := About{WrittenFor: site.North}
 	if choice(m, "written-for", []string{"north", "south"}) == "south" {
-		out = site.South
+		out.WrittenFor = site.South
+	}
+	if t, ok := m.Text("written-in"); ok {
+		tag, err := language.Parse(t.Value)
+		if err != nil {
+			m.Fail(t.Span, "unknown-value", fmt.Sprintf("%q is no language", t.Value), "write its code, such as en-GB or nl")
+		} else {
+			out.WrittenIn = tag.String()
+		}
 	}
 	m.Done()
 	return out, m.Diagnostics()
@@ -236,8 +264,9 @@ func ParseAbout(f *source.File) (site.Hemisphere, source.Diagnostics) {
 
 // A Shelf is one library folder, parsed.
 type Shelf struct {
-	// WrittenFor is the hemisphere whose months and seasons its files mean.
-	WrittenFor site.Hemisphere
+	About
+	// Spelling is the library's own list of American words; nil when it has none.
+	Spelling *Spelling
 
 	Entries []*Entry
 	Groups  []*Group

@@ -28,6 +28,7 @@ func EntrySchema(known Known) schema.Schema {
 		schema.May("colours", schema.Object("The two colours of the drawing.",
 			schema.May("leaf", colourSchema("The leaves, as #rrggbb in quotes.", "#6f8657")),
 			schema.May("flower", colourSchema("The flowers, as #rrggbb in quotes.", "#a98d5f")))),
+		schema.May("zone", schema.Text("The coldest USDA zone it stands, for gardens in America, where hardy is a British rating.", "Z4")),
 		schema.May("hardy", schema.Text("The winter cold it stands: a lowest night, a rating H1a to H7 or a USDA zone.", "-15 °C", "H6", "Z5")),
 		schema.May("light", schema.Some(schema.Words("The light it likes, the best first.", Light()))),
 		schema.May("soil", schema.Some(schema.Words("How wet the soil may be, the best first.", Soil()))),

@@ -43,7 +43,7 @@ func BeforeAfter(p Plant, c Cut, w *words.Words, pal Palette, f Frame) draw.Pict
 	}
 	pic := draw.Picture{W: f.W, H: f.H, Title: w.Say("drawn.title", "plant", p.name(w), "mark", w.Say("mark."+c.Mark))}
 	b.strokes = fit(grow(p, b.stage.mm, 0.8, 560), b.stage, Frame{f.W, b.stage.ground + 1.2})
-	pic.Desc = b.work()
+	pic.Desc = p.amounts(b.work())
 	pic.Items = append(pic.Items, draw.Group{M: draw.Shift(b.stage.x, b.stage.ground), Items: b.items})
 	pic.Items = append(pic.Items, groundLine(b.stage.ground, 0, f.W, pal)...)
 	return pic

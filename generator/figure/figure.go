@@ -14,6 +14,7 @@ import (
 	"strings"
 
 	"sheaf/generator/draw"
+	"sheaf/generator/measure"
 	"sheaf/generator/words"
 )
 
@@ -60,6 +61,7 @@ type Plant struct {
 	Spread            float64
 	Leaf, Flower      draw.Color
 	Evergreen         bool
+	Units             measure.Units // of its ruler, and of what is said of it
 }
 
 // A Frame is the size in millimetres that a picture fills.
@@ -140,6 +142,14 @@ func metres(cm float64, w *words.Words) string {
 		return w.Say("drawn.cm", "n", fmt.Sprintf("%.0f", cm))
 	}
 	return w.Say("drawn.m", "n", w.Figures(strings.TrimSuffix(fmt.Sprintf("%.1f", cm/100), ".0")))
+}
+
+// amounts gives what is said of a drawing in the units of the plant.
+func (p Plant) amounts(said string) string {
+	if p.Units == measure.US {
+		return measure.Customary(said)
+	}
+	return said
 }
 
 // generator is the unevenness of the hand, the same for the same seed.

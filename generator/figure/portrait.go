@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"sheaf/generator/draw"
+	"sheaf/generator/measure"
 	"sheaf/generator/words"
 )
 
@@ -25,6 +26,7 @@ type stage struct {
 	ground   float64 // of the ground line
 	ruler    float64 // x of the ruler; 0: none
 	top      float64 // height of the ruler, cm
+	units    measure.Units
 	beside   string  // hand, figure or nothing
 	besideX  float64 // left edge of what stands beside
 	besideCM float64 // its width
@@ -38,7 +40,7 @@ const (
 // setStage finds the largest scale at which the plant, its ruler and what
 // stands beside it fit the frame.
 func setStage(p Plant, f Frame, ruler bool) stage {
-	var st stage
+	st := stage{units: p.Units}
 	foot := max(1.2, f.H*0.03)
 	head := 1.0
 	left, right := 1.0, 1.0
@@ -112,7 +114,7 @@ func Portrait(p Plant, w *words.Words, pal Palette, f Frame) draw.Picture {
 		}
 		pic.Desc = w.Say(key, "plant", pic.Desc)
 	}
-	pic.Desc = w.Say("drawn.sentence", "said", pic.Desc)
+	pic.Desc = p.amounts(w.Say("drawn.sentence", "said", pic.Desc))
 	pic.Items = append(pic.Items, st.scenery(pal, f)...)
 	t := tints(p, pal)
 	strokes := fit(grow(p, st.mm, 1, portraitSegments), st, f)
@@ -170,7 +172,7 @@ func (st stage) scenery(pal Palette, f Frame) []draw.Item {
 	if st.ruler == 0 {
 		return nil
 	}
-	items = append(items, rulerItems(st.ruler, st.ground, st.top, st.mm, pal)...)
+	items = append(items, rulerItems(st.ruler, st.ground, st.top, st.mm, st.units, pal)...)
 	line := &draw.Stroke{Color: pal.Hairline, Width: 0.25, Cap: draw.RoundCap, Join: draw.RoundJoin}
 	var p draw.Path
 	switch st.beside {
@@ -185,18 +187,39 @@ func (st stage) scenery(pal Palette, f Frame) []draw.Item {
 	return append(items, draw.Shape{Path: p, Stroke: line})
 }
 
-// rulerItems is a ruler of top cm with a tick every 10 cm, or as many as can
-// be told apart, and numbers that do not touch.
-func rulerItems(x, ground, top, mm float64, pal Palette) []draw.Item {
-	tick := 10.0
-	for tick*mm < 0.9 {
-		tick *= 10
-		if tick/2*mm >= 0.9 {
-			tick /= 2
+// A scale is how a ruler is divided: its unit in centimetres, and how many units
+// may lie from tick to tick and from number to number.
+type scale struct {
+	unit           string
+	cm             float64
+	ticks, numbers []float64
+}
+
+// scaleOf is centimetres, or inches up to a yard and feet above.
+func scaleOf(top float64, u measure.Units) scale {
+	const inch = 2.54
+	switch {
+	case u == measure.US && top <= 36*inch:
+		return scale{"in", inch, []float64{2, 4, 12}, []float64{2, 4, 12}}
+	case u == measure.US:
+		return scale{"ft", 12 * inch, []float64{1, 2, 10}, []float64{1, 2, 4, 10, 20, 50}}
+	}
+	return scale{"cm", 1, []float64{10, 50, 100, 500, 1000}, []float64{10, 20, 50, 100, 200, 500, 1000, 2000, 5000}}
+}
+
+// rulerItems is a ruler of top cm with a tick every 10 cm, every 2 inches or
+// every foot, or as many as can be told apart, and numbers that do not touch.
+func rulerItems(x, ground, top, mm float64, u measure.Units, pal Palette) []draw.Item {
+	sc := scaleOf(top, u)
+	mm, top = mm*sc.cm, top/sc.cm // a unit of the scale in millimetres
+	tick := 0.0
+	for _, tick = range sc.ticks {
+		if tick*mm >= 0.9 {
+			break
 		}
 	}
 	named := tick
-	for _, named = range [...]float64{10, 20, 50, 100, 200, 500, 1000, 2000, 5000} {
+	for _, named = range sc.numbers {
 		if named >= tick && math.Mod(named, tick) == 0 && named*mm >= captionSize*mmPerPoint*2.4 {
 			break
 		}
@@ -205,7 +228,7 @@ func rulerItems(x, ground, top, mm float64, pal Palette) []draw.Item {
 	var line draw.Path
 	line.MoveTo(x, ground).LineTo(x, ground-top*mm)
 	// The unit stands where nought would.
-	items := []draw.Item{draw.Label{X: x - 0.8, Y: ground, Face: draw.Caption, Size: captionSize, Anchor: draw.End, Text: "cm", Color: pal.Quiet}}
+	items := []draw.Item{draw.Label{X: x - 0.8, Y: ground, Face: draw.Caption, Size: captionSize, Anchor: draw.End, Text: sc.unit, Color: pal.Quiet}}
 	for i := 1; float64(i)*tick <= top+0.001; i++ {
 		v := float64(i) * tick
 		y := ground - v*mm

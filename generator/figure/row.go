@@ -25,7 +25,7 @@ func Row(ps []Plant, w *words.Words, pal Palette, f Frame) draw.Picture {
 		return cmp.Or(cmp.Compare(a.top(), b.top()), cmp.Compare(a.Seed, b.Seed))
 	})
 	low, high := all[0], all[len(all)-1]
-	pic.Desc = w.Say("drawn.row", "n", len(all), "low", low.name(w), "lowest", metres(low.top(), w), "high", high.name(w), "highest", metres(high.top(), w))
+	pic.Desc = low.amounts(w.Say("drawn.row", "n", len(all), "low", low.name(w), "lowest", metres(low.top(), w), "high", high.name(w), "highest", metres(high.top(), w)))
 
 	const foot, head = 1.4, 2.2
 	left := rulerRoom(high.top())
@@ -43,7 +43,7 @@ func Row(ps []Plant, w *words.Words, pal Palette, f Frame) draw.Picture {
 	if ruler*mm > ground-1 {
 		ruler -= 10
 	}
-	pic.Items = append(pic.Items, rulerItems(left-1.2, ground, ruler, mm, pal)...)
+	pic.Items = append(pic.Items, rulerItems(left-1.2, ground, ruler, mm, low.Units, pal)...)
 
 	// Steps between middles are in proportion to the spreads; the slack of a
 	// small garden goes between them.

@@ -18,7 +18,7 @@ const number = `\d{1,3}(?:[ ,.’']\d{3})+|\d+(?:[.,]\d+)?`
 
 var (
 	figureForm   = regexp.MustCompile(`^(?:` + number + `)$`)
-	quantityForm = regexp.MustCompile(`(?i)^(?:x\s*|×\s*|qty\.?\s*)?(` + number + `)\s*(?:no\.?|nos\.?|nr\.?|x|×|pcs|ea\.?|each|plants|m|lin\.? ?m|metres)?$`)
+	quantityForm = regexp.MustCompile(`(?i)^(?:x\s*|×\s*|qty\.?\s*)?(` + number + `)\s*(?:no\.?|nos\.?|nr\.?|x|×|pcs|ea\.?|each|plants|m|lin\.? ?m|metres|((?:lin\.? ?|linear )?(?:ft|feet|foot)\.?|l\.?f\.?))?$`)
 	rangeForm    = regexp.MustCompile(`(?i)^(?:c\.?\s*|ca\.?\s*)?(\d+)\s*(?:[-–—/]|to|or)\s*(\d+)\s*(?:no\.?|nos\.?|nr\.?|pcs|plants|m)?$`)
 	roughly      = regexp.MustCompile(`(?i)^(?:c\.?|ca\.?|circa|about|approx\.?|approximately|around|roughly|some|~|≈|±|\+/-)\s*(.*\d.*)$|^(.*\d.*?)\s*(?:\+|approx\.?|\(approx\.?\)|~|\?)$`)
 	// thousands tells "1,500", which is many, from "2,5", which is two and a
@@ -40,7 +40,7 @@ func (l *list) figure(s string) (float64, bool) {
 	return math.Round(v*100) / 100, err == nil
 }
 
-// quantity reads "7", "7 no.", "x 7"; nothing written means one. Of "5–7" the
+// quantity reads "7", "7 no.", "x 7", "40 ft"; nothing written means one. Of "5–7" the
 // higher is taken: too much work or too full a bed is the safer mistake.
 func (l *list) quantity(c cell) float64 {
 	if c.text == "" {
@@ -62,6 +62,11 @@ func (l *list) quantity(c cell) float64 {
 		return 1
 	}
 	v, ok := l.figure(m[1])
+	if m[2] != "" {
+		// A hedge is counted by the metre, and in America by the foot.
+		const foot = 0.3048 // exact
+		v = math.Round(v*foot*100) / 100
+	}
 	if !ok || v > most {
 		l.found.Add(source.Error, "list/quantity", c.span, fmt.Sprintf("a quantity of %s is not possible", c.text))
 		return 1

@@ -75,8 +75,11 @@ func ParseLength(s string) (Length, error) {
 
 // Print writes the length as files and messages have it: centimetres, metres
 // from two metres on, or inches and feet.
-func (l Length) Print(u Units) string {
-	low, high, unit := l.figures(u)
+func (l Length) Print(u Units) string { return l.print(u, false) }
+
+// print is [Length.Print]; up never rounds to less.
+func (l Length) print(u Units, up bool) string {
+	low, high, unit := l.figures(u, up)
 	if low == high {
 		return low + Space + unit
 	}
@@ -84,8 +87,11 @@ func (l Length) Print(u Units) string {
 }
 
 // Say is Print in the words of a booklet.
-func (l Length) Say(u Units, w *words.Words) string {
-	low, high, unit := l.figures(u)
+func (l Length) Say(u Units, w *words.Words) string { return l.say(u, w, false) }
+
+// say is [Length.Say]; up never rounds to less.
+func (l Length) say(u Units, w *words.Words, up bool) string {
+	low, high, unit := l.figures(u, up)
 	if low == high {
 		return w.Say("unit."+unit, "n", low)
 	}
@@ -93,12 +99,9 @@ func (l Length) Say(u Units, w *words.Words) string {
 }
 
 // figures are the two ends of a length in figures, with their unit.
-func (l Length) figures(u Units) (low, high, unit string) {
-	low, unit = amount(l.Low, l.High, u)
-	high = low
-	if l.Low != l.High {
-		high, _ = amount(l.High, l.High, u)
-	}
+func (l Length) figures(u Units, up bool) (low, high, unit string) {
+	low, _ = amount(l.Low, l.High, u, up)
+	high, unit = amount(l.High, l.High, u, up)
 	return low, high, unit
 }
 
@@ -106,17 +109,10 @@ func (l Length) figures(u Units) (low, high, unit string) {
 const Space = "\u00a0"
 
 // amount writes cm in the unit that suits the larger figure of the range.
-func amount(cm, largest float64, u Units) (string, string) {
+func amount(cm, largest float64, u Units, up bool) (string, string) {
 	switch {
-	case u == US && largest < 3*foot:
-		// Half inches below one foot, whole ones above: nobody measures a cut closer.
-		step := 1.0
-		if cm < foot {
-			step = 0.5
-		}
-		return trim(math.Max(math.Round(cm/inch/step)*step, step), 1), "in"
 	case u == US:
-		return trim(math.Round(cm/foot*2)/2, 1), "ft"
+		return customary(cm, largest, up)
 	case largest >= 200:
 		return trim(cm/100, 1), "m"
 	}
@@ -173,11 +169,14 @@ func ParseTemperature(s string) (Celsius, error) {
 
 // Say writes the temperature in whole degrees.
 func (c Celsius) Say(u Units, w *words.Words) string {
-	whole := func(v float64) string { return strings.Replace(trim(math.Round(v)+0, 0), "-", "−", 1) }
 	if u == US {
-		return w.Say("unit.°F", "n", whole(float64(c)*1.8+32))
+		return w.Say("unit.°F", "n", wholeDegrees(float64(c)*1.8+32))
 	}
-	return w.Say("unit.°C", "n", whole(float64(c)))
+	return w.Say("unit.°C", "n", wholeDegrees(float64(c)))
+}
+
+func wholeDegrees(v float64) string {
+	return strings.Replace(trim(math.Round(v)+0, 0), "-", "−", 1)
 }
 
 // Minutes is an estimate, from low to high.
@@ -275,10 +274,11 @@ func ParseLeave(s string) (Leave, error) {
 // IsZero tells a leave that was not given.
 func (l Leave) IsZero() bool { return l == Leave{} }
 
-// Print writes what stays, as files and messages have it.
+// Print writes what stays, as files and messages have it. In inches it never says
+// less than was written.
 func (l Leave) Print(u Units) string {
 	if !l.Length.IsZero() {
-		return l.Length.Print(u)
+		return l.Length.print(u, true)
 	}
 	return l.Words
 }
@@ -287,7 +287,7 @@ func (l Leave) Print(u Units) string {
 func (l Leave) Say(u Units, w *words.Words) string {
 	switch {
 	case !l.Length.IsZero():
-		return l.Length.Say(u, w)
+		return l.Length.say(u, w, true)
 	case l.Fraction > 0:
 		return w.Term("fraction", l.Words)
 	}

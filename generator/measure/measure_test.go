@@ -17,14 +17,14 @@ func TestLength(t *testing.T) {
 		low, high  float64
 		metric, us string
 	}{
-		{"35 cm", 35, 35, "35 cm", "14 in"},
-		{"60 to 90 cm", 60, 90, "60 to 90 cm", "24 to 35 in"},
-		{"1.2 m", 120, 120, "120 cm", "4 ft"},
-		{"1,5–2,5 m", 150, 250, "1.5 to 2.5 m", "5 to 8 ft"},
-		{"18 in", 45.72, 45.72, "45.7 cm", "18 in"},
-		{"3 ft", 91.44, 91.44, "91.4 cm", "3 ft"},
-		{"5cm", 5, 5, "5 cm", "2 in"},
-		{"10 to 15 cm", 10, 15, "10 to 15 cm", "4 to 6 in"},
+		{"35 cm", 35, 35, "35 cm", "14 inches"},
+		{"60 to 90 cm", 60, 90, "60 to 90 cm", "24 to 35 inches"},
+		{"1.2 m", 120, 120, "120 cm", "4 feet"},
+		{"1,5–2,5 m", 150, 250, "1.5 to 2.5 m", "5 to 8 feet"},
+		{"18 in", 45.72, 45.72, "45.7 cm", "18 inches"},
+		{"3 ft", 91.44, 91.44, "91.4 cm", "3 feet"},
+		{"5cm", 5, 5, "5 cm", "2 inches"},
+		{"10 to 15 cm", 10, 15, "10 to 15 cm", "4 to 6 inches"},
 	} {
 		l, err := ParseLength(c.in)
 		if err != nil || math.Abs(l.Low-c.low) > 1e-9 || math.Abs(l.High-c.high) > 1e-9 {
