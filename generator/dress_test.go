@@ -93,8 +93,8 @@ func TestThemeIsChosen(t *testing.T) {
 	}
 	o = options(t, garden)
 	defer o.Close()
-	if _, _, err := generator.Check(o); err == nil {
-		t.Error("a link out of the folder was followed")
+	if _, ds, err := generator.Check(o); err != nil || !strings.Contains(printed(ds), "garden/no-theme") {
+		t.Errorf("a link out of the folder was followed: %v\n%s", err, printed(ds))
 	}
 }
 

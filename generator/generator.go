@@ -14,6 +14,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"maps"
 	"slices"
 	"strings"
 	"time"
@@ -58,6 +59,26 @@ type Plan struct {
 	// Read is where on the disk the garden and its libraries were read.
 	Read  []ReadFolder
 	Theme *theme.Theme
+}
+
+// Contributors are who wrote the entries of the plants, with how many each.
+func (p *Plan) Contributors() []string {
+	many := map[string]int{}
+	for _, q := range p.Plantings {
+		if q.Entry == nil {
+			continue
+		}
+		for _, e := range append([]*entries.Entry{q.Entry}, q.Entry.Others...) {
+			if e.Contributor != "" {
+				many[e.Contributor]++
+			}
+		}
+	}
+	var out []string
+	for _, name := range slices.Sorted(maps.Keys(many)) {
+		out = append(out, fmt.Sprintf("%s: %d", name, many[name]))
+	}
+	return out
 }
 
 // Named finds the plantings of a name: botanical, as in the list or the entry,
@@ -118,7 +139,7 @@ func Check(o Options) (*Plan, source.Diagnostics, error) {
 		g.Rows = append(g.Rows, rows...)
 		ds = append(ds, more...)
 	}
-	if len(g.Rows) == 0 && !ds.HasErrors() {
+	if len(g.Rows) == 0 && g.Kind == garden.Handover && !ds.HasErrors() {
 		ds.Add(source.Error, "garden/no-plants", g.Span, "the garden has no plants", "name a plant list: plants: plants.csv")
 	}
 	if g.Place.Normals == nil && !ds.HasErrors() {
@@ -143,7 +164,7 @@ func Check(o Options) (*Plan, source.Diagnostics, error) {
 	for _, p := range g.Photos {
 		o.garden().locate(p.Photo, "garden/photo", &ds)
 	}
-	plantings, more := garden.Find(g, l, o.Partial)
+	plantings, more := o.plantings(g, l)
 	ds = append(ds, more...)
 	if n := work(plantings, g.Years); n > mostTasks {
 		ds.Add(source.Error, "garden/too-much", g.Span, fmt.Sprintf("the garden has about %d tasks; a booklet of more than %d is not made", n, mostTasks), "make a booklet of fewer years, or one for each part of the garden")
@@ -160,6 +181,19 @@ func Check(o Options) (*Plan, source.Diagnostics, error) {
 		return nil, ds, err
 	}
 	return &Plan{Input: in, Calendar: c, Report: care.Survey(in, c), Read: o.memory.folders, Theme: t}, ds, nil
+}
+
+// plantings finds the plants of the booklet.
+func (o Options) plantings(g *garden.Garden, l *entries.Library) ([]garden.Planting, source.Diagnostics) {
+	if g.Kind != garden.Guide {
+		return garden.Find(g, l, o.Partial)
+	}
+	own := func(e *entries.Entry) bool { return !strings.HasPrefix(e.File.Path, BuiltIn+"/") }
+	out, ds := garden.Choose(g, l, own, o.Partial)
+	if len(out) == 0 && !ds.HasErrors() {
+		ds.Add(source.Error, "guide/empty", g.Span, "the guide has no plants", "write entries into the folder plants, or name what to include")
+	}
+	return out, ds
 }
 
 // mostTasks is what 300 plantings ask for in ten years. Each task takes up to
@@ -183,6 +217,9 @@ func (o Options) first(g *garden.Garden) site.Day {
 	year, month := o.Now.Year(), time.January
 	if g.Date != 0 {
 		year, month, _ = g.Date.Civil()
+	}
+	if g.Kind == garden.Guide {
+		month = time.January // of a whole year, for all who read it
 	}
 	if o.Year != 0 {
 		year = o.Year
@@ -214,8 +251,8 @@ func tooCold(in care.Input) source.Diagnostics {
 	var ds source.Diagnostics
 	for i := range in.Plantings {
 		p := &in.Plantings[i]
-		if p.Entry == nil {
-			continue
+		if p.Entry == nil || p.Typical {
+			continue // a guide serves many gardens, and says so on the page
 		}
 		if why, cold := in.TooCold(p); cold {
 			ds.Add(source.Warning, "garden/too-cold", p.Row.Span, fmt.Sprintf("%s: %s", p.Label(), strings.ReplaceAll(why, measure.Space, " ")), "the booklet prints a winter caution")

@@ -8,6 +8,7 @@ import (
 
 	"sheaf/generator"
 	"sheaf/generator/care"
+	"sheaf/generator/garden"
 	"sheaf/generator/measure"
 	"sheaf/generator/preview"
 )
@@ -42,6 +43,10 @@ func reportOf(p *generator.Plan) preview.Report {
 	part("Plants that can harm", r.Hazards)
 	part("Work in the nesting season", r.Nests)
 	part("Work for a qualified person, if it cannot be reached from the ground", r.Professional)
+	if p.Garden.Kind == garden.Guide {
+		part("Written by", p.Contributors())
+		return out // whose quantities are each reader's own
+	}
 	work := []string{fmt.Sprintf("%s in all; busiest month %s", r.Year, r.Peak)}
 	for _, b := range r.Beds {
 		name := b.Bed

@@ -66,7 +66,7 @@ func nameOf(s *Section, before string) string {
 		return "year"
 	case Month:
 		return "months"
-	case Plant:
+	case Half, Plant:
 		return "plants"
 	case CareGroup, JobPage:
 		return "jobs"
@@ -86,6 +86,8 @@ func nameOf(s *Section, before string) string {
 		return "pages"
 	case s.ID == "how-to-use" || s.ID == "sources":
 		return s.ID
+	case s.ID == "contributors":
+		return "sources" // who is behind the advice
 	}
 	return before
 }

@@ -18,8 +18,9 @@ type Book struct {
 	Title    string // the garden
 	Subtitle string
 	For, By  string
-	Date     string // "20 March 2027", or the year
+	Date     string // "20 March 2027", or the year; of a guide after its edition
 	Lang     string // BCP 47
+	Guide    bool   // many plants of a place, and not one garden's
 	Sections []Section
 	Events   []Event // for calendar programs, in order of their days
 	Online   string  // where the web edition stands, "" when nowhere
@@ -51,6 +52,7 @@ const (
 	CareGroup Kind = "group"
 	Year      Kind = "year"
 	Month     Kind = "month"
+	Half      Kind = "part" // a half-title: what a part of the plants holds
 	Plant     Kind = "plant"
 	JobPage   Kind = "job"
 	FirstYear Kind = "first-year"
@@ -194,7 +196,7 @@ type ChartCue struct {
 	Date string
 }
 
-// A ChartGroup is a bed.
+// A ChartGroup is a bed, in a guide a type of plants.
 type ChartGroup struct {
 	Bed  string
 	Rows []ChartRow
@@ -238,6 +240,7 @@ type EntryRow struct {
 	Level  int
 	Runs   []prose.Run
 	Target string
+	Last   string // ID of the last section of what the row names; "" for one alone
 	Aside  string
 }
 

@@ -40,6 +40,7 @@ type composer struct {
 	year   int
 	order  *names.Order // of the language of the book
 	plants []*plant
+	owner  map[*garden.Planting]*plant
 }
 
 // A plant is what has a page of its own: one name, in one or more beds.
@@ -68,8 +69,16 @@ func Compose(in Input) *Book {
 	if in.Garden.Date != 0 {
 		b.Date = dated(in.Garden.Date, c.units)
 	}
-	b.Sections = c.arranged(b, slices.Concat(
-		c.front(), c.glance(), c.beds(), c.years(), c.months(), c.plantPages(), c.groupPages(), c.jobPages(), c.backMatter(b)))
+	if in.Garden.Kind == garden.Guide {
+		b.Guide, b.Subtitle = true, "A guide to care"
+		if in.Garden.Edition != "" {
+			b.Date = in.Garden.Edition + ", " + b.Date
+		}
+		b.Sections = c.arranged(b, c.guide(b))
+	} else {
+		b.Sections = c.arranged(b, slices.Concat(
+			c.front(), c.glance(), c.beds(), c.years(), c.months(), c.plantPages(), c.groupPages(), c.jobPages(), c.backMatter(b)))
+	}
 	c.contents(b)
 	b.Online = in.Garden.Online
 	if in.Garden.Calendar == garden.ByMonth {
@@ -83,6 +92,7 @@ func Compose(in Input) *Book {
 // gather joins plantings of one name and sorts them as an index does.
 func (c *composer) gather() {
 	by := map[string]*plant{}
+	c.owner = map[*garden.Planting]*plant{}
 	for i := range c.Plantings {
 		p := &c.Plantings[i]
 		if p.Entry == nil {
@@ -97,6 +107,7 @@ func (c *composer) gather() {
 			c.plants = append(c.plants, q)
 		}
 		q.plantings = append(q.plantings, p)
+		c.owner[p] = q
 	}
 	slices.SortStableFunc(c.plants, func(a, b *plant) int {
 		return cmp.Or(c.order.Compare(a.name.Filed(), b.name.Filed()), strings.Compare(a.id, b.id))
@@ -111,11 +122,10 @@ func (c *composer) gather() {
 		if shared[q.common] > 1 && q.name.Cultivar != "" {
 			q.common += " ‘" + q.name.Cultivar + "’"
 		}
-		for i := range c.Calendar.Tasks {
-			if slices.Contains(q.plantings, c.Calendar.Tasks[i].Planting) {
-				q.tasks = append(q.tasks, i)
-			}
-		}
+	}
+	for i := range c.Calendar.Tasks {
+		q := c.of(c.Calendar.Tasks[i].Planting)
+		q.tasks = append(q.tasks, i)
 	}
 }
 
@@ -136,10 +146,7 @@ func unique(id string, taken map[string]bool) string {
 }
 
 // of finds the plant a planting belongs to.
-func (c *composer) of(p *garden.Planting) *plant {
-	i := slices.IndexFunc(c.plants, func(q *plant) bool { return slices.Contains(q.plantings, p) })
-	return c.plants[i]
-}
+func (c *composer) of(p *garden.Planting) *plant { return c.owner[p] }
 
 // drawn is what figure needs to know of an entry.
 func drawn(q *plant) figure.Plant {
@@ -161,9 +168,19 @@ var (
 	jobFrame      = figure.Frame{W: 90, H: 34}
 )
 
+// mostOnCover is how many of a guide's plants its cover draws.
+const mostOnCover = 24
+
 func (c *composer) front() []Section {
 	var row []figure.Plant
-	for _, q := range c.plants {
+	shown := c.plants
+	if c.inGuide() && len(shown) > mostOnCover {
+		shown = nil
+		for i := range mostOnCover {
+			shown = append(shown, c.plants[i*len(c.plants)/mostOnCover])
+		}
+	}
+	for _, q := range shown {
 		row = append(row, drawn(q))
 	}
 	cover := Section{ID: "cover", Kind: Cover, Title: prose.Plain(c.Garden.Name)}
@@ -175,7 +192,11 @@ func (c *composer) front() []Section {
 	for _, p := range c.Pages {
 		out = append(out, words(unique("pages/"+p.ID, ids), Words, p, "Welcome"))
 	}
-	if p := c.Library.Page("how-to-use"); p != nil {
+	page := "how-to-use"
+	if c.inGuide() {
+		page = "how-to-use-guide"
+	}
+	if p := c.Library.Page(page); p != nil {
 		s := words("how-to-use", Words, p, "How to use this booklet")
 		s.Blocks = append(s.Blocks, Legend{c.legend()})
 		out = append(out, s)
@@ -384,29 +405,12 @@ func (c *composer) years() []Section {
 		for _, q := range cues {
 			chart.Cues = append(chart.Cues, ChartCue{along(q.day), q.cue.String(), dated(q.day, c.units)})
 		}
-		for _, bed := range append(slices.Clone(c.Garden.Beds), garden.Bed{}) {
-			g := ChartGroup{Bed: bed.Name}
-			for _, q := range c.plants {
-				for _, p := range q.plantings {
-					if name(p.Bed) != bed.Name {
-						continue
-					}
-					row := ChartRow{Plant: q.id, Name: q.common}
-					for _, i := range q.tasks {
-						t := &c.Calendar.Tasks[i]
-						if t.Planting == p && !t.Settling && t.From <= last && t.To >= first {
-							row.Bars = append(row.Bars, ChartBar{max(along(t.From), 0), min(along(t.To+1), 1), t.Job.Mark, t.Job.Family,
-								t.Job.Verb() + ", " + span(t.From, t.To, c.year, c.units)})
-						}
-					}
-					g.Rows = append(g.Rows, row)
-				}
-			}
-			if g.Rows != nil {
-				chart.Groups = append(chart.Groups, g)
-			}
-		}
+		chart.Groups = c.chartGroups(first, last)
 		s := Section{ID: id, Kind: Year, Title: prose.Plain(title), Part: "The year", Blocks: []Block{chart}}
+		if c.inGuide() {
+			out = append(out, s)
+			continue
+		}
 		var loads []figure.Load
 		for _, m := range months {
 			loads = append(loads, figure.Load{Low: m.Minutes.Low / 60, High: m.Minutes.High / 60, Label: m.First.Month().String()[:3]})
@@ -419,6 +423,47 @@ func (c *composer) years() []Section {
 			Heading{prose.Plain("The cues of this garden")},
 			Text{Runs: prose.Plain(c.basis())}, c.cueFacts(cues))
 		out = append(out, s)
+	}
+	return out
+}
+
+// chartGroups are the rows of a year: by bed, in a guide by type.
+func (c *composer) chartGroups(first, last site.Day) []ChartGroup {
+	along := func(d site.Day) float64 { return float64(d-first) / float64(last-first+1) }
+	row := func(q *plant, p *garden.Planting) ChartRow {
+		r := ChartRow{Plant: q.id, Name: q.common}
+		for _, i := range q.tasks {
+			t := &c.Calendar.Tasks[i]
+			if t.Planting == p && !t.Settling && t.From <= last && t.To >= first {
+				r.Bars = append(r.Bars, ChartBar{max(along(t.From), 0), min(along(t.To+1), 1), t.Job.Mark, t.Job.Family,
+					t.Job.Verb() + ", " + span(t.From, t.To, c.year, c.units)})
+			}
+		}
+		return r
+	}
+	var out []ChartGroup
+	if c.inGuide() {
+		for _, p := range c.byType() {
+			g := ChartGroup{Bed: p.name}
+			for _, q := range p.plants {
+				g.Rows = append(g.Rows, row(q, q.plantings[0]))
+			}
+			out = append(out, g)
+		}
+		return out
+	}
+	for _, bed := range append(slices.Clone(c.Garden.Beds), garden.Bed{}) {
+		g := ChartGroup{Bed: bed.Name}
+		for _, q := range c.plants {
+			for _, p := range q.plantings {
+				if name(p.Bed) == bed.Name {
+					g.Rows = append(g.Rows, row(q, p))
+				}
+			}
+		}
+		if g.Rows != nil {
+			out = append(out, g)
+		}
 	}
 	return out
 }
@@ -496,11 +541,11 @@ func (c *composer) basis() string {
 		if c.Garden.ClimateSource != "" {
 			from = "monthly temperatures: " + c.Garden.ClimateSource
 		}
-		return "The dates are computed for this garden from " + from + "." + watch
+		return "The dates are computed for " + c.here() + " from " + from + "." + watch
 	case site.FromFrostDates:
 		return "The dates are computed from the garden's usual frost dates and, for the rest, from a mild coastal climate." + watch
 	}
-	return "No climate figures were given for this garden. The dates are those of a mild coastal climate and may be weeks out." + watch
+	return "No climate figures were given for " + c.here() + ". The dates are those of a mild coastal climate and may be weeks out." + watch
 }
 
 func monthID(year int, m time.Month) string { return fmt.Sprintf("%04d-%02d", year, m) }
@@ -513,12 +558,19 @@ func (c *composer) months() []Section {
 			ID: "months/" + monthID(y, mon), Kind: Month, Part: "The months",
 			Title: prose.Plain(fmt.Sprintf("%s %d", mon, y)), Aside: m.Minutes.Print(),
 		}
-		lines := c.lines(m)
-		if lines == nil {
+		if c.inGuide() {
+			n := 0
+			if s.Blocks, n = c.byJob(m); n == 1 {
+				s.Aside = "work on one plant"
+			} else {
+				s.Aside = fmt.Sprintf("work on %d plants", n)
+			}
+		} else if lines := c.lines(m); lines != nil {
+			s.Blocks = []Block{Tasks{monthID(y, mon), lines}}
+		}
+		if s.Blocks == nil {
 			s.Aside = "nothing that must be done"
 			s.Blocks = []Block{Text{Runs: prose.Plain("Walk round and look. Sharpen and oil the tools."), Role: Lead}}
-		} else {
-			s.Blocks = []Block{Tasks{monthID(y, mon), lines}}
 		}
 		out = append(out, s)
 	}
@@ -621,7 +673,11 @@ func (c *composer) settlingLine(ts []*care.Task, m care.Month) TaskLine {
 	return l
 }
 
+// where is where a planting stands, and how much of it; "" in a guide.
 func (c *composer) where(p *garden.Planting) string {
+	if p.Typical {
+		return ""
+	}
 	many := howMany(p.Row.Quantity, p.Entry, c.units)
 	if p.Bed == nil {
 		return many
@@ -646,22 +702,9 @@ func (c *composer) plantPage(q *plant) Section {
 	if e.Group != nil {
 		s.Group = groupID(e.Group)
 	}
-	head := Portrait{Picture: c.Sketches.Portrait(drawn(q), c.pal, portraitFrame)}
-	if len(e.Common) > 1 {
-		head.Names = append(head.Names, "Also called "+list(e.Common[1:])+".")
-	}
-	if syn := c.synonyms(q); syn != "" {
-		head.Names = append(head.Names, "On labels also "+syn+".")
-	}
+	head, body := c.portrait(q)
 	for _, p := range q.plantings {
 		head.Where = append(head.Where, c.where(p))
-	}
-	head.Photo = q.photo()
-	body := blocks(e.Body)
-	if len(body) > 0 {
-		if t, ok := body[0].(Text); ok {
-			head.Look, body = t.Runs, body[1:]
-		}
 	}
 	s.Blocks = append(s.Blocks, head)
 	for _, r := range e.Rules {
@@ -669,23 +712,7 @@ func (c *composer) plantPage(q *plant) Section {
 			s.Blocks = append(s.Blocks, w)
 		}
 	}
-	var warn []string
-	for _, h := range e.Hazards {
-		if line := c.Library.Caution(h.Value); line != "" && !slices.Contains(warn, line) {
-			warn = append(warn, line)
-		}
-	}
-	for _, p := range q.plantings {
-		if cold, ok := c.TooCold(p); ok {
-			warn = append(warn, "Winter: "+cold+". Protect it, or take cuttings.")
-		}
-	}
-	if warn != nil {
-		s.Blocks = append(s.Blocks, Heading{prose.Plain("Take care")})
-		for _, w := range warn {
-			s.Blocks = append(s.Blocks, Text{Runs: prose.Plain(sentence(w)), Role: Warn})
-		}
-	}
+	s.Blocks = append(s.Blocks, c.takeCare(q)...)
 	var notes []string
 	for _, p := range q.plantings {
 		for _, n := range c.PlaceNotes(p) {
@@ -704,10 +731,53 @@ func (c *composer) plantPage(q *plant) Section {
 		s.Blocks = append(s.Blocks, Heading{prose.Plain("Why, and what to expect")})
 		s.Blocks = append(s.Blocks, body...)
 	}
-	if e.Contributor != "" {
-		s.Blocks = append(s.Blocks, Text{Runs: prose.Plain("Written by " + e.Contributor + "."), Role: Small})
-	}
+	s.Blocks = append(s.Blocks, credit(e)...)
 	return s
+}
+
+// portrait opens a plant's page; the rest of its entry's text goes further down.
+func (c *composer) portrait(q *plant) (head Portrait, rest []Block) {
+	e := q.entry
+	head.Picture = c.Sketches.Portrait(drawn(q), c.pal, portraitFrame)
+	if len(e.Common) > 1 {
+		head.Names = append(head.Names, "Also called "+list(e.Common[1:])+".")
+	}
+	if syn := c.synonyms(q); syn != "" {
+		head.Names = append(head.Names, "On labels also "+syn+".")
+	}
+	head.Photo = q.photo()
+	rest = blocks(e.Body)
+	if len(rest) > 0 {
+		if t, ok := rest[0].(Text); ok {
+			head.Look, rest = t.Runs, rest[1:]
+		}
+	}
+	return head, rest
+}
+
+// takeCare is what a plant can do to people, and winter to the plant.
+func (c *composer) takeCare(q *plant) []Block {
+	var warn []string
+	for _, e := range append([]*entries.Entry{q.entry}, q.entry.Others...) {
+		for _, h := range e.Hazards {
+			if line := c.Library.Caution(h.Value); line != "" && !slices.Contains(warn, line) {
+				warn = append(warn, line)
+			}
+		}
+	}
+	for _, p := range q.plantings {
+		if cold, ok := c.TooCold(p); ok {
+			warn = append(warn, "Winter: "+cold+". Protect it, or take cuttings.")
+		}
+	}
+	if warn == nil {
+		return nil
+	}
+	out := []Block{Heading{prose.Plain("Take care")}}
+	for _, w := range warn {
+		out = append(out, Text{Runs: prose.Plain(sentence(w)), Role: Warn})
+	}
+	return out
 }
 
 // photo is the photograph of a plant: the garden's own before the entry's.
@@ -921,6 +991,10 @@ func groupID(g *entries.Group) string { return "groups/" + g.ID }
 
 // groupPages say why plants are kept alike, and which of this garden's are.
 func (c *composer) groupPages() []Section {
+	in := "In this garden"
+	if c.inGuide() {
+		in = "In this guide"
+	}
 	var out []Section
 	for _, g := range c.Library.Groups {
 		var rows []EntryRow
@@ -933,7 +1007,7 @@ func (c *composer) groupPages() []Section {
 			continue
 		}
 		s := Section{ID: groupID(g), Kind: CareGroup, Title: prose.Plain(capital(g.Name.Value)), Part: "Care groups", Aside: sentence(g.Summary), File: g.File, Blocks: blocks(g.Body)}
-		s.Blocks = append(s.Blocks, Heading{prose.Plain("In this garden")}, Entries{rows})
+		s.Blocks = append(s.Blocks, Heading{prose.Plain(in)}, Entries{rows})
 		out = append(out, s)
 	}
 	slices.SortFunc(out, func(a, b Section) int { return strings.Compare(prose.String(a.Title), prose.String(b.Title)) })
@@ -986,6 +1060,9 @@ func (c *composer) backMatter(b *Book) []Section {
 		s.Blocks = append(s.Blocks, t)
 		out = append(out, s)
 	}
+	if c.inGuide() {
+		out = append(out, c.contributors()...)
+	}
 	return append(out, c.sources(), c.index(), c.back())
 }
 
@@ -995,6 +1072,9 @@ func (c *composer) read() string {
 	var out []string
 	for _, q := range c.plants {
 		out = append(out, q.entry.Text())
+		for _, o := range q.entry.Others {
+			out = append(out, o.Text())
+		}
 		if g := q.entry.Group; g != nil {
 			out = append(out, g.Name.Value, g.Summary, prose.Text(g.Body))
 		}
@@ -1031,6 +1111,9 @@ func uses(text, term string) bool {
 // establishing is what this garden needs in its first year: water, mulch,
 // checks; and what its cuttings will come to.
 func (c *composer) establishing() []Block {
+	if c.inGuide() {
+		return nil
+	}
 	out := []Block{Heading{prose.Plain("For this garden")}}
 	var rows []Fact
 	if needs := c.Mulch(); needs != nil {
@@ -1207,6 +1290,18 @@ func (c *composer) back() Section {
 	return s
 }
 
+// lastOf is the last of the sections that begin a row and are of one part.
+func lastOf(all []Section) string {
+	last := all[0].ID
+	for _, s := range all[1:] {
+		if s.Part != all[0].Part {
+			break
+		}
+		last = s.ID
+	}
+	return last
+}
+
 // contents fills the contents from the sections of the finished book.
 func (c *composer) contents(b *Book) {
 	var rows []EntryRow
@@ -1216,7 +1311,15 @@ func (c *composer) contents(b *Book) {
 		switch s.Kind {
 		case Cover, Contents, Back, Bed, CareGroup:
 			continue
+		case Half:
+			rows = append(rows, EntryRow{Level: 0, Runs: s.Title, Target: s.ID, Last: lastOf(b.Sections[i:])})
 		case Month, Plant, JobPage:
+			if b.Guide && s.Kind != Month {
+				if s.Kind == JobPage && s.Part != part {
+					rows = append(rows, EntryRow{Level: 0, Runs: prose.Plain(s.Part), Target: s.ID, Last: lastOf(b.Sections[i:])})
+				}
+				break // a guide's half-titles list its plants
+			}
 			if s.Part != part {
 				rows = append(rows, EntryRow{Level: 0, Runs: prose.Plain(s.Part), Target: s.ID})
 			}

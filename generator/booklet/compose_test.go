@@ -58,10 +58,16 @@ func input(t testing.TB, replace ...string) Input {
 	l, more := entries.Assemble([]entries.Shelf{s})
 	ds = append(ds, more...)
 	ps, more := garden.Find(g, l, false)
+	if g.Kind == garden.Guide {
+		ps, more = garden.Choose(g, l, func(*entries.Entry) bool { return true }, false)
+	}
 	ds = append(ds, more...)
 	in := care.Input{Garden: g, Plantings: ps, Library: l, Region: l.Region(g.Country), Climate: g.Place.Climate()}
 	y, m, _ := g.Date.Civil()
 	in.First = site.Date(y, m, 1)
+	if g.Kind == garden.Guide {
+		in.First = site.Date(y, time.January, 1)
+	}
 	c, more := care.Plan(in)
 	for _, d := range append(ds, more...) {
 		// Raw HTML in an entry's text is told of, and left out of the body.

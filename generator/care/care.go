@@ -143,7 +143,7 @@ func (in *Input) datings(p *garden.Planting, r entries.Rule, first, last int) it
 					}
 					begun = append(begun, w.From)
 					age := in.growingYear(p, w.From)
-					if !yield(dating{Interval: w, rule: fitted, notes: notes, year: age, due: due(fitted, age)}) {
+					if !yield(dating{Interval: w, rule: fitted, notes: notes, year: age, due: p.Typical && fitted.Only == 0 || due(fitted, age)}) {
 						return
 					}
 				}
@@ -224,8 +224,14 @@ func due(r entries.Rule, year int) bool {
 	return true
 }
 
+// grown is how many days ago a planting went in that stands for any grown one.
+const grown = 40 * 366
+
 // planted is when a planting went in: its own date, else the handover.
 func (in *Input) planted(p *garden.Planting) site.Day {
+	if p.Typical {
+		return in.First - grown
+	}
 	return cmp.Or(p.Row.Planted, in.Garden.Date, in.First)
 }
 
@@ -233,7 +239,7 @@ func (in *Input) planted(p *garden.Planting) site.Day {
 // month: what had to be done before is done.
 func (in *Input) handover() site.Day {
 	year, month, _ := in.First.Civil()
-	if d := in.Garden.Date; d >= in.First && d < monthStart(year, month, 1) {
+	if d := in.Garden.Date; in.Garden.Kind == garden.Handover && d >= in.First && d < monthStart(year, month, 1) {
 		return d
 	}
 	return in.First

@@ -49,21 +49,21 @@ func Survey(in Input, c *Calendar) Report {
 	for i := range in.Plantings {
 		p := &in.Plantings[i]
 		if p.Entry == nil {
-			r.Uncovered = append(r.Uncovered, fmt.Sprintf("row %d: %s", p.Row.Line, p.Row.Plant))
+			r.Uncovered = append(r.Uncovered, rowOf(p)+p.Row.Plant)
 			continue
 		}
 		if p.How == garden.Species {
-			r.Species = append(r.Species, fmt.Sprintf("row %d: %s, by %s", p.Row.Line, p.Label(), p.Entry.Name.Value))
+			r.Species = append(r.Species, fmt.Sprintf("%s%s, by %s", rowOf(p), p.Label(), p.Entry.Name.Value))
 		}
 		for _, why := range in.unsuitable(p) {
-			r.Unsuitable = append(r.Unsuitable, fmt.Sprintf("row %d: %s: %s", p.Row.Line, p.Label(), why))
+			r.Unsuitable = append(r.Unsuitable, fmt.Sprintf("%s%s: %s", rowOf(p), p.Label(), why))
 		}
 		if len(p.Entry.Hazards) > 0 {
 			var words []string
 			for _, h := range p.Entry.Hazards {
 				words = append(words, h.Value)
 			}
-			r.Hazards = append(r.Hazards, fmt.Sprintf("row %d: %s: %s", p.Row.Line, p.Label(), strings.Join(words, ", ")))
+			r.Hazards = append(r.Hazards, fmt.Sprintf("%s%s: %s", rowOf(p), p.Label(), strings.Join(words, ", ")))
 		}
 	}
 	for _, b := range in.Garden.Beds {
@@ -139,6 +139,15 @@ func (in *Input) TooCold(p *garden.Planting) (string, bool) {
 	u := in.Garden.Units
 	return fmt.Sprintf("%s is %s, the plant stands %s (%s)", where, measure.Celsius(night).Print(u),
 		measure.Celsius(p.Entry.Hardy.Value.Low).Print(u), p.Entry.Hardy.Value.Written), true
+}
+
+// rowOf names the row of the list that a planting is from; a guide's are from
+// none.
+func rowOf(p *garden.Planting) string {
+	if p.Typical {
+		return ""
+	}
+	return fmt.Sprintf("row %d: ", p.Row.Line)
 }
 
 // crowd is the area of all mature circles over the area of the bed.

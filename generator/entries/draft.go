@@ -32,7 +32,7 @@ func Draft(n names.Name, l *Library) (text []byte, models []*Entry) {
 	d.ask("common", "what do people call it? the first name is used in sentences")
 	d.synonyms(n)
 	d.fill("family", "which family?", func(e *Entry) string { return e.Family })
-	d.fill("type", either(types())+"?", func(e *Entry) string { return e.Type })
+	d.fill("type", either(Types())+"?", func(e *Entry) string { return e.Type })
 	d.fill("leaf", "its leaves in winter: "+either(leafWords())+"?", func(e *Entry) string { return e.Leaf })
 	grows := func(e *Entry) string { return e.Growth }
 	if slices.ContainsFunc(d.models, func(e *Entry) bool { return e.Growth != "" }) || d.models == nil {

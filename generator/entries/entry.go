@@ -54,8 +54,12 @@ type Entry struct {
 
 	Sources     []string
 	Contributor string
-	Photo       *Photo // nil: none
-	Body        []prose.Block
+	Tags        []source.At[string] // words by which a guide can choose entries
+	// Others are the entries of the same plant that other contributors wrote, set
+	// by Assemble. A guide prints them beside this one.
+	Others []*Entry
+	Photo  *Photo // nil: none
+	Body   []prose.Block
 
 	// WrittenFor is the hemisphere whose months and seasons the file means.
 	WrittenFor site.Hemisphere
@@ -99,6 +103,11 @@ func (e *Entry) CommonName() string {
 		return e.Common[0]
 	}
 	return e.Name.Value.String()
+}
+
+// Tagged tells whether the entry has a tag, whatever its capitals.
+func (e *Entry) Tagged(tag string) bool {
+	return slices.ContainsFunc(e.Tags, func(t source.At[string]) bool { return strings.EqualFold(t.Value, tag) })
 }
 
 // Size classes of plants, for minutes and watering: by mature height in
@@ -217,7 +226,7 @@ func ParseEntry(f *source.File) (*Entry, source.Diagnostics) {
 		e.Synonyms = append(e.Synonyms, botanical(m, t))
 	}
 	e.Family = text(m, "family")
-	e.Type = need(m, "type", types())
+	e.Type = need(m, "type", Types())
 	e.Leaf = need(m, "leaf", leafWords())
 	growth, _ := m.Choice("growth", growthWords())
 	e.Growth = growth.Value
@@ -250,6 +259,7 @@ func ParseEntry(f *source.File) (*Entry, source.Diagnostics) {
 	if s := text(m, "contributor"); s != "" {
 		e.Contributor = s
 	}
+	e.Tags = fewTexts(m, "tags")
 	if p := m.Map("photo"); p != nil {
 		e.Photo = ParsePhoto(p)
 		p.Done()
@@ -567,9 +577,9 @@ func ownName(m *fields.Map, f *source.File) string {
 		m.Fail(source.Whole(f), "file-name", "the file's name cannot be that of a page", "name it with letters, digits and hyphens, such as cut-back.md")
 	}
 	return strings.Map(func(r rune) rune {
-		if strings.ContainsRune(" ,()+", r) {
-			return '-'
+		if unicode.IsLetter(r) || unicode.IsDigit(r) || unicode.Is(unicode.Mn, r) || r == '_' || r == '.' {
+			return r
 		}
-		return r
+		return '-'
 	}, name)
 }

@@ -41,7 +41,7 @@ func ParseGroup(f *source.File) (*Group, source.Diagnostics) {
 		g.Name.Span = source.Whole(f)
 	}
 	g.Summary = text(m, "summary")
-	g.Types = words(m.Choices("types", types()))
+	g.Types = words(m.Choices("types", Types()))
 	g.Leaf = words(m.Choices("leaf", leafWords()))
 	g.Stands = words(m.Choices("stands", stands()))
 	g.Rules = rules(m)
@@ -297,7 +297,7 @@ func Assemble(shelves []Shelf) (*Library, source.Diagnostics) {
 			}
 		}
 		called := func(e *Entry) (string, source.Span) { return e.Name.Value.Key(), e.Name.Span }
-		l.Entries = merge(l.Entries, read, called, "entry/same-name", &ds)
+		l.Entries = merge(l.Entries, beside(read, &ds), called, "entry/same-name", &ds)
 		// A name that was guessed takes none from an entry that could be read, and
 		// no more is told of its file than that it could not be.
 		l.Entries = merge(l.Entries, lost, called, "entry/same-name", new(source.Diagnostics))
@@ -319,11 +319,7 @@ func Assemble(shelves []Shelf) (*Library, source.Diagnostics) {
 	for first := 0; first < len(l.Entries); first += run {
 		all.Go(func() {
 			for i := first; i < min(first+run, len(l.Entries)); i++ {
-				// A copy: the parsed entry stays as it was, so it can be joined again.
-				joined := *l.Entries[i]
-				l.join(&joined, &found[i])
-				l.sense(&joined, place, &found[i])
-				l.Entries[i] = &joined
+				l.Entries[i] = l.joined(l.Entries[i], place, &found[i])
 			}
 		})
 	}
@@ -332,6 +328,49 @@ func Assemble(shelves []Shelf) (*Library, source.Diagnostics) {
 		ds = append(ds, f...)
 	}
 	return l, ds
+}
+
+// beside gives the entries of a shelf with those of one plant together: the first
+// has what other contributors wrote of it in its Others. Two of one name by one
+// contributor, or by nobody, stay as they are.
+func beside(all []*Entry, ds *source.Diagnostics) []*Entry {
+	first := map[string]int{} // place in out, by key
+	var out []*Entry
+	for _, e := range all {
+		key := e.Name.Value.Key()
+		i, again := first[key]
+		if !again || e.Contributor == "" || out[i].Contributor == "" || out[i].wrote(e.Contributor) {
+			if !again {
+				first[key] = len(out)
+			}
+			out = append(out, e)
+			continue
+		}
+		d := ds.Add(source.Note, "entry/beside", e.Name.Span, fmt.Sprintf("%s wrote of this plant too: a guide prints both, and any other booklet the first", out[i].Contributor))
+		d.Related = []source.At[string]{{Value: "the first", Span: out[i].Name.Span}}
+		c := *out[i]
+		c.Others = append(slices.Clone(c.Others), e)
+		out[i] = &c
+	}
+	return out
+}
+
+// wrote tells whether an entry, or one beside it, is by a contributor.
+func (e *Entry) wrote(contributor string) bool {
+	return e.Contributor == contributor || slices.ContainsFunc(e.Others, func(o *Entry) bool { return o.Contributor == contributor })
+}
+
+// joined is an entry filled from its group and weighed, and those beside it. It
+// is a copy: the parsed entry stays as it was, so it can be joined again.
+func (l *Library) joined(e *Entry, place *site.Climate, ds *source.Diagnostics) *Entry {
+	out := *e
+	l.join(&out, ds)
+	l.sense(&out, place, ds)
+	out.Others = make([]*Entry, len(e.Others))
+	for i, o := range e.Others {
+		out.Others[i] = l.joined(o, place, ds)
+	}
+	return &out
 }
 
 // merge adds the items of a later shelf that no earlier one has.

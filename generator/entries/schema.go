@@ -16,7 +16,7 @@ func EntrySchema(known Known) schema.Schema {
 		schema.May("common", schema.Some(schema.Text("What people call the plant. The first name is used in sentences.", "autumn moor grass"))),
 		schema.May("synonyms", schema.Some(schema.Text("Older or other botanical names under which a list may have the plant.", "Perovskia atriplicifolia"))),
 		schema.May("family", schema.Text("The botanical family.", "Poaceae", "Lamiaceae")),
-		schema.Must("type", schema.Words("What kind of plant it is. Care groups and checks ask for it.", types())),
+		schema.Must("type", schema.Words("What kind of plant it is. Care groups and checks ask for it.", Types())),
 		schema.Must("leaf", schema.Words("Whether it keeps its leaves in winter. An evergreen is never cut to a stub.", leafWords())),
 		schema.May("growth", schema.Words("Only for grasses, sedges, rushes and bamboos: in which season it grows. It decides when the plant is cut.", growthWords())),
 		schema.Must("habit", schema.Words("The outline in which the plant is drawn.", habits())),
@@ -46,6 +46,7 @@ func EntrySchema(known Known) schema.Schema {
 		schema.May("stands", standsSchema()),
 		schema.May("sources", sourcesSchema()),
 		schema.May("contributor", schema.Text("Who wrote the entry, for the credits of a guide.")),
+		schema.May("tags", schema.Some(schema.Text("Words by which a guide can choose entries.", "winter", "coast"))),
 		schema.May("photo", schema.Object("A photograph of the plant.", PhotoKeys()...)))
 }
 
@@ -54,7 +55,7 @@ func GroupSchema(known Known) schema.Schema {
 	return schema.Object("Care that many plants share: the front matter of a file in the folder groups.",
 		schema.Must("group", schema.Text("The group's name, by which entries call it.", "deciduous cool-season grass")),
 		schema.May("summary", schema.Text("What the group is and what is done, in one sentence.")),
-		schema.May("types", schema.Some(schema.Words("Which types of plant may be in the group; without it all may.", types()))),
+		schema.May("types", schema.Some(schema.Words("Which types of plant may be in the group; without it all may.", Types()))),
 		schema.May("leaf", schema.Some(schema.Words("Which plants may be in the group by their leaves in winter; without it all may.", leafWords()))),
 		schema.May("stands", standsSchema()),
 		schema.May("care", rulesSchema("The rules of every plant in the group.", known)),

@@ -5,7 +5,8 @@ import "time"
 // The words an entry may use for its plant. The lists are DESIGN's; anything
 // else is an error with the nearest of these as a hint.
 
-func types() []string {
+// Types are the kinds of plants, in the order in which a guide has them.
+func Types() []string {
 	return []string{"grass", "sedge", "rush", "bamboo", "perennial", "bulb", "fern", "subshrub", "shrub", "rose", "climber", "hedge", "tree", "annual", "tender"}
 }
 

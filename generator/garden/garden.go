@@ -22,9 +22,12 @@ import (
 type Garden struct {
 	File          *source.File
 	Name          string
-	Kind          string // handover or guide
+	Kind          string // Handover or Guide
 	For, By       string
-	Date          site.Day // of handover; 0 when not given
+	Date          site.Day // of handover, of a guide its issue; 0 when not given
+	Edition       string   // of a guide: "Second edition"
+	Include       *Include // of a guide: what is chosen; nil for all
+	Permissions   []string // of a guide: whose leave to print it has
 	Skill         Skill
 	Mulch         measure.Length // depth of mulch, centimetres
 	Years         int
@@ -52,6 +55,12 @@ type Garden struct {
 	Online        string
 	Span          source.Span
 }
+
+// Kinds of booklet.
+const (
+	Handover = "handover" // one garden's plants, for its owners
+	Guide    = "guide"    // many plants of a place, for a club's members
+)
 
 // Skill is whose time is reckoned with.
 type Skill string
@@ -118,13 +127,14 @@ func Parse(f *source.File) (*Garden, source.Diagnostics) {
 	g := &Garden{File: f, Span: m.Span()}
 	g.Name = need(m, "garden")
 	named(m, "garden")
-	g.Kind = "handover"
+	g.Kind = Handover
 	if t, ok := m.Choice("kind", kinds()); ok {
 		g.Kind = t.Value
 	}
 	g.For, g.By = text(m, "for"), text(m, "by")
 	named(m, "for")
 	named(m, "by")
+	g.guide(m)
 	if t, ok := m.Text("date"); ok {
 		d, err := site.ParseDay(t.Value)
 		if err != nil {

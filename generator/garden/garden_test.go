@@ -84,6 +84,10 @@ func read(t testing.TB, parts []txtar.File) (*Garden, []Planting, source.Diagnos
 		g.Rows = append(g.Rows, rows...)
 		ds = append(ds, more...)
 	}
+	if g.Kind == Guide {
+		ps, more := Choose(g, library(t), func(e *entries.Entry) bool { return true }, false)
+		return g, ps, append(ds, more...)
+	}
 	ps, more := Find(g, library(t), false)
 	return g, ps, append(ds, more...)
 }
@@ -121,8 +125,8 @@ func TestDiagnostics(t *testing.T) {
 
 var (
 	codeForms = []*regexp.Regexp{
-		regexp.MustCompile(`\.Fail\((?:[^"\n]|n\.Key\("[a-z]+"\))*?, "([a-z-]+)",`),
-		regexp.MustCompile(`"(list/[a-z-]+)"`),
+		regexp.MustCompile(`\.(?:Fail|Warn)\((?:[^"\n]|n\.Key\("[a-z]+"\)|m\.Key\(key\))*?, "([a-z-]+)",`),
+		regexp.MustCompile(`"((?:list|guide)/[a-z-]+)"`),
 	}
 	codePrinted = regexp.MustCompile(`(?m)\[([a-z]+)/([a-z-]+)\]$`)
 )

@@ -35,6 +35,9 @@ type Planting struct {
 	Told  source.Diagnostics // each step on the way to the entry
 	Bed   *Bed               // nil when the list names none
 	Photo *entries.Photo     // nil: none
+	// Typical says that it stands for any of its kind, long grown and in no bed of
+	// its own, as in a guide.
+	Typical bool
 
 	meant names.Name // Name as it should be spelt, of a cultivar on its species' entry
 }

@@ -19,6 +19,12 @@ func Schema(countries []string) schema.Schema {
 		schema.May("for", schema.Text("For whom the booklet is; printed on the cover.", "the owners")),
 		schema.May("by", schema.Text("Who made the garden; printed on the cover.")),
 		schema.May("date", schema.Form("The day of the handover. The first year of the booklet begins in its month.", `^\d{4}-\d{2}-\d{2}$`, "2027-03-20")),
+		schema.May("edition", schema.Text("Of a guide: which edition it is; printed on the cover.", "Second edition")),
+		schema.May("include", schema.Object("Of a guide: what it takes. Without types, tags and a plant list it is every entry of its own libraries.",
+			schema.May("types", schema.Some(schema.Words("Types of plants.", entries.Types()))),
+			schema.May("tags", schema.Some(schema.Text("Tags of entries.", "winter"))),
+			schema.May("also", schema.Some(schema.Text("Single plants besides, of any library.", "Hakonechloa macra"))))),
+		schema.May("permissions", schema.Some(schema.Text("Of a guide: whose leave it has to print what others made.", "Photographs with the leave of those named beside them."))),
 		schema.May("skill", schema.Words("Whose time is reckoned with: an owner takes longer than a gardener.", skills())),
 		schema.May("mulch", schema.Form("How deep mulch is laid.", measure.LengthForm(), "5 cm")),
 		schema.May("years", schema.Whole("How many years the booklet covers.", 1, 10, 1)),
@@ -90,7 +96,7 @@ func rowSchema() schema.Schema {
 
 // The words that garden.yaml may use beside those for a place.
 
-func kinds() []string            { return []string{"handover", "guide"} }
+func kinds() []string            { return []string{Handover, Guide} }
 func skills() []string           { return []string{string(Gardener), string(Owner)} }
 func systems() []string          { return []string{"metric", "us"} }
 func papers() []string           { return []string{"A4", "Letter"} }

@@ -56,12 +56,13 @@ func (p *page) Sections() []*booklet.Section {
 	return out
 }
 
-// Pages lists the sections that are neither month, plant, care group nor job.
+// Pages lists the sections that are neither month, plant, half-title, care group
+// nor job.
 func (p *page) Pages() []*booklet.Section {
 	var out []*booklet.Section
 	for _, s := range p.Sections() {
 		switch s.Kind {
-		case booklet.Month, booklet.Plant, booklet.CareGroup, booklet.JobPage:
+		case booklet.Month, booklet.Half, booklet.Plant, booklet.CareGroup, booklet.JobPage:
 		default:
 			out = append(out, s)
 		}
@@ -78,15 +79,19 @@ type item struct {
 // Navigation leads to the parts that the booklet has.
 func (p *page) Navigation() []item {
 	var out []item
-	if p.One {
-		out = append(out, p.item("Months", p.list(booklet.Month), ""))
+	place := "Garden"
+	if p.book.Guide {
+		place = "Climate"
+	}
+	if p.One || p.book.Guide {
+		out = append(out, p.item("Months", p.list(booklet.Month), booklet.Month))
 	} else {
 		out = append(out, p.item("This month", home, ""))
 	}
 	for _, n := range []struct {
 		label string
 		kind  booklet.Kind
-	}{{"Year", booklet.Year}, {"Garden", booklet.Glance}, {"Plants", booklet.Plant}, {"Jobs", booklet.JobPage}, {"Safety", booklet.Safety}, {"Index", booklet.Index}} {
+	}{{"Year", booklet.Year}, {place, booklet.Glance}, {"Plants", booklet.Plant}, {"Jobs", booklet.JobPage}, {"Safety", booklet.Safety}, {"Index", booklet.Index}} {
 		if all := p.book.Of(n.kind); len(all) > 0 {
 			out = append(out, p.item(n.label, cmp.Or(p.list(n.kind), p.files[all[0].ID]), n.kind))
 		}
@@ -103,7 +108,7 @@ func (p *page) item(label, file string, k booklet.Kind) item {
 	case p.File == file:
 		i.Current = "page"
 	case p.One:
-	case k != "" && p.Kind == k, k == booklet.Glance && p.Kind == booklet.Bed, k == booklet.Plant && p.Kind == booklet.CareGroup:
+	case k != "" && p.Kind == k, k == booklet.Glance && p.Kind == booklet.Bed, k == booklet.Plant && (p.Kind == booklet.CareGroup || p.Kind == booklet.Half):
 		i.Current = "true"
 	}
 	return i

@@ -20,6 +20,7 @@ type layer struct {
 	pal           figure.Palette
 	doc           *Pages
 	pageOf        map[string]int // page of each anchor
+	endOf         map[string]int // last page of each section
 	told          map[rune]bool
 	broken        map[setKey][]line
 	opportunities map[string][]lineBreak // of texts, for their lines to end
@@ -29,14 +30,14 @@ type layer struct {
 func newLayer(b *booklet.Book, t *theme.Theme, form Form, doc *Pages) *layer {
 	return &layer{
 		book: b, theme: t, form: form, pal: figure.Palette(t.Light), doc: doc,
-		pageOf: map[string]int{}, told: map[rune]bool{}, broken: map[setKey][]line{}, opportunities: map[string][]lineBreak{},
+		pageOf: map[string]int{}, endOf: map[string]int{}, told: map[rune]bool{}, broken: map[setKey][]line{}, opportunities: map[string][]lineBreak{},
 	}
 }
 
 // Lay sets a book in a form.
 func Lay(b *booklet.Book, t *theme.Theme, form Form) (*Pages, source.Diagnostics) {
 	l := newLayer(b, t, form, &Pages{Title: b.Title + ": " + b.Subtitle, Author: b.By, Subject: "A care booklet for the garden " + b.Title, Lang: b.Lang})
-	first, many := 0, 0 // the pages kept for the contents
+	var kept []kept
 	var plants map[*booklet.Section][][]Item
 	for i := 0; i < len(b.Sections); i++ {
 		s := &b.Sections[i]
@@ -55,20 +56,34 @@ func Lay(b *booklet.Book, t *theme.Theme, form Form) (*Pages, source.Diagnostics
 			i--
 			l.add(l.fill(box{}, boxes, 1), s.Part)
 		case booklet.Month:
-			var boxes []box
-			for ; i < len(b.Sections) && b.Sections[i].Kind == booklet.Month; i++ {
-				boxes = append(boxes, l.month(&b.Sections[i])...)
+			first := i
+			for i+1 < len(b.Sections) && b.Sections[i+1].Kind == booklet.Month {
+				i++
 			}
-			i--
-			l.add(l.fill(box{}, boxes, 1), s.Part)
+			months := b.Sections[first : i+1]
+			lay := func() [][]Item {
+				var boxes []box
+				for j := range months {
+					boxes = append(boxes, l.month(&months[j])...)
+				}
+				return l.fill(box{}, boxes, 1)
+			}
+			if b.Guide {
+				kept = append(kept, l.keep(s, lay)) // they name the pages of plants
+			} else {
+				l.add(lay(), s.Part)
+			}
 		case booklet.Bed, booklet.CareGroup:
 			// On the web only.
 		case booklet.Cover:
 			l.add([][]Item{l.cover(s)}, "")
 		case booklet.Contents:
-			first, many = len(l.doc.Pages), len(l.fill(box{}, l.section(s), 1))
-			l.add(make([][]Item, many), s.Part)
-			l.pageOf[s.ID] = first + 1
+			kept = append(kept, l.keep(s, l.alone(s)))
+		case booklet.Half:
+			if len(l.doc.Pages)%2 == 1 {
+				l.add([][]Item{l.notes()}, s.Part) // a half-title stands on the right
+			}
+			kept = append(kept, l.keep(s, l.alone(s)))
 		case booklet.Index:
 			l.titled(s, 2)
 		case booklet.Plant:
@@ -76,7 +91,7 @@ func Lay(b *booklet.Book, t *theme.Theme, form Form) (*Pages, source.Diagnostics
 				plants = l.plants()
 			}
 			set := plants[s]
-			if len(set) == 2 && len(l.doc.Pages)%2 == 0 {
+			if len(set) == 2 && len(l.doc.Pages)%2 == 0 && !b.Guide { // a guide has no room for notes
 				l.add([][]Item{l.notes()}, s.Part)
 			}
 			l.add(set, s.Part)
@@ -85,16 +100,36 @@ func Lay(b *booklet.Book, t *theme.Theme, form Form) (*Pages, source.Diagnostics
 		default:
 			l.titled(s, 1)
 		}
+		l.endOf[b.Sections[i].ID] = len(l.doc.Pages)
 	}
-	if many > 0 {
-		rest := l.doc.Pages[first+many:]
-		l.doc.Pages = l.doc.Pages[:first]
-		s := b.Find("contents")
-		l.add(l.fill(box{}, l.section(s), 1), s.Part)
+	for _, k := range kept {
+		rest := l.doc.Pages[k.first+k.many:]
+		l.doc.Pages = l.doc.Pages[:k.first]
+		l.add(k.lay(), k.part)
 		l.doc.Pages = append(l.doc.Pages, rest...)
 	}
 	l.outline()
 	return l.doc, l.found()
+}
+
+// kept are pages that name those after them: room is kept, and they are laid
+// when all else is.
+type kept struct {
+	first, many int
+	part        string
+	lay         func() [][]Item
+}
+
+func (l *layer) keep(s *booklet.Section, lay func() [][]Item) kept {
+	pages := lay()
+	k := kept{len(l.doc.Pages), len(pages), s.Part, lay}
+	l.add(pages, s.Part) // for its anchors, which the contents name
+	return k
+}
+
+// alone lays a section by itself.
+func (l *layer) alone(s *booklet.Section) func() [][]Item {
+	return func() [][]Item { return l.fill(box{}, l.section(s), 1) }
 }
 
 // month is a month's check list. Quiet months share a page, whole; a month of

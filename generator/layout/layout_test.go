@@ -290,7 +290,7 @@ func TestSellingNames(t *testing.T) {
 		"fieldbook": {Size: 12, String: "rozanne"}, "seedroom": {Size: 12 * smallCapital, String: "ROZANNE"},
 	} {
 		th := themetest.Shipped(t, name)
-		l := &layer{theme: th, form: Booklet(th, false), told: map[rune]bool{}, broken: map[setKey][]line{}}
+		l := newLayer(nil, th, Booklet(th, false), nil)
 		set := l.lines([]prose.Run{{Text: "ROZANNE", SmallCaps: true}}, l.text(), 80)[0]
 		var got strings.Builder
 		for _, it := range set.items {

@@ -2,6 +2,7 @@ package layout
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
 	"strconv"
 	"strings"
@@ -357,9 +358,13 @@ func (l *layer) entries(rows []booklet.EntryRow, width float64) []box {
 		if r.Aside != "" {
 			runs = append(runs, prose.Run{Text: ", " + r.Aside})
 		}
-		boxes := l.paragraph(runs, s, x, width-x-l.size(12), 0)
+		room := l.size(12)
+		if r.Last != "" {
+			room = l.size(18)
+		}
+		boxes := l.paragraph(runs, s, x, width-x-room, 0)
 		b := stack(boxes)
-		number := l.setLine([]piece{{l.page(r.Target), draw.Body, ""}}, s)
+		number := l.setLine([]piece{{l.pages(r.Target, cmp.Or(r.Last, r.Target), r.Last != ""), draw.Body, ""}}, s)
 		b.items = moved(b.items, number.items, width-number.width, b.h-mm(s.leading)+l.baseline(s))
 		b.items = append(b.items, Link{X: x, Y: 0, W: width - x, H: b.h, Target: r.Target})
 		if r.Level == 0 {
@@ -372,6 +377,16 @@ func (l *layer) entries(rows []booklet.EntryRow, width float64) []box {
 		out[i].keep = rows[i].Level == 0 && rows[i+1].Level == 1
 	}
 	return out
+}
+
+// pages is from where to where something stands, "12–58"; one number where it is
+// one page or the whole is not wanted.
+func (l *layer) pages(first, last string, whole bool) string {
+	from, to := l.pageOf[first], l.endOf[last]
+	if !whole || to <= from || from == 0 {
+		return l.page(first)
+	}
+	return fmt.Sprintf("%d–%d", from, to)
 }
 
 func (l *layer) page(id string) string {
@@ -403,7 +418,7 @@ func (l *layer) index(rows []booklet.IndexRow, width float64) []box {
 			if i == 0 {
 				sep = "  "
 			}
-			runs = append(runs, prose.Run{Text: sep + l.page(t), Link: "#" + t})
+			runs = append(runs, prose.Run{Text: sep + l.pages(t, t, l.book.Guide), Link: "#" + t})
 		}
 		// A name of two lines hangs.
 		lines := l.lines(runs, s, width-l.size(indent))

@@ -123,7 +123,9 @@ func (l *layer) portrait(s *booklet.Section, p booklet.Portrait) []box {
 	if s.Aside != prose.String(s.Title) {
 		boxes = append(boxes, l.paragraph(prose.Plain(s.Aside), l.aside(), 0, right, 0)...)
 	}
-	boxes = append(boxes, l.paragraph(prose.Plain(strings.Join(p.Where, "; ")+"."), l.small(), 0, right, l.grid()/4)...)
+	if p.Where != nil {
+		boxes = append(boxes, l.paragraph(prose.Plain(strings.Join(p.Where, "; ")+"."), l.small(), 0, right, l.grid()/4)...)
+	}
 	names := stack(boxes)
 	b := box{items: []Item{Anchor{ID: s.ID}, Picture{Picture: p.Picture}}, keep: true}
 	b.items = moved(b.items, names.items, left+gap, 0)
