@@ -276,7 +276,11 @@ func buildCommand(sys system) *cobra.Command {
 			return err
 		}
 		if !asJSON {
-			fmt.Fprintf(sys.stderr, "%s: %d plantings, %d tasks, %d files\n", out, len(result.Plan.Plantings), len(result.Plan.Calendar.Tasks), len(result.Files))
+			gaps := ""
+			if n := len(result.Plan.Report.Uncovered); n > 0 {
+				gaps = fmt.Sprintf(", %d of them without care", n)
+			}
+			fmt.Fprintf(sys.stderr, "%s: %d plantings%s, %d tasks, %d files\n", out, len(result.Plan.Plantings), gaps, len(result.Plan.Calendar.Tasks), len(result.Files))
 		}
 		return nil
 	}}

@@ -283,11 +283,11 @@ func ParseEntry(f *source.File) (*Entry, source.Diagnostics) {
 // to them, and of which plant, so that no other entry is taken for it.
 func (e *Entry) glean() {
 	if s, ok := fields.Line(e.File, "contributor"); ok {
-		e.Contributor = prose.Sentence(s)
+		e.Contributor = prose.Sentence(s.Value)
 	}
 	if s, ok := fields.Line(e.File, "botanical"); ok {
-		if n, _, err := names.Parse(s); err == nil {
-			e.Name = source.At[names.Name]{Value: n, Span: source.Whole(e.File)}
+		if n, _, err := names.Parse(s.Value); err == nil {
+			e.Name = source.At[names.Name]{Value: n, Span: s.Span}
 			e.ID = n.Slug()
 		}
 	}

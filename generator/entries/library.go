@@ -37,8 +37,7 @@ func ParseGroup(f *source.File) (*Group, source.Diagnostics) {
 	g.Name, _ = m.Need("group")
 	if g.lost {
 		// Entries that name it are not told that it is not there.
-		g.Name.Value, _ = fields.Line(f, "group")
-		g.Name.Span = source.Whole(f)
+		g.Name, _ = fields.Line(f, "group")
 	}
 	g.Summary = text(m, "summary")
 	g.Types = words(m.Choices("types", Types()))
@@ -479,9 +478,11 @@ func (l *Library) join(e *Entry, ds *source.Diagnostics) {
 			}
 		}
 	}
+	// Of a group that is not there, or could not be read, nobody knows what it has.
+	known := e.GroupName.Value == "" || e.Group != nil && !e.Group.lost
 	for i, o := range own {
 		if !used[i] {
-			if o.Job.Value != "" && o.When.Value.IsZero() && o.When.Span.File == nil && (e.Group == nil || !e.Group.lost) {
+			if o.Job.Value != "" && o.When.Value.IsZero() && o.When.Span.File == nil && known {
 				ds.Add(source.Error, "entry/no-window", o.Job.Span, fmt.Sprintf("the rule %q has no window", o.Job.Value), `add "when: …"; only a rule the care group has too may leave it out`)
 			}
 			e.Rules = append(e.Rules, o)

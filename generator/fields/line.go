@@ -15,8 +15,10 @@ func (m *Map) Lost() bool { return m == nil || m.lost }
 // Line finds a key in a text that cannot be read as YAML: at the start of a line
 // of its own, with its value behind it. It is a guess, good enough to say whom
 // or what a file is about while it is at fault, and never for what is printed.
-func Line(f *source.File, key string) (string, bool) {
+func Line(f *source.File, key string) (source.At[string], bool) {
+	end := 0
 	for line := range bytes.Lines(f.Text) {
+		end += len(line)
 		rest, ok := bytes.CutPrefix(bytes.TrimPrefix(line, []byte("\ufeff")), []byte(key+":"))
 		if !ok || len(rest) > longest {
 			continue
@@ -28,11 +30,13 @@ func Line(f *source.File, key string) (string, bool) {
 			v, _, _ = strings.Cut(v, " #")
 		}
 		if v = strings.TrimSpace(v); v == "" || strings.ContainsRune("[{|>&*!#", rune(v[0])) {
-			return "", false // a list or a block: whatever follows is not on this line
+			break // a list or a block: whatever follows is not on this line
 		}
-		return v, true
+		written := bytes.TrimSpace(rest)
+		from := end - len(rest) + bytes.Index(rest, written)
+		return source.At[string]{Value: v, Span: source.Span{File: f, Start: from, End: from + len(written)}}, true
 	}
-	return "", false
+	return source.At[string]{}, false
 }
 
 // latin gives the text of bytes that may be of the time before UTF-8: every

@@ -1,6 +1,7 @@
 package fields
 
 import (
+	"strings"
 	"testing"
 
 	"sheaf/generator/source"
@@ -27,8 +28,11 @@ func TestLine(t *testing.T) {
 		{"nothing but a note", "contributor: # who?\n", ""},
 	} {
 		got, ok := Line(source.NewFile("x.md", []byte(c.text)), "contributor")
-		if got != c.want || ok != (c.want != "") {
-			t.Errorf("%s: %q, %v, want %q", c.name, got, ok, c.want)
+		if got.Value != c.want || ok != (c.want != "") {
+			t.Errorf("%s: %q, %v, want %q", c.name, got.Value, ok, c.want)
+		}
+		if at := strings.Index(c.text, "contributor: ") + len("contributor: "); ok && got.Span.Start != at {
+			t.Errorf("%s: at byte %d, want %d", c.name, got.Span.Start, at)
 		}
 	}
 }
