@@ -75,6 +75,13 @@ func grown(t testing.TB, n int) generator.Options {
 	}}
 }
 
+// grownGuide is a club's guide of a library of n entries.
+func grownGuide(t testing.TB, n int) generator.Options {
+	o := grown(t, n)
+	o.Garden = fstest.MapFS{"garden.yaml": {Data: []byte("garden: Many\nkind: guide\ndate: 2027-03-20\nsite: {country: GB, latitude: 52}\nlibrary: [club]\n")}}
+	return o
+}
+
 // invented gives the i-th of names that no plant has.
 func invented(r *rand.Rand, i int) string {
 	part := func(n int) string {
@@ -89,25 +96,32 @@ func invented(r *rand.Rand, i int) string {
 	return strings.ToUpper(genus[:1]) + genus[1:] + " " + part(2) + string(rune('a'+i/676%26)) + "e" + string(rune('a'+i/26%26)) + "i" + string(rune('a'+i%26)) + "us"
 }
 
-// BenchmarkSizes builds gardens of 60, 1,000 and 10,000 plants. MB is the peak
-// of the heap, of the last build.
+// BenchmarkSizes builds a garden of 60 plants, a large one of 1,000, and guides of
+// 1,000 and 10,000 entries. MB is the peak of the heap, of the last build.
 func BenchmarkSizes(b *testing.B) {
 	for _, c := range []struct {
+		of       func(testing.TB, int) generator.Options
 		plants   int
 		editions []string
 	}{
-		{60, nil},
-		{60, []string{"web", "a5", "ics", "json"}},
-		{1000, []string{"web", "a5", "ics", "json"}},
-		{10000, []string{"web", "a5", "ics", "json"}},
+		{grown, 60, nil},
+		{grown, 60, []string{"web", "a5", "ics", "json"}},
+		{grown, 1000, []string{"web", "a5", "ics", "json"}},
+		{grownGuide, 100, []string{"web", "a5", "ics", "json"}},
+		{grownGuide, 1000, []string{"web", "a5", "ics", "json"}},
+		{grownGuide, 10000, []string{"web", "a5", "ics", "json"}},
 	} {
-		o := grown(b, c.plants)
+		o := c.of(b, c.plants)
 		o.Editions = c.editions
 		name := "all"
 		if c.editions != nil {
 			name = strings.Join(c.editions, "+")
 		}
-		b.Run(fmt.Sprintf("%d/%s", c.plants, name), func(b *testing.B) {
+		kind := "garden"
+		if o.Garden.(fstest.MapFS)["plants.csv"] == nil {
+			kind = "guide"
+		}
+		b.Run(fmt.Sprintf("%s/%d/%s", kind, c.plants, name), func(b *testing.B) {
 			var m runtime.MemStats
 			for b.Loop() {
 				build(b, o)

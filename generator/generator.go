@@ -169,6 +169,10 @@ func Check(o Options) (*Plan, source.Diagnostics, error) {
 	}
 	plantings, more := o.plantings(g, l)
 	ds = append(ds, more...)
+	if n := work(plantings, g.Years); n > mostTasks && g.Kind == garden.Handover || n > 4*mostTasks {
+		ds.Add(source.Error, "garden/too-much", g.Span, fmt.Sprintf("the garden has about %d tasks; a booklet of more than %d is not made", n, mostTasks), "make a booklet of fewer years, or one for each part of the garden")
+		plantings = nil
+	}
 	ds = append(ds, develop(g, plantings)...)
 	if o.Partial {
 		plantings, ds = authors.leaveOut(plantings, ds)
@@ -176,20 +180,18 @@ func Check(o Options) (*Plan, source.Diagnostics, error) {
 			ds.Add(source.Error, "guide/empty", g.Span, "every plant of the guide is left out", "mend at least one entry")
 		}
 	}
-	if n := work(plantings, g.Years); n > mostTasks {
-		ds.Add(source.Error, "garden/too-much", g.Span, fmt.Sprintf("the garden has about %d tasks; a booklet of more than %d is not made", n, mostTasks), "make a booklet of fewer years, or one for each part of the garden")
-		plantings = nil
+	d, more, err := o.theme(g)
+	if err != nil {
+		return nil, append(ds, more...), err
 	}
-	in := care.Input{Garden: g, Plantings: plantings, Library: l, Region: region, Climate: g.Place.Climate(), First: o.first(g)}
+	said, english, unsaid := d.speak(g)
+	in := care.Input{Garden: g, Plantings: plantings, Library: l, Region: region, Climate: g.Place.Climate(), First: o.first(g), Words: said, English: english}
+	told := slices.Concat(more, unsaid)
 	c, more := care.Plan(in)
 	ds = append(ds, more...)
 	ds = append(ds, tooCold(in)...)
-	t, more, err := o.theme(g)
-	ds = append(ds, more...)
-	if err != nil {
-		return nil, ds, err
-	}
-	return &Plan{Input: in, Calendar: c, Report: care.Survey(in, c), Read: o.memory.folders, Theme: t, Authors: authors}, ds, nil
+	ds = append(ds, told...)
+	return &Plan{Input: in, Calendar: c, Report: care.Survey(in, c), Read: o.memory.folders, Theme: d.theme, Authors: authors}, ds, nil
 }
 
 // plantings finds the plants of the booklet.
@@ -263,7 +265,7 @@ func tooCold(in care.Input) source.Diagnostics {
 		if p.Entry == nil || p.Typical {
 			continue // a guide serves many gardens, and says so on the page
 		}
-		if why, cold := in.TooCold(p); cold {
+		if why, cold := in.TooCold(p, in.English); cold {
 			ds.Add(source.Warning, "garden/too-cold", p.Row.Span, fmt.Sprintf("%s: %s", p.Label(), strings.ReplaceAll(why, measure.Space, " ")), "the booklet prints a winter caution")
 		}
 	}

@@ -16,6 +16,7 @@ import (
 	"sheaf/generator/prose"
 	"sheaf/generator/site"
 	"sheaf/generator/source"
+	"sheaf/generator/words/wordstest"
 )
 
 // These tests hold the shipped library as a whole to DESIGN and to the
@@ -275,7 +276,7 @@ func tasks(t *testing.T, l *entries.Library, e *entries.Entry, p locality, count
 	if ds = append(ds, more...); ds.HasErrors() {
 		t.Fatalf("%s: %s", e.File.Path, told(ds))
 	}
-	c, _ := care.Plan(care.Input{Garden: g, Plantings: ps, Library: l, Region: l.Region(country), Climate: g.Place.Climate(), First: site.Date(2027, time.January, 1)})
+	c, _ := care.Plan(care.Input{Garden: g, Plantings: ps, Library: l, Region: l.Region(country), Climate: g.Place.Climate(), First: site.Date(2027, time.January, 1), Words: wordstest.English(t), English: wordstest.English(t)})
 	return slices.DeleteFunc(c.Tasks, func(t care.Task) bool { return t.Settling })
 }
 

@@ -31,7 +31,7 @@ type memory struct {
 
 	folders []ReadFolder
 
-	dressed  dressed // the theme of the last build, and its paintings
+	dressed  *dressed // the theme of the last build, and its paintings
 	sketches figure.Sketchbook
 	plates   pdf.Plates
 }

@@ -125,7 +125,7 @@ func TestClub(t *testing.T) {
 				t.Errorf("%d entries are in the output", len(in))
 			}
 			page := string(r.Files["to-come.html"])
-			gaps := strings.Count(page, "its entry is being mended")
+			gaps := strings.Count(page, "Its entry is being mended")
 			// The one that took another's name is in the list under that; a guide has
 			// no list that asks for any.
 			if want := map[string]int{"garden": 11, "guide": 0}[kind]; gaps != want {

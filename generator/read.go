@@ -103,8 +103,8 @@ const (
 	// which then tell that a file is too large.
 	largestText    = 1<<20 + 1
 	largestList    = 8<<20 + 1
-	mostFiles      = 10000
-	largestLibrary = 32 << 20 // all texts of a library
+	mostFiles      = 20000
+	largestLibrary = 64 << 20 // all texts of a library
 )
 
 // A folder is one that files are read from.

@@ -13,6 +13,7 @@ import (
 
 	"sheaf/generator/entries"
 	"sheaf/generator/site"
+	"sheaf/generator/words/wordstest"
 )
 
 // These tests try the windows of the shipped library at places nobody chose:
@@ -284,7 +285,7 @@ func TestWarmerSpring(t *testing.T) {
 				coldest, _ := after.Cue(site.ColdestDay, year)
 				switch {
 				case is > max(was, coldest+floor):
-					t.Errorf("site %d (%s): with %g °C more, %s moves from %s (%s) to %s (%s)", i, s.kind, warmer, cue, was, before.Basis(cue), is, after.Basis(cue))
+					t.Errorf("site %d (%s): with %g °C more, %s moves from %s (%s) to %s (%s)", i, s.kind, warmer, cue, was, before.Basis(cue).In(wordstest.English(t)), is, after.Basis(cue))
 				case is > was:
 					pushed = max(pushed, is-was)
 				case is < was:
@@ -316,9 +317,9 @@ func TestWindowsMirrored(t *testing.T) {
 				if !slices.ContainsFunc(there, func(o site.Interval) bool { return half(v.From, o.From) && half(v.To, o.To) }) {
 					var days []string
 					for _, o := range there {
-						days = append(days, fmt.Sprintf("%s to %s (%s)", o.From, o.To, o.Why))
+						days = append(days, fmt.Sprintf("%s to %s (%s)", o.From, o.To, o.Why(wordstest.English(t))))
 					}
-					t.Errorf("site %d (%s): %q is %s to %s (%s) in the north, and in the south %s", i, s.kind, w.when, v.From, v.To, v.Why, strings.Join(days, ", "))
+					t.Errorf("site %d (%s): %q is %s to %s (%s) in the north, and in the south %s", i, s.kind, w.when, v.From, v.To, v.Why(wordstest.English(t)), strings.Join(days, ", "))
 				}
 			}
 		}

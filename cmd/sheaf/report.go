@@ -53,7 +53,7 @@ func reportOf(p *generator.Plan) preview.Report {
 		if name == "" {
 			name = "no bed"
 		}
-		work = append(work, fmt.Sprintf("%-24s %s", name, b.Minutes.Print()))
+		work = append(work, fmt.Sprintf("%-24s %s", name, b.Minutes.Say(p.English)))
 		if b.Published != "" {
 			work = append(work, fmt.Sprintf("%-24s %s", "", b.Published))
 		}
@@ -66,9 +66,9 @@ func reportOf(p *generator.Plan) preview.Report {
 	part(fmt.Sprintf("Mulch at %s, at most; order a tenth more", plainSpace(p.Garden.Mulch.Print(p.Garden.Units))), mulch)
 	var litres []string
 	if r.Water.High > 0 {
-		litres = append(litres, "one watering of all that is new: "+plainSpace(r.Water.Print()))
+		litres = append(litres, "one watering of all that is new: "+plainSpace(r.Water.Say(p.English)))
 	}
-	part("Water and cuttings", append(litres, "cuttings of a year, loose, when the garden is grown: "+plainSpace(r.Waste.Print())))
+	part("Water and cuttings", append(litres, "cuttings of a year, loose, when the garden is grown: "+plainSpace(r.Waste.Say(p.English))))
 	return out
 }
 

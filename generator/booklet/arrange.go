@@ -22,7 +22,7 @@ func (c *composer) arranged(b *Book, all []Section) []Section {
 	out := by["cover"]
 	for _, want := range order {
 		if p := c.Theme.Pages[want]; p != nil {
-			s := words("pages/"+p.ID, Words, p, "Welcome")
+			s := written("pages/"+p.ID, Words, p, c.Words.Say("part.welcome"))
 			s.Part = p.Title
 			by[want] = []Section{s}
 		}

@@ -11,6 +11,7 @@ import (
 	"sheaf/generator/prose"
 	"sheaf/generator/site"
 	"sheaf/generator/source"
+	"sheaf/generator/words"
 )
 
 // A Book is a whole booklet.
@@ -18,9 +19,10 @@ type Book struct {
 	Title    string // the garden
 	Subtitle string
 	For, By  string
-	Date     string // "20 March 2027", or the year; of a guide after its edition
-	Lang     string // BCP 47
-	Guide    bool   // many plants of a place, and not one garden's
+	Date     string       // "20 March 2027", or the year; of a guide after its edition
+	Lang     string       // BCP 47
+	Words    *words.Words // in which editions say what is theirs
+	Guide    bool         // many plants of a place, and not one garden's
 	Sections []Section
 	Events   []Event // for calendar programs, in order of their days
 	Online   string  // where the web edition stands, "" when nowhere
@@ -137,14 +139,7 @@ type Portrait struct {
 type Photo struct {
 	Picture     *photo.Photo
 	Alt, Credit string
-}
-
-// Caption is what stands below the photograph in print.
-func (p *Photo) Caption() string {
-	if p.Credit == "" {
-		return p.Alt
-	}
-	return p.Alt + " Photograph: " + p.Credit
+	Caption     string // what stands below it in print
 }
 
 // Work is one job of a plant.
@@ -183,7 +178,9 @@ type TaskLine struct {
 
 // Chart is the year: rows of bars by bed.
 type Chart struct {
+	Since  string   // the first month, "2027-03"
 	Months []string // initials, "M" for March
+	Short  []string // "Mar"
 	Full   []string // "March 2027"
 	Cues   []ChartCue
 	Groups []ChartGroup

@@ -58,19 +58,16 @@ type plant struct {
 func Compose(in Input) *Book {
 	c := &composer{Input: in, pal: figure.Palette(in.Theme.Light), units: in.Garden.Units, year: in.Calendar.First.Year()}
 	b := &Book{
-		Title: in.Garden.Name, Subtitle: "A year of care", For: in.Garden.For, By: in.Garden.By,
-		Date: fmt.Sprint(c.year), Lang: "en-GB",
-	}
-	if c.units == measure.US {
-		b.Lang = "en-US"
+		Title: in.Garden.Name, Subtitle: in.Words.Say("booklet.subtitle"), For: in.Garden.For, By: in.Garden.By,
+		Date: fmt.Sprint(c.year), Lang: in.Words.Lang, Words: in.Words,
 	}
 	c.order = names.NewOrder(b.Lang)
 	c.gather()
 	if in.Garden.Date != 0 {
-		b.Date = dated(in.Garden.Date, c.units)
+		b.Date = c.dated(in.Garden.Date)
 	}
 	if in.Garden.Kind == garden.Guide {
-		b.Guide, b.Subtitle = true, "A guide to care"
+		b.Guide, b.Subtitle = true, in.Words.Say("guide.subtitle")
 		if in.Garden.Edition != "" {
 			b.Date = in.Garden.Edition + ", " + b.Date
 		}
@@ -185,26 +182,27 @@ func (c *composer) front() []Section {
 	}
 	cover := Section{ID: "cover", Kind: Cover, Title: prose.Plain(c.Garden.Name)}
 	if c.Theme.Row {
-		cover.Blocks = []Block{Figure{Picture: c.Sketches.Row(row, c.pal, coverFrame)}}
+		cover.Blocks = []Block{Figure{Picture: c.Sketches.Row(row, c.Words, c.pal, coverFrame)}}
 	}
-	out := []Section{cover, {ID: "contents", Kind: Contents, Title: prose.Plain("Contents"), Part: "Contents"}}
+	out := []Section{cover, {ID: "contents", Kind: Contents, Title: prose.Plain(c.Words.Say("part.contents")), Part: c.Words.Say("part.contents")}}
 	ids := map[string]bool{}
 	for _, p := range c.Pages {
-		out = append(out, words(unique("pages/"+p.ID, ids), Words, p, "Welcome"))
+		out = append(out, written(unique("pages/"+p.ID, ids), Words, p, c.Words.Say("part.welcome")))
 	}
 	page := "how-to-use"
 	if c.inGuide() {
 		page = "how-to-use-guide"
 	}
 	if p := c.Library.Page(page); p != nil {
-		s := words("how-to-use", Words, p, "How to use this booklet")
+		s := written("how-to-use", Words, p, c.Words.Say("part.how to use"))
 		s.Blocks = append(s.Blocks, Legend{c.legend()})
 		out = append(out, s)
 	}
 	return out
 }
 
-func words(id string, k Kind, p *entries.Page, part string) Section {
+// written is a section of a page of words.
+func written(id string, k Kind, p *entries.Page, part string) Section {
 	return Section{ID: id, Kind: k, Title: prose.Plain(p.Title), Part: part, File: p.File, Blocks: blocks(p.Body)}
 }
 
@@ -244,11 +242,11 @@ func (c *composer) legend() []LegendMark {
 	for _, j := range c.jobs() {
 		if i := slices.IndexFunc(out, func(m LegendMark) bool { return m.Mark == j.Mark }); i >= 0 {
 			if len(out[i].Name) < 24 {
-				out[i].Name += ", " + j.Name.Value
+				out[i].Name += ", " + j.Called(c.Words)
 			}
 			continue
 		}
-		out = append(out, LegendMark{Mark: j.Mark, Family: j.Family, Name: j.Name.Value, Job: "jobs/" + j.ID})
+		out = append(out, LegendMark{Mark: j.Mark, Family: j.Family, Name: j.Called(c.Words), Job: "jobs/" + j.ID})
 	}
 	return out
 }
@@ -268,7 +266,7 @@ func (c *composer) jobs() []*entries.Job {
 }
 
 func (c *composer) glance() []Section {
-	s := Section{ID: "garden", Kind: Glance, Title: prose.Plain("The garden at a glance"), Part: "The garden"}
+	s := Section{ID: "garden", Kind: Glance, Title: prose.Plain(c.Words.Say("glance.title")), Part: c.Words.Say("part.garden")}
 	beds := slices.Clone(c.Garden.Beds)
 	if slices.ContainsFunc(c.Plantings, func(p garden.Planting) bool { return p.Bed == nil }) {
 		beds = append(beds, garden.Bed{})
@@ -280,16 +278,16 @@ func (c *composer) glance() []Section {
 		}
 		title := bed.Name
 		if title == "" {
-			title = "Elsewhere"
+			title = c.Words.Say("glance.elsewhere")
 		}
 		s.Blocks = append(s.Blocks, Heading{prose.Plain(title)})
-		if about := aboutBed(bed, c.units); about != "" {
+		if about := c.aboutBed(bed); about != "" {
 			s.Blocks = append(s.Blocks, Text{Runs: prose.Plain(about), Role: Small})
 		}
 		s.Blocks = append(s.Blocks, Facts{rows})
 	}
 	if tools := c.Calendar.Tools(); tools != nil {
-		s.Blocks = append(s.Blocks, Heading{prose.Plain("Tools for the year")}, Text{Runs: prose.Plain(capital(list(tools)) + ".")})
+		s.Blocks = append(s.Blocks, Heading{prose.Plain(c.Words.Say("glance.tools"))}, Text{Runs: prose.Plain(capital(c.Words.And(tools)) + ".")})
 	}
 	return []Section{s}
 }
@@ -300,7 +298,7 @@ func (c *composer) grown(bed string) []Fact {
 	for _, q := range c.plants {
 		for _, p := range q.plantings {
 			if name(p.Bed) == bed {
-				out = append(out, Fact{howMany(p.Row.Quantity, q.entry, c.units), link(q)})
+				out = append(out, Fact{c.howMany(p.Row.Quantity, q.entry), link(q)})
 			}
 		}
 	}
@@ -313,12 +311,12 @@ func (c *composer) beds() []Section {
 	ids := map[string]bool{}
 	for i := range c.Garden.Beds {
 		bed := &c.Garden.Beds[i]
-		s := Section{ID: unique("beds/"+slug(bed.Name), ids), Kind: Bed, Title: prose.Plain(bed.Name), Part: "The garden", Aside: aboutBed(*bed, c.units)}
+		s := Section{ID: unique("beds/"+slug(bed.Name), ids), Kind: Bed, Title: prose.Plain(bed.Name), Part: c.Words.Say("part.garden"), Aside: c.aboutBed(*bed)}
 		rows := c.grown(bed.Name)
 		if rows == nil {
 			continue
 		}
-		s.Blocks = append(s.Blocks, Heading{prose.Plain("What grows here")}, Facts{rows})
+		s.Blocks = append(s.Blocks, Heading{prose.Plain(c.Words.Say("bed.grows"))}, Facts{rows})
 		for _, m := range c.Calendar.Months {
 			here := m
 			here.Tasks = slices.DeleteFunc(slices.Clone(m.Tasks), func(i int) bool {
@@ -326,7 +324,7 @@ func (c *composer) beds() []Section {
 			})
 			if lines := c.lines(here); lines != nil {
 				y, month, _ := m.First.Civil()
-				s.Blocks = append(s.Blocks, Heading{prose.Plain(fmt.Sprintf("%s %d", month, y))}, Tasks{monthID(y, month), lines})
+				s.Blocks = append(s.Blocks, Heading{prose.Plain(c.Words.MonthOf(y, month))}, Tasks{monthID(y, month), lines})
 			}
 		}
 		out = append(out, s)
@@ -355,18 +353,22 @@ func name(b *garden.Bed) string {
 	return b.Name
 }
 
-func aboutBed(b garden.Bed, u measure.Units) string {
+func (c *composer) aboutBed(b garden.Bed) string {
 	var parts []string
 	if b.Area > 0 {
-		parts = append(parts, b.Area.Print(u))
+		parts = append(parts, b.Area.Say(c.units, c.Words))
 	}
-	for _, s := range []string{b.Light, b.Exposure} {
-		if s != "" {
-			parts = append(parts, s)
-		}
+	if b.Light != "" {
+		parts = append(parts, c.Words.Say("light."+b.Light))
 	}
-	if soil := strings.TrimSpace(strings.Join([]string{b.Fertility, b.Soil}, " ")); soil != "" {
-		parts = append(parts, soil+" soil")
+	if b.Exposure != "" {
+		parts = append(parts, c.Words.Say("exposure."+b.Exposure))
+	}
+	switch fertility, soil := c.Words.Term("fertility", b.Fertility), c.Words.Term("soil", b.Soil); {
+	case fertility != "" && soil != "":
+		parts = append(parts, c.Words.Say("bed.fertility and soil", "fertility", fertility, "soil", soil))
+	case fertility+soil != "":
+		parts = append(parts, c.Words.Say("bed.soil", "soil", fertility+soil))
 	}
 	return capital(strings.Join(parts, ", "))
 }
@@ -391,36 +393,38 @@ func (c *composer) years() []Section {
 		months := c.Calendar.Months[12*n : 12*n+12]
 		first, last := months[0].First, months[11].Last
 		along := func(d site.Day) float64 { return float64(d-first) / float64(last-first+1) }
-		id, title := "year", "The year"
+		id, title := "year", c.Words.Say("year.title")
 		if n > 0 {
-			id, title = fmt.Sprintf("year-%d", n+1), fmt.Sprintf("Year %d", n+1)
+			id, title = fmt.Sprintf("year-%d", n+1), c.Words.Say("year.further", "year", n+1)
 		}
-		chart := Chart{}
+		y0, m0, _ := first.Civil()
+		chart := Chart{Since: monthID(y0, m0)}
 		for _, m := range months {
 			y, mon, _ := m.First.Civil()
-			chart.Months = append(chart.Months, mon.String()[:1])
-			chart.Full = append(chart.Full, fmt.Sprintf("%s %d", mon, y))
+			chart.Months = append(chart.Months, c.Words.MonthInitial(mon))
+			chart.Short = append(chart.Short, c.Words.MonthShort(mon))
+			chart.Full = append(chart.Full, c.Words.MonthOf(y, mon))
 		}
 		cues := c.cues(first, last)
 		for _, q := range cues {
-			chart.Cues = append(chart.Cues, ChartCue{along(q.day), q.cue.String(), dated(q.day, c.units)})
+			chart.Cues = append(chart.Cues, ChartCue{along(q.day), q.cue.Say(c.Words), c.dated(q.day)})
 		}
 		chart.Groups = c.chartGroups(first, last)
-		s := Section{ID: id, Kind: Year, Title: prose.Plain(title), Part: "The year", Blocks: []Block{chart}}
+		s := Section{ID: id, Kind: Year, Title: prose.Plain(title), Part: c.Words.Say("part.year"), Blocks: []Block{chart}}
 		if c.inGuide() {
 			out = append(out, s)
 			continue
 		}
 		var loads []figure.Load
 		for _, m := range months {
-			loads = append(loads, figure.Load{Low: m.Minutes.Low / 60, High: m.Minutes.High / 60, Label: m.First.Month().String()[:3]})
+			loads = append(loads, figure.Load{Low: m.Minutes.Low / 60, High: m.Minutes.High / 60, Label: c.Words.MonthShort(m.First.Month())})
 		}
 		s.Blocks = append(s.Blocks,
-			Heading{prose.Plain("Hours in each month")},
+			Heading{prose.Plain(c.Words.Say("year.hours"))},
 			Figure{Picture: figure.Workload(loads, c.pal, figure.Frame{W: 120, H: 34}),
 				Caption: c.whose()},
 			c.byBed(n),
-			Heading{prose.Plain("The cues of this garden")},
+			Heading{prose.Plain(c.Words.Say("year.cues"))},
 			Text{Runs: prose.Plain(c.basis())}, c.cueFacts(cues))
 		out = append(out, s)
 	}
@@ -436,7 +440,7 @@ func (c *composer) chartGroups(first, last site.Day) []ChartGroup {
 			t := &c.Calendar.Tasks[i]
 			if t.Planting == p && !t.Settling && t.From <= last && t.To >= first {
 				r.Bars = append(r.Bars, ChartBar{max(along(t.From), 0), min(along(t.To+1), 1), t.Job.Mark, t.Job.Family,
-					t.Job.Verb() + ", " + span(t.From, t.To, c.year, c.units)})
+					t.Job.Verb(c.Words) + ", " + c.span(t.From, t.To)})
 			}
 		}
 		return r
@@ -470,11 +474,10 @@ func (c *composer) chartGroups(first, last site.Day) []ChartGroup {
 
 // whose says what the hours mean.
 func (c *composer) whose() string {
-	who := "a practised gardener"
 	if c.Garden.Skill == garden.Owner {
-		who = "someone new to the work, who takes half as long again to twice as long as a practised gardener"
+		return c.Words.Say("year.estimates of an owner")
 	}
-	return "Estimates for " + who + ", without watering, weeding and carrying waste away. A job that may be done in two months is shared between them."
+	return c.Words.Say("year.estimates of a gardener")
 }
 
 // byBed is the year's work in one sentence and by bed; the beds are reckoned
@@ -491,13 +494,13 @@ func (c *composer) byBed(year int) Facts {
 	}
 	_, month, _ := months[peak].First.Civil()
 	var rows []Fact
-	if all := sum.Print(); all != "" {
-		rows = append(rows, Fact{"In all", prose.Plain(fmt.Sprintf("%s, the most in %s, %s.", all, month, months[peak].Minutes.Print()))})
+	if all := sum.Say(c.Words); all != "" {
+		rows = append(rows, Fact{c.Words.Say("year.in all"), prose.Plain(c.Words.Say("year.most", "all", all, "month", c.Words.Month(month), "time", months[peak].Minutes.Say(c.Words)))})
 	}
 	if year == 0 {
 		for _, l := range c.Loads(c.Calendar) {
 			if l.Bed != "" {
-				rows = append(rows, Fact{l.Bed, prose.Plain(l.Minutes.Print() + ".")})
+				rows = append(rows, Fact{l.Bed, prose.Plain(l.Minutes.Say(c.Words) + ".")})
 			}
 		}
 	}
@@ -527,25 +530,23 @@ func (c *composer) cues(first, last site.Day) []cueDay {
 func (c *composer) cueFacts(cues []cueDay) Facts {
 	var rows []Fact
 	for _, q := range cues {
-		rows = append(rows, Fact{capital(q.cue.String()), prose.Plain(fmt.Sprintf("about %s: %s.", dated(q.day, c.units), c.Climate.Basis(q.cue)))})
+		rows = append(rows, Fact{capital(q.cue.Say(c.Words)), prose.Plain(c.Words.Say("year.cue", "day", c.dated(q.day), "basis", c.Climate.Basis(q.cue).In(c.Words)))})
 	}
 	return Facts{rows}
 }
 
 // basis says what the dates rest on.
 func (c *composer) basis() string {
-	const watch = " Years differ by weeks. Watch for the cue in the garden and let the date tell you when to look."
 	switch c.Garden.Place.Basis() {
 	case site.FromNormals:
-		from := "the monthly temperatures given for it"
 		if c.Garden.ClimateSource != "" {
-			from = "monthly temperatures: " + c.Garden.ClimateSource
+			return c.Words.Say(c.here("from temperatures of"), "source", c.Garden.ClimateSource)
 		}
-		return "The dates are computed for " + c.here() + " from " + from + "." + watch
+		return c.Words.Say(c.here("from temperatures"))
 	case site.FromFrostDates:
-		return "The dates are computed from the garden's usual frost dates and, for the rest, from a mild coastal climate." + watch
+		return c.Words.Say(c.here("from frosts"))
 	}
-	return "No climate figures were given for " + c.here() + ". The dates are those of a mild coastal climate and may be weeks out." + watch
+	return c.Words.Say(c.here("from nothing"))
 }
 
 func monthID(year int, m time.Month) string { return fmt.Sprintf("%04d-%02d", year, m) }
@@ -555,22 +556,19 @@ func (c *composer) months() []Section {
 	for _, m := range c.Calendar.Months {
 		y, mon, _ := m.First.Civil()
 		s := Section{
-			ID: "months/" + monthID(y, mon), Kind: Month, Part: "The months",
-			Title: prose.Plain(fmt.Sprintf("%s %d", mon, y)), Aside: m.Minutes.Print(),
+			ID: "months/" + monthID(y, mon), Kind: Month, Part: c.Words.Say("part.months"),
+			Title: prose.Plain(c.Words.MonthOf(y, mon)), Aside: m.Minutes.Say(c.Words),
 		}
 		if c.inGuide() {
 			n := 0
-			if s.Blocks, n = c.byJob(m); n == 1 {
-				s.Aside = "work on one plant"
-			} else {
-				s.Aside = fmt.Sprintf("work on %d plants", n)
-			}
+			s.Blocks, n = c.byJob(m)
+			s.Aside = c.Words.Say("guide.work on", "n", n)
 		} else if lines := c.lines(m); lines != nil {
 			s.Blocks = []Block{Tasks{monthID(y, mon), lines}}
 		}
 		if s.Blocks == nil {
-			s.Aside = "nothing that must be done"
-			s.Blocks = []Block{Text{Runs: prose.Plain("Walk round and look. Sharpen and oil the tools."), Role: Lead}}
+			s.Aside = c.Words.Say("month quiet.title")
+			s.Blocks = []Block{Text{Runs: prose.Plain(c.Words.Say("month quiet.words")), Role: Lead}}
 		}
 		out = append(out, s)
 	}
@@ -620,9 +618,6 @@ func (c *composer) settling(m care.Month) []*care.Task {
 	return out
 }
 
-// forQualified goes with what care.Professional names.
-const forQualified = "Work for a qualified person if it cannot be reached from the ground."
-
 // lines are a month's check list: plantings of one plant with the same work
 // and dates are one line.
 func (c *composer) lines(m care.Month) []TaskLine {
@@ -630,20 +625,20 @@ func (c *composer) lines(m care.Month) []TaskLine {
 	for _, w := range c.joined(m) {
 		t := w.tasks[0]
 		l := TaskLine{Mark: t.Job.Mark, Family: t.Job.Family, Plant: w.plant.id, Look: t.Rule.LookFor,
-			When: within(t.From, t.To, m, c.units)}
-		l.Verb, l.Rest, l.Leave = action(t.Job, w.plant.common, t.Rule.Leave.Value, c.units)
+			When: c.within(t.From, t.To, m)}
+		l.Verb, l.Rest, l.Leave = c.action(t.Job, w.plant.common, t.Rule.Leave.Value)
 		var minutes measure.Minutes
 		var where []string
 		for _, t := range w.tasks {
 			minutes = minutes.Plus(t.Minutes)
 			where = append(where, c.where(t.Planting))
 		}
-		l.Minutes, l.Where = minutes.Short(), strings.Join(where, "; ")
+		l.Minutes, l.Where = minutes.Short(c.Words), strings.Join(where, "; ")
 		switch {
 		case c.InNestSeason(t):
-			l.Warn = "Look for nests first."
+			l.Warn = c.Words.Say("warn.nests")
 		case care.Professional(t):
-			l.Warn = forQualified
+			l.Warn = c.Words.Say("warn.qualified")
 		}
 		out = append(out, l)
 	}
@@ -664,12 +659,12 @@ func (c *composer) settlingLine(ts []*care.Task, m care.Month) TaskLine {
 		}
 	}
 	job := ts[0].Job
-	l := TaskLine{Mark: job.Mark, Family: job.Family, Where: list(beds), Look: ts[0].Rule.LookFor,
-		When: within(from, to, m, c.units)}
+	l := TaskLine{Mark: job.Mark, Family: job.Family, Where: c.Words.And(beds), Look: ts[0].Rule.LookFor,
+		When: c.within(from, to, m)}
 	if c.Library.Page("first-year") != nil {
 		l.Plant = "first-year"
 	}
-	l.Verb, l.Rest, _ = action(job, "the new plants in dry weather", measure.Leave{}, c.units)
+	l.Verb, l.Rest, _ = c.action(job, c.Words.Say("first year.new plants"), measure.Leave{})
 	return l
 }
 
@@ -678,7 +673,7 @@ func (c *composer) where(p *garden.Planting) string {
 	if p.Typical {
 		return ""
 	}
-	many := howMany(p.Row.Quantity, p.Entry, c.units)
+	many := c.howMany(p.Row.Quantity, p.Entry)
 	if p.Bed == nil {
 		return many
 	}
@@ -698,7 +693,7 @@ func (c *composer) plantPages() []Section {
 
 func (c *composer) plantPage(q *plant) Section {
 	e := q.entry
-	s := Section{ID: q.id, Kind: Plant, Title: q.runs, Part: "The plants", Aside: q.common, File: e.File}
+	s := Section{ID: q.id, Kind: Plant, Title: q.runs, Part: c.Words.Say("part.plants"), Aside: q.common, File: e.File}
 	if e.Group != nil {
 		s.Group = groupID(e.Group)
 	}
@@ -722,30 +717,30 @@ func (c *composer) plantPage(q *plant) Section {
 		}
 	}
 	if notes != nil {
-		s.Blocks = append(s.Blocks, Heading{prose.Plain("In this garden")})
+		s.Blocks = append(s.Blocks, Heading{prose.Plain(c.Words.Say("label.in this garden"))})
 		for _, n := range notes {
 			s.Blocks = append(s.Blocks, Text{Runs: prose.Plain(sentence(n))})
 		}
 	}
 	if len(body) > 0 {
-		s.Blocks = append(s.Blocks, Heading{prose.Plain("Why, and what to expect")})
+		s.Blocks = append(s.Blocks, Heading{prose.Plain(c.Words.Say("plant.why"))})
 		s.Blocks = append(s.Blocks, body...)
 	}
-	s.Blocks = append(s.Blocks, credit(e)...)
+	s.Blocks = append(s.Blocks, c.credit(e)...)
 	return s
 }
 
 // portrait opens a plant's page; the rest of its entry's text goes further down.
 func (c *composer) portrait(q *plant) (head Portrait, rest []Block) {
 	e := q.entry
-	head.Picture = c.Sketches.Portrait(drawn(q), c.pal, portraitFrame)
+	head.Picture = c.Sketches.Portrait(drawn(q), c.Words, c.pal, portraitFrame)
 	if len(e.Common) > 1 {
-		head.Names = append(head.Names, "Also called "+list(e.Common[1:])+".")
+		head.Names = append(head.Names, c.Words.Say("plant.also", "names", c.Words.And(e.Common[1:])))
 	}
 	if syn := c.synonyms(q); syn != "" {
-		head.Names = append(head.Names, "On labels also "+syn+".")
+		head.Names = append(head.Names, c.Words.Say("plant.labels", "names", syn))
 	}
-	head.Photo = q.photo()
+	head.Photo = c.photo(q)
 	rest = blocks(e.Body)
 	if len(rest) > 0 {
 		if t, ok := rest[0].(Text); ok {
@@ -766,14 +761,14 @@ func (c *composer) takeCare(q *plant) []Block {
 		}
 	}
 	for _, p := range q.plantings {
-		if cold, ok := c.TooCold(p); ok {
-			warn = append(warn, "Winter: "+cold+". Protect it, or take cuttings.")
+		if cold, ok := c.TooCold(p, c.Words); ok {
+			warn = append(warn, c.Words.Say("plant.winter", "cold", cold))
 		}
 	}
 	if warn == nil {
 		return nil
 	}
-	out := []Block{Heading{prose.Plain("Take care")}}
+	out := []Block{Heading{prose.Plain(c.Words.Say("label.take care"))}}
 	for _, w := range warn {
 		out = append(out, Text{Runs: prose.Plain(sentence(w)), Role: Warn})
 	}
@@ -781,7 +776,7 @@ func (c *composer) takeCare(q *plant) []Block {
 }
 
 // photo is the photograph of a plant: the garden's own before the entry's.
-func (q *plant) photo() *Photo {
+func (c *composer) photo(q *plant) *Photo {
 	var p *entries.Photo
 	for _, in := range q.plantings {
 		if p == nil || p == q.entry.Photo {
@@ -791,7 +786,12 @@ func (q *plant) photo() *Photo {
 	if p == nil || p.Picture == nil {
 		return nil
 	}
-	return &Photo{Picture: p.Picture, Alt: sentence(p.Alt), Credit: sentence(p.Credit)}
+	out := &Photo{Picture: p.Picture, Alt: sentence(p.Alt), Credit: sentence(p.Credit)}
+	out.Caption = out.Alt
+	if out.Credit != "" {
+		out.Caption += " " + c.Words.Say("plant.photograph", "credit", out.Credit)
+	}
+	return out
 }
 
 // synonyms lists other botanical names a label may bear.
@@ -803,7 +803,7 @@ func (c *composer) synonyms(q *plant) string {
 	if q.name.Key() != q.entry.Name.Value.Key() && q.name.SpeciesKey() != q.entry.Name.Value.SpeciesKey() {
 		out = append([]string{q.entry.Name.Value.String()}, out...)
 	}
-	return list(out)
+	return c.Words.And(out)
 }
 
 // work is one job on a plant's page. It is left out only where the garden's
@@ -813,7 +813,7 @@ func (c *composer) work(q *plant, r entries.Rule) (Work, bool) {
 	if job == nil {
 		return Work{}, false
 	}
-	w := Work{Job: "jobs/" + job.ID, Mark: job.Mark, Family: job.Family, Verb: job.Verb()}
+	w := Work{Job: "jobs/" + job.ID, Mark: job.Mark, Family: job.Family, Verb: job.Verb(c.Words)}
 	fitted, all, quantity, done := r, measure.Minutes{}, 0.0, false
 	for _, p := range q.plantings {
 		f, notes, ok := c.FitNow(p, r)
@@ -842,17 +842,17 @@ func (c *composer) work(q *plant, r entries.Rule) (Work, bool) {
 		per = all.Times(1 / quantity)
 	}
 	for _, f := range []struct{ label, text string }{
-		{"Look for", r.LookFor}, {"How", r.How}, {"Why", r.Why}, {"If missed", r.IfMissed},
-		{"Stop if", r.StopIf}, {"Wait if", r.WaitIf}, {"Take care", strings.Join(r.Cautions, " ")},
+		{"look for", r.LookFor}, {"how", r.How}, {"why", r.Why}, {"if missed", r.IfMissed},
+		{"stop if", r.StopIf}, {"wait if", r.WaitIf}, {"take care", strings.Join(r.Cautions, " ")},
 	} {
 		if f.text != "" {
-			w.Rows = append(w.Rows, Fact{f.label, prose.Plain(sentence(f.text))})
+			w.Rows = append(w.Rows, Fact{c.Words.Say("label." + f.label), prose.Plain(sentence(f.text))})
 		}
 	}
 	w.Terms = strings.Join(slices.DeleteFunc([]string{
-		sentence(capital(list(care.ToolsOf(r, job)))), times(per, all, quantity, q.entry), never(r),
+		sentence(capital(c.Words.And(care.ToolsOf(r, job)))), c.times(per, all, quantity, q.entry), c.never(r),
 	}, func(s string) bool { return s == "" }), " ")
-	if shown(job) {
+	if shown(job) && !c.inGuide() { // a guide draws each plant once
 		pic := c.beforeAfter(q, job, fitted.Leave.Value, workFrame)
 		w.Picture = &pic
 	}
@@ -870,7 +870,7 @@ func shown(j *entries.Job) bool {
 }
 
 func (c *composer) beforeAfter(q *plant, j *entries.Job, l measure.Leave, f figure.Frame) draw.Picture {
-	return c.Sketches.BeforeAfter(drawn(q), figure.Cut{Mark: j.Mark, Leave: (l.Length.Low + l.Length.High) / 2, Fraction: l.Fraction}, c.pal, f)
+	return c.Sketches.BeforeAfter(drawn(q), figure.Cut{Mark: j.Mark, Leave: (l.Length.Low + l.Length.High) / 2, Fraction: l.Fraction}, c.Words, c.pal, f)
 }
 
 // amounts says what a rule leaves: one amount, or where adjustments make it
@@ -886,7 +886,7 @@ func (c *composer) amounts(q *plant, r, fitted entries.Rule) string {
 		if t.Rule.Span != r.Span {
 			continue
 		}
-		said := amount(t.Rule.Leave.Value, c.units)
+		said := c.amount(t.Rule.Leave.Value)
 		if at[said] == nil {
 			at[said] = &where{}
 			order = append(order, said)
@@ -901,7 +901,7 @@ func (c *composer) amounts(q *plant, r, fitted entries.Rule) string {
 	}
 	switch len(order) {
 	case 0:
-		return amount(fitted.Leave.Value, c.units)
+		return c.amount(fitted.Leave.Value)
 	case 1:
 		return order[0]
 	}
@@ -915,24 +915,24 @@ func (c *composer) amounts(q *plant, r, fitted entries.Rule) string {
 		case said == "":
 			continue
 		case apart && !slices.Contains(w.beds, ""):
-			said += " in " + list(w.beds)
+			said = c.Words.Say("leave.in beds", "leave", said, "beds", c.Words.And(w.beds))
 		default:
-			said += " in " + list(w.years)
+			said = c.Words.Say("leave.in years", "leave", said, "years", c.Words.And(w.years))
 		}
 		out = append(out, said)
 	}
 	return strings.Join(out, ". ")
 }
 
-func never(r entries.Rule) string {
+func (c *composer) never(r entries.Rule) string {
 	var out []string
 	for _, n := range r.Never {
-		out = append(out, n.Value.String())
+		out = append(out, n.Value.Say(c.Words))
 	}
 	if out == nil {
 		return ""
 	}
-	return "Never in " + either(out) + "."
+	return c.Words.Say("plant.never", "windows", c.Words.Or(out))
 }
 
 // windows says when a rule is done in the booklet's months; for one that is
@@ -944,7 +944,7 @@ func (c *composer) windows(q *plant, r entries.Rule) (said []string, later bool)
 		if t.Rule.Span != r.Span {
 			continue
 		}
-		if s := span(t.From, t.To, c.year, c.units); !slices.Contains(out, s) {
+		if s := c.span(t.From, t.To); !slices.Contains(out, s) {
 			out = append(out, s)
 		}
 	}
@@ -957,15 +957,15 @@ func (c *composer) windows(q *plant, r entries.Rule) (said []string, later bool)
 			from, to = f, t
 		}
 	}
-	switch first := span(from, to, c.year, c.units); {
+	switch first := c.span(from, to); {
 	case r.Only > 0:
-		return []string{fmt.Sprintf("Only in year %d after planting", r.Only)}, true
+		return []string{c.Words.Say("when.only", "year", r.Only)}, true
 	case r.Every > 1 && from > 0:
-		return []string{fmt.Sprintf("Every %d years, first %s", r.Every, first)}, true
+		return []string{c.Words.Say("when.every", "n", r.Every, "first", first)}, true
 	case from > 0:
-		return []string{"First " + first}, true
+		return []string{c.Words.Say("when.first", "first", first)}, true
 	}
-	return []string{capital(r.When.Value.String())}, true
+	return []string{capital(r.When.Value.Say(c.Words))}, true
 }
 
 // example is a plant of this garden that gets a job, to show it on, with what
@@ -991,9 +991,9 @@ func groupID(g *entries.Group) string { return "groups/" + g.ID }
 
 // groupPages say why plants are kept alike, and which of this garden's are.
 func (c *composer) groupPages() []Section {
-	in := "In this garden"
+	in := c.Words.Say("label.in this garden")
 	if c.inGuide() {
-		in = "In this guide"
+		in = c.Words.Say("guide.in this guide")
 	}
 	var out []Section
 	for _, g := range c.Library.Groups {
@@ -1006,27 +1006,27 @@ func (c *composer) groupPages() []Section {
 		if rows == nil {
 			continue
 		}
-		s := Section{ID: groupID(g), Kind: CareGroup, Title: prose.Plain(capital(g.Name.Value)), Part: "Care groups", Aside: sentence(g.Summary), File: g.File, Blocks: blocks(g.Body)}
+		s := Section{ID: groupID(g), Kind: CareGroup, Title: prose.Plain(capital(g.Name.Value)), Part: c.Words.Say("part.care groups"), Aside: sentence(g.Summary), File: g.File, Blocks: blocks(g.Body)}
 		s.Blocks = append(s.Blocks, Heading{prose.Plain(in)}, Entries{rows})
 		out = append(out, s)
 	}
-	slices.SortFunc(out, func(a, b Section) int { return strings.Compare(prose.String(a.Title), prose.String(b.Title)) })
+	slices.SortFunc(out, func(a, b Section) int { return c.order.Compare(prose.String(a.Title), prose.String(b.Title)) })
 	return out
 }
 
 func (c *composer) jobPages() []Section {
 	var out []Section
 	for _, j := range c.jobs() {
-		s := Section{ID: "jobs/" + j.ID, Kind: JobPage, Title: prose.Plain(capital(j.Name.Value)), Part: "How to", Aside: sentence(j.Summary), File: j.File}
+		s := Section{ID: "jobs/" + j.ID, Kind: JobPage, Title: prose.Plain(capital(j.Called(c.Words))), Part: c.Words.Say("part.how to"), Aside: sentence(j.Summary), File: j.File}
 		if q, leave := c.example(j); q != nil {
 			s.Blocks = append(s.Blocks, Figure{Picture: c.beforeAfter(q, j, leave, jobFrame), Caption: capital(q.common) + "."})
 		}
 		s.Blocks = append(s.Blocks, blocks(j.Body)...)
 		if tools := j.Tools; tools != nil {
-			s.Blocks = append(s.Blocks, Facts{[]Fact{{"Tools", prose.Plain(capital(list(tools)) + ".")}}})
+			s.Blocks = append(s.Blocks, Facts{[]Fact{{c.Words.Say("label.tools"), prose.Plain(capital(c.Words.And(tools)) + ".")}}})
 		}
 		if len(j.Risks) > 0 {
-			s.Blocks = append(s.Blocks, Heading{prose.Plain("Take care")})
+			s.Blocks = append(s.Blocks, Heading{prose.Plain(c.Words.Say("label.take care"))})
 		}
 		for _, r := range j.Risks {
 			if line := c.Library.Caution(r.Value); line != "" {
@@ -1041,22 +1041,22 @@ func (c *composer) jobPages() []Section {
 func (c *composer) backMatter(b *Book) []Section {
 	var out []Section
 	if p := c.Library.Page("first-year"); p != nil {
-		s := words("first-year", FirstYear, p, "The first year")
+		s := written("first-year", FirstYear, p, c.Words.Say("part.first year"))
 		s.Blocks = append(s.Blocks, c.establishing()...)
 		out = append(out, s)
 	}
 	out = append(out, c.safety()...)
 	if p := c.Library.Page("glossary"); p != nil {
-		s := words("glossary", Glossary, p, "Glossary")
+		s := written("glossary", Glossary, p, c.Words.Say("part.glossary"))
 		var t Terms
 		text := c.read()
 		for _, pair := range p.Terms {
-			if !uses(text, pair.Key.Value) {
+			if !uses(text, pair.Key.Value, c.Words.List("grammar.endings")) {
 				continue
 			}
 			t.Rows = append(t.Rows, Fact{pair.Key.Value, prose.Plain(prose.Sentence(pair.Value.Value))})
 		}
-		slices.SortStableFunc(t.Rows, func(a, b Fact) int { return strings.Compare(a.Label, b.Label) })
+		slices.SortStableFunc(t.Rows, func(a, b Fact) int { return c.order.Compare(a.Label, b.Label) })
 		s.Blocks = append(s.Blocks, t)
 		out = append(out, s)
 	}
@@ -1086,13 +1086,13 @@ func (c *composer) read() string {
 		out = append(out, prose.Text(p.Body))
 	}
 	for _, cue := range site.Cues() {
-		out = append(out, cue.String()) // they stand in the year
+		out = append(out, cue.Say(c.Words)) // they stand in the year
 	}
 	return strings.ToLower(strings.Join(out, "\n"))
 }
 
 // uses tells whether a term or a form of it stands in a text of lower case.
-func uses(text, term string) bool {
+func uses(text, term string, endings []string) bool {
 	term = strings.ToLower(term)
 	for rest := text; ; {
 		i := strings.Index(rest, term)
@@ -1102,7 +1102,7 @@ func uses(text, term string) bool {
 		before, _ := utf8.DecodeLastRuneInString(rest[:i])
 		rest = rest[i+len(term):]
 		ending := rest[:len(rest)-len(strings.TrimLeftFunc(rest, unicode.IsLetter))]
-		if !unicode.IsLetter(before) && slices.Contains([]string{"", "s", "es", "d", "ed", "ing"}, ending) {
+		if !unicode.IsLetter(before) && (ending == "" || slices.Contains(endings, ending)) {
 			return true
 		}
 	}
@@ -1114,14 +1114,14 @@ func (c *composer) establishing() []Block {
 	if c.inGuide() {
 		return nil
 	}
-	out := []Block{Heading{prose.Plain("For this garden")}}
+	out := []Block{Heading{prose.Plain(c.Words.Say("first year.this garden"))}}
 	var rows []Fact
 	if needs := c.Mulch(); needs != nil {
 		var beds []string
 		for _, n := range needs {
-			beds = append(beds, fmt.Sprintf("%s %.0f%slitres", n.Bed, n.Litres, measure.Space))
+			beds = append(beds, c.Words.Say("first year.bed", "bed", n.Bed, "volume", c.Words.Say("unit.litres", "n", n.Litres)))
 		}
-		rows = append(rows, Fact{"Mulch", prose.Plain(fmt.Sprintf("At %s: %s at most. Crowns, lavender and gravel stay bare. Order a tenth more, as it settles.", c.Garden.Mulch.Print(c.units), list(beds)))})
+		rows = append(rows, Fact{c.Words.Say("label.mulch"), prose.Plain(c.Words.Say("first year.mulch", "depth", c.Garden.Mulch.Say(c.units, c.Words), "beds", c.Words.And(beds)))})
 	}
 	var all care.Litres
 	groups, order := map[string][]string{}, []string{}
@@ -1129,7 +1129,7 @@ func (c *composer) establishing() []Block {
 	slices.SortStableFunc(drinks, func(a, b care.Drink) int { return cmp.Compare(a.Each.Low, b.Each.Low) })
 	for _, d := range drinks {
 		all.Low, all.High = all.Low+d.All.Low, all.High+d.All.High
-		key := fmt.Sprintf("%s to %s%slitres each", litre(d.Each.Low), litre(d.Each.High), measure.Space)
+		key := c.Words.Say("first year.each", "volume", c.Words.Say("unit.litres", "n", c.Words.To(c.Words.Figures(litre(d.Each.Low)), c.Words.Figures(litre(d.Each.High)))))
 		if groups[key] == nil {
 			order = append(order, key)
 		}
@@ -1138,16 +1138,16 @@ func (c *composer) establishing() []Block {
 		}
 	}
 	if all.High > 0 {
-		rows = append(rows, Fact{"Water", prose.Plain(fmt.Sprintf("One watering of all that is new takes %s: every day for two weeks, every two or three days to the twelfth week, then once a week, and only while the soil is dry at a finger's depth. Shrubs need it for 1 to 2 years, trees for longer.", all.Print()))})
+		rows = append(rows, Fact{c.Words.Say("label.water"), prose.Plain(c.Words.Say("first year.water", "volume", all.Say(c.Words)))})
 		for _, key := range order {
-			rows = append(rows, Fact{"", prose.Plain(capital(key) + ": " + list(groups[key]) + ".")})
+			rows = append(rows, Fact{"", prose.Plain(capital(key) + ": " + c.Words.And(groups[key]) + ".")})
 		}
 	}
 	if checks := c.FirstYearChecks(c.Calendar); checks != nil {
-		rows = append(rows, Fact{"Check", prose.Plain(strings.Join(checks, " "))})
+		rows = append(rows, Fact{c.Words.Say("label.check"), prose.Plain(strings.Join(checks, " "))})
 	}
 	if w := c.Waste(c.Calendar); w.High > 0 {
-		rows = append(rows, Fact{"Cuttings", prose.Plain(fmt.Sprintf("When the garden is grown, a year's cuttings come to %s, loose. In the first year it is far less.", w.Print()))})
+		rows = append(rows, Fact{c.Words.Say("label.cuttings"), prose.Plain(c.Words.Say("first year.cuttings", "volume", w.Say(c.Words)))})
 	}
 	if rows == nil {
 		return nil
@@ -1166,36 +1166,31 @@ func (c *composer) safety() []Section {
 	if p == nil {
 		return nil
 	}
-	s := words("safety", Safety, p, "Safety")
+	s := written("safety", Safety, p, c.Words.Say("part.safety"))
 	r := c.Region
 	if r == nil {
-		s.Blocks = append(s.Blocks, Text{Runs: prose.Plain("Rules on nests, hedges, trees and waste differ by place. Ask your council or a licensed person before you cut."), Role: Warn})
+		s.Blocks = append(s.Blocks, Text{Runs: prose.Plain(c.Words.Say("safety.no region")), Role: Warn})
 		return []Section{s}
 	}
-	s.Blocks = append(s.Blocks, Heading{prose.Plain("In " + r.Name)})
+	s.Blocks = append(s.Blocks, Heading{prose.Plain(c.Words.Say("safety.region", "region", r.Name))})
 	var rows []Fact
 	if r.Nest != nil {
-		rows = append(rows, Fact{"Nests", prose.Plain(fmt.Sprintf("Main season %s to %s. %s", c.monthDay(r.Nest.From), c.monthDay(r.Nest.To), r.NestNote))})
+		rows = append(rows, Fact{c.Words.Say("label.nests"), prose.Plain(c.Words.Say("safety.nests", "from", r.Nest.From.Say(c.Words), "to", r.Nest.To.Say(c.Words)) + " " + r.NestNote)})
 	}
-	for _, f := range []struct{ label, text string }{{"Trees", r.Trees}, {"Hedges", r.Hedges}, {"Waste", r.Waste}, {"Help", r.Aid}} {
+	for _, f := range []struct{ label, text string }{{"trees", r.Trees}, {"hedges", r.Hedges}, {"waste", r.Waste}, {"help", r.Aid}} {
 		if f.text != "" {
-			rows = append(rows, Fact{f.label, prose.Plain(f.text)})
+			rows = append(rows, Fact{c.Words.Say("label." + f.label), prose.Plain(f.text)})
 		}
 	}
 	s.Blocks = append(s.Blocks, Facts{rows})
 	s.Blocks = append(s.Blocks, blocks(r.Body)...)
-	s.Blocks = append(s.Blocks, Text{Runs: prose.Plain(fmt.Sprintf("Checked on %s. Sources: %s.", dated(r.Checked, c.units), strings.Join(r.Sources, "; "))), Role: Small})
+	s.Blocks = append(s.Blocks, Text{Runs: prose.Plain(c.Words.Say("safety.checked", "day", c.dated(r.Checked), "sources", strings.Join(r.Sources, "; "))), Role: Small})
 	return []Section{s}
-}
-
-// monthDay writes a day of every year.
-func (c *composer) monthDay(d site.MonthDay) string {
-	return day(site.Date(c.year, d.Month, d.Day), c.units)
 }
 
 // sources says where the advice comes from and what is estimated.
 func (c *composer) sources() Section {
-	s := Section{ID: "sources", Kind: Words, Title: prose.Plain("Where the advice comes from"), Part: "Sources"}
+	s := Section{ID: "sources", Kind: Words, Title: prose.Plain(c.Words.Say("sources.title")), Part: c.Words.Say("part.sources")}
 	var all []string
 	common := false
 	add := func(from []string) {
@@ -1215,11 +1210,11 @@ func (c *composer) sources() Section {
 		}
 	}
 	slices.Sort(all)
-	s.Blocks = append(s.Blocks, Text{Runs: prose.Plain("Dates are computed and minutes are estimates. Where publications disagree, this booklet gives the cautious advice: cut less, and later.")})
+	s.Blocks = append(s.Blocks, Text{Runs: prose.Plain(c.Words.Say("sources.words"))})
 	if common {
-		said := "Much of it is common practice among gardeners, for which no single source can be named."
+		said := c.Words.Say("sources.common practice")
 		if all != nil {
-			said += " The rest leans on these publications, in our own words."
+			said += " " + c.Words.Say("sources.the rest")
 		}
 		s.Blocks = append(s.Blocks, Text{Runs: prose.Plain(said)})
 	}
@@ -1259,7 +1254,7 @@ func (c *composer) index() Section {
 		add(g.filed, g.runs, toCome)
 	}
 	for _, j := range c.jobs() {
-		add(j.Name.Value, prose.Plain(j.Name.Value), "jobs/"+j.ID)
+		add(j.Called(c.Words), prose.Plain(j.Called(c.Words)), "jobs/"+j.ID)
 	}
 	slices.SortStableFunc(rows, func(a, b row) int {
 		return cmp.Or(c.order.Compare(a.sort, b.sort), strings.Compare(prose.String(a.Runs), prose.String(b.Runs)))
@@ -1269,7 +1264,7 @@ func (c *composer) index() Section {
 		r.Letter = c.order.Letter(r.sort)
 		out.Rows = append(out.Rows, r.IndexRow)
 	}
-	return Section{ID: "names", Kind: Index, Title: prose.Plain("Index"), Part: "Index", Blocks: []Block{out}}
+	return Section{ID: "names", Kind: Index, Title: prose.Plain(c.Words.Say("part.index")), Part: c.Words.Say("part.index"), Blocks: []Block{out}}
 }
 
 // codeWide is the width of the QR code on the back in millimetres: at arm's
@@ -1287,8 +1282,8 @@ func (c *composer) back() Section {
 	}
 	if c.Garden.Online != "" {
 		// A code that cannot be made leaves the address in words.
-		code, _ := figure.Code(c.Garden.Online, codeWide, c.pal)
-		s.Blocks = append(s.Blocks, Online{"The same booklet on a screen:", c.Garden.Online, code})
+		code, _ := figure.Code(c.Garden.Online, c.Words.Say("drawn.code"), codeWide, c.pal)
+		s.Blocks = append(s.Blocks, Online{c.Words.Say("back.online"), c.Garden.Online, code})
 	}
 	return s
 }

@@ -15,10 +15,12 @@ import (
 	"sheaf/generator/care"
 	"sheaf/generator/entries"
 	"sheaf/generator/garden"
+	"sheaf/generator/measure"
 	"sheaf/generator/prose"
 	"sheaf/generator/site"
 	"sheaf/generator/source"
 	"sheaf/generator/theme/themetest"
+	"sheaf/generator/words/wordstest"
 )
 
 // input reads the garden of testdata with some of its texts replaced, old and
@@ -62,7 +64,11 @@ func input(t testing.TB, replace ...string) Input {
 		ps, more = garden.Choose(g, l, func(*entries.Entry) bool { return true }, false)
 	}
 	ds = append(ds, more...)
-	in := care.Input{Garden: g, Plantings: ps, Library: l, Region: l.Region(g.Country), Climate: g.Place.Climate()}
+	said := wordstest.English(t)
+	if g.Units == measure.US {
+		said = wordstest.Of(t, "en-US")
+	}
+	in := care.Input{Garden: g, Plantings: ps, Library: l, Region: l.Region(g.Country), Climate: g.Place.Climate(), Words: said, English: wordstest.English(t)}
 	y, m, _ := g.Date.Civil()
 	in.First = site.Date(y, m, 1)
 	if g.Kind == garden.Guide {
@@ -92,7 +98,10 @@ func walk(v reflect.Value, visit func(reflect.Value)) {
 			walk(v.Elem(), visit)
 		}
 	case reflect.Struct:
-		for _, f := range v.Fields() {
+		for field, f := range v.Fields() {
+			if !field.IsExported() {
+				continue // the words of a language
+			}
 			walk(f, visit)
 		}
 	case reflect.Slice, reflect.Array:

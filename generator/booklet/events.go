@@ -24,8 +24,8 @@ func (c *composer) taskEvents() []Event {
 	seen := map[string]int{}
 	for _, w := range c.joined(year) {
 		t := w.tasks[0]
-		verb, rest, leave := action(t.Job, w.plant.common, t.Rule.Leave.Value, c.units)
-		e := Event{From: t.From, To: t.To, Summary: verb + " " + rest, Section: w.plant.id, Tags: []string{t.Job.Family}}
+		verb, rest, leave := c.action(t.Job, w.plant.common, t.Rule.Leave.Value)
+		e := Event{From: t.From, To: t.To, Summary: verb + " " + rest, Section: w.plant.id, Tags: []string{c.Words.Say("family." + t.Job.Family)}}
 		var where []string
 		for _, t := range w.tasks {
 			where = append(where, c.where(t.Planting))
@@ -33,12 +33,12 @@ func (c *composer) taskEvents() []Event {
 		e.tag(w.tasks)
 		e.say("", leave)
 		e.say("", strings.Join(where, "; "))
-		e.say("Look for: ", t.Rule.LookFor)
-		e.say("How: ", t.Rule.How)
-		e.say("If missed: ", t.Rule.IfMissed)
-		e.say("Stop if: ", t.Rule.StopIf)
-		e.say("Wait if: ", t.Rule.WaitIf)
-		e.warn(w.tasks)
+		e.say(c.label("look for"), t.Rule.LookFor)
+		e.say(c.label("how"), t.Rule.How)
+		e.say(c.label("if missed"), t.Rule.IfMissed)
+		e.say(c.label("stop if"), t.Rule.StopIf)
+		e.say(c.label("wait if"), t.Rule.WaitIf)
+		c.warn(&e, w.tasks)
 		for _, t := range w.tasks {
 			for _, note := range t.Notes {
 				if !every(w.tasks, note) {
@@ -56,17 +56,20 @@ func (c *composer) taskEvents() []Event {
 			from, to = min(from, t.From), max(to, t.To)
 		}
 		line := c.settlingLine(settling, year)
-		e := Event{From: from, To: to, Summary: line.Verb + " " + line.Rest, Section: line.Plant, Tags: []string{line.Family}}
+		e := Event{From: from, To: to, Summary: line.Verb + " " + line.Rest, Section: line.Plant, Tags: []string{c.Words.Say("family." + line.Family)}}
 		e.tag(settling)
 		e.say("", line.Where)
-		e.say("Look for: ", line.Look)
-		e.warn(settling)
+		e.say(c.label("look for"), line.Look)
+		c.warn(&e, settling)
 		e.Key = c.key(seen, "new plants", "water", from)
 		out = append(out, e)
 	}
 	slices.SortStableFunc(out, func(a, b Event) int { return cmp.Or(cmp.Compare(a.From, b.From), cmp.Compare(a.To, b.To)) })
 	return out
 }
+
+// label stands before a paragraph: "Look for: ".
+func (c *composer) label(key string) string { return c.Words.Say("label."+key) + ": " }
 
 // say adds a paragraph unless there is nothing to say, or it has been said.
 func (e *Event) say(label, text string) {
@@ -86,13 +89,13 @@ func (e *Event) tag(ts []*care.Task) {
 
 // warn adds the cautions of all tasks: one that holds for a single planting
 // must not get lost among the others.
-func (e *Event) warn(ts []*care.Task) {
+func (c *composer) warn(e *Event, ts []*care.Task) {
 	for _, t := range ts {
 		if care.Professional(t) {
-			e.say("Take care: ", forQualified)
+			e.say(c.label("take care"), c.Words.Say("warn.qualified"))
 		}
 		for _, caution := range t.Cautions {
-			e.say("Take care: ", caution)
+			e.say(c.label("take care"), caution)
 		}
 	}
 }
@@ -123,11 +126,11 @@ func (c *composer) monthEvents() []Event {
 		y, month, _ := m.First.Civil()
 		e := Event{
 			Key: fmt.Sprintf("%s\n%04d-%02d", c.Garden.Name, y, month), From: m.First, To: m.Last,
-			Summary: fmt.Sprintf("%s in the garden: %s", month, cmp.Or(m.Minutes.Print(), "a look round")),
+			Summary: c.Words.Say("event.month", "month", c.Words.Month(month), "time", cmp.Or(m.Minutes.Say(c.Words), c.Words.Say("event.look round"))),
 			Section: fmt.Sprintf("months/%04d-%02d", y, month),
 		}
 		for _, l := range lines {
-			e.say("", strings.TrimSpace(sentence(fmt.Sprintf("%s %s (%s)", l.Verb, l.Rest, l.When))+" "+l.Warn))
+			e.say("", strings.TrimSpace(sentence(l.Verb+" "+l.Rest+" ("+l.When+")")+" "+l.Warn))
 		}
 		out = append(out, e)
 	}

@@ -2,10 +2,8 @@ package booklet
 
 import (
 	"slices"
-	"strconv"
 
 	"sheaf/generator/garden"
-	"sheaf/generator/measure"
 	"sheaf/generator/prose"
 )
 
@@ -55,46 +53,38 @@ func (c *composer) gapPage() []Section {
 	}
 	var rows []Fact
 	for _, g := range gaps {
-		why := "it has no entry yet"
+		why := c.Words.Say("to come.missing")
 		if g.mended {
-			why = "its entry is being mended"
+			why = c.Words.Say("to come.mended")
 		}
 		for i, p := range g.of {
 			if c.inGuide() && i > 0 {
 				break // it tells of no beds
 			}
-			said := ": " + why + "."
+			said := ". " + why
 			if p.Bed != nil {
 				said = ", " + p.Bed.Name + said
 			}
 			rows = append(rows, Fact{c.gapCount(p), append(slices.Clone(g.runs), prose.Run{Text: said})})
 		}
 	}
-	return []Section{{ID: toCome, Kind: Words, Title: prose.Plain("Still to come"), Part: "The plants", Blocks: []Block{
-		Text{Runs: prose.Plain("The care of these plants is not in this " + c.called() + " yet."), Role: Lead},
-		Text{Runs: prose.Plain("Do not cut them by guess: ask first. Until you know more, wear gloves and let nobody eat of them."), Role: Warn},
+	about := c.Words.Say("to come.booklet")
+	if c.inGuide() {
+		about = c.Words.Say("to come.guide")
+	}
+	return []Section{{ID: toCome, Kind: Words, Title: prose.Plain(c.Words.Say("to come.title")), Part: c.Words.Say("part.plants"), Blocks: []Block{
+		Text{Runs: prose.Plain(about), Role: Lead},
+		Text{Runs: prose.Plain(c.Words.Say("to come.caution")), Role: Warn},
 		Facts{rows},
 	}}}
 }
 
-// called is what the book calls itself.
-func (c *composer) called() string {
-	if c.inGuide() {
-		return "guide"
-	}
-	return "booklet"
-}
-
 // gapCount is how many there are of a plant of which nothing else is known.
 func (c *composer) gapCount(p *garden.Planting) string {
-	switch q := p.Row.Quantity; {
-	case c.inGuide() || q <= 0:
+	if c.inGuide() || p.Row.Quantity <= 0 {
 		return ""
-	case q == 1:
-		return "1" + measure.Space + "plant"
-	default:
-		return strconv.FormatFloat(q, 'f', -1, 64) + measure.Space + "plants"
 	}
+	return c.Words.Say("many.plants", "n", p.Row.Quantity)
 }
 
 // grownUntold are the gaps of a bed, as [composer.grown] is of the plants; each
@@ -110,7 +100,7 @@ func (c *composer) grownUntold(bed string) []Fact {
 			for i := range runs {
 				runs[i].Link = "#" + toCome
 			}
-			out = append(out, Fact{c.gapCount(p), append(runs, prose.Run{Text: ", care still to come"})})
+			out = append(out, Fact{c.gapCount(p), append(runs, prose.Run{Text: ", " + c.Words.Say("to come.aside")})})
 		}
 	}
 	return out

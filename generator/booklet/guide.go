@@ -27,20 +27,13 @@ func (c *composer) guide(b *Book) []Section {
 // inGuide tells whether the book is one.
 func (c *composer) inGuide() bool { return c.Garden.Kind == garden.Guide }
 
-// here is what the book is about.
-func (c *composer) here() string {
+// here is the key of a text on what the dates rest on: there is one for a guide's
+// place and one for a garden.
+func (c *composer) here(key string) string {
 	if c.inGuide() {
-		return "this place"
+		return "guide." + key
 	}
-	return "this garden"
-}
-
-// kindOfPlants is the name of a part of a guide.
-func kindOfPlants(t string) string {
-	return map[string]string{
-		"grass": "Grasses", "sedge": "Sedges", "rush": "Rushes", "bamboo": "Bamboos", "perennial": "Perennials", "bulb": "Bulbs", "fern": "Ferns",
-		"subshrub": "Sub-shrubs", "shrub": "Shrubs", "rose": "Roses", "climber": "Climbers", "hedge": "Hedges", "tree": "Trees", "annual": "Annuals", "tender": "Tender plants",
-	}[t]
+	return "year." + key
 }
 
 // A part is the plants of one type.
@@ -53,7 +46,7 @@ type part struct {
 func (c *composer) byType() []part {
 	var out []part
 	for _, t := range entries.Types() {
-		p := part{name: kindOfPlants(t), id: "parts/" + t}
+		p := part{name: c.Words.Say("plants." + t), id: "parts/" + t}
 		for _, q := range c.plants {
 			if q.entry.Type == t {
 				p.plants = append(p.plants, q)
@@ -88,7 +81,7 @@ func (c *composer) parts() []Section {
 			rows = append(rows, r)
 		}
 		slices.SortStableFunc(rows, func(a, b EntryRow) int { return c.order.Compare(prose.String(a.Runs), prose.String(b.Runs)) })
-		s.Blocks = []Block{Figure{Picture: c.Sketches.Row(row, c.pal, partFrame)}, Entries{rows}}
+		s.Blocks = []Block{Figure{Picture: c.Sketches.Row(row, c.Words, c.pal, partFrame)}, Entries{rows}}
 		out = append(out, s)
 		pages := make([]Section, len(p.plants))
 		var all sync.WaitGroup
@@ -116,8 +109,7 @@ func (c *composer) guidePage(q *plant, part string) Section {
 	s.Blocks = append(s.Blocks, head, Facts{c.nature(e)})
 	for _, r := range e.Rules {
 		if w, ok := c.work(q, r); ok {
-			w.Picture = nil
-			w.Amount = strings.Join(slices.DeleteFunc([]string{w.Amount, rhythm(r)}, func(s string) bool { return s == "" }), ". ")
+			w.Amount = strings.Join(slices.DeleteFunc([]string{w.Amount, c.rhythm(r)}, func(s string) bool { return s == "" }), ". ")
 			s.Blocks = append(s.Blocks, w)
 		}
 	}
@@ -125,17 +117,17 @@ func (c *composer) guidePage(q *plant, part string) Section {
 	var places []Fact
 	for _, a := range e.Adjust {
 		if said := c.adjusted(a); said != "" {
-			places = append(places, Fact{capital(a.If), prose.Plain(said)})
+			places = append(places, Fact{capital(c.Words.Say("if." + a.If)), prose.Plain(said)})
 		}
 	}
 	if places != nil {
-		s.Blocks = append(s.Blocks, Heading{prose.Plain("In other places")}, Facts{places})
+		s.Blocks = append(s.Blocks, Heading{prose.Plain(c.Words.Say("guide.other places"))}, Facts{places})
 	}
 	if len(body) > 0 {
-		s.Blocks = append(s.Blocks, Heading{prose.Plain("Why, and what to expect")})
+		s.Blocks = append(s.Blocks, Heading{prose.Plain(c.Words.Say("plant.why"))})
 		s.Blocks = append(s.Blocks, body...)
 	}
-	s.Blocks = append(s.Blocks, credit(e)...)
+	s.Blocks = append(s.Blocks, c.credit(e)...)
 	for _, o := range e.Others {
 		s.Blocks = append(s.Blocks, c.other(q, o)...)
 	}
@@ -145,42 +137,51 @@ func (c *composer) guidePage(q *plant, part string) Section {
 // nature is how a plant grows and what it likes.
 func (c *composer) nature(e *entries.Entry) []Fact {
 	var rows []Fact
-	add := func(label string, parts ...string) {
+	add := func(key string, parts ...string) {
 		parts = slices.DeleteFunc(parts, func(s string) bool { return s == "" })
 		if len(parts) > 0 {
-			rows = append(rows, Fact{label, prose.Plain(sentence(capital(strings.Join(parts, ", "))))})
+			rows = append(rows, Fact{c.Words.Say("label." + key), prose.Plain(sentence(capital(strings.Join(parts, ", "))))})
 		}
 	}
-	var soil string
-	if e.Soil != nil {
-		soil = either(e.Soil) + " soil"
+	any := func(group string, of []string) string {
+		var said []string
+		for _, word := range of {
+			said = append(said, c.Words.Term(group, word))
+		}
+		return c.Words.Or(said)
 	}
-	if e.Fertility != "" {
-		soil = strings.TrimSpace(e.Fertility + ", " + soil)
+	soil, fertility := any("soil", e.Soil), c.Words.Term("fertility", e.Fertility)
+	switch {
+	case soil != "" && fertility != "":
+		soil = c.Words.Say("guide.fertility and soil", "fertility", fertility, "soil", soil)
+	case soil != "":
+		soil = c.Words.Say("guide.soil", "soil", soil)
+	case fertility != "":
+		soil = c.Words.Say("guide.fertility", "fertility", fertility)
 	}
-	add("Place", either(e.Light), soil)
-	size := e.Height.Print(c.units) + " high"
+	add("place", any("light", e.Light), soil)
+	flower := ""
 	if !e.FlowerHeight.IsZero() {
-		size += ", " + e.FlowerHeight.Print(c.units) + " in flower"
+		flower = c.Words.Say("guide.in flower", "height", e.FlowerHeight.Say(c.units, c.Words))
 	}
-	add("Size", size, e.Spread.Print(c.units)+" broad")
+	add("size", c.Words.Say("guide.high", "height", e.Height.Say(c.units, c.Words)), flower, c.Words.Say("guide.broad", "spread", e.Spread.Say(c.units, c.Words)))
 	if !e.Flowers.Value.IsZero() {
-		add("Flowers", e.Flowers.Value.String())
+		add("flowers", e.Flowers.Value.Say(c.Words))
 	}
 	if h := e.Hardy; h.Span.File != nil {
-		add("Winter", fmt.Sprintf("stands %s (%s)", measure.Celsius(h.Value.Low).Print(c.units), h.Value.Written))
+		add("winter", c.Words.Say("guide.stands", "low", measure.Celsius(h.Value.Low).Say(c.units, c.Words), "written", h.Value.Written))
 	}
 	return rows
 }
 
 // rhythm says in which years a rule is done, where not in each.
-func rhythm(r entries.Rule) string {
+func (c *composer) rhythm(r entries.Rule) string {
 	var out []string
 	if r.Every > 1 {
-		out = append(out, fmt.Sprintf("every %d years", r.Every))
+		out = append(out, c.Words.Say("guide.every", "n", r.Every))
 	}
 	if r.NotBefore > 1 {
-		out = append(out, fmt.Sprintf("not before year %d after planting", r.NotBefore))
+		out = append(out, c.Words.Say("guide.not before", "year", r.NotBefore))
 	}
 	return capital(strings.Join(out, ", "))
 }
@@ -192,12 +193,12 @@ func (c *composer) adjusted(a entries.Adjust) string {
 	switch {
 	case job == nil:
 	case a.Skip:
-		out = append(out, capital(job.Name.Value)+": leave it undone.")
+		out = append(out, c.Words.Say("guide.undone", "job", capital(job.Called(c.Words))))
 	case !a.When.Value.IsZero():
-		out = append(out, capital(job.Name.Value)+": "+a.When.Value.String()+".")
+		out = append(out, capital(job.Called(c.Words))+": "+a.When.Value.Say(c.Words)+".")
 	}
 	if !a.Leave.Value.IsZero() && job != nil {
-		out = append(out, job.Verb()+": "+strings.ToLower(amount(a.Leave.Value, c.units)[:1])+amount(a.Leave.Value, c.units)[1:]+".")
+		out = append(out, job.Verb(c.Words)+": "+c.Words.Inner(c.amount(a.Leave.Value))+".")
 	}
 	if a.Note != "" {
 		out = append(out, sentence(a.Note))
@@ -224,15 +225,15 @@ func (c *composer) other(q *plant, o *entries.Entry) []Block {
 		var said []string
 		if same < 0 || r.When.Value.String() != base.When.Value.String() {
 			if from, to, ok := c.FirstDue(&stand, r); ok {
-				said = append(said, capital(span(from, to, c.year, c.units)))
+				said = append(said, capital(c.span(from, to)))
 			}
 		}
 		if r.Leave.Value != base.Leave.Value {
-			said = append(said, amount(r.Leave.Value, c.units))
+			said = append(said, c.amount(r.Leave.Value))
 		}
 		for _, f := range [][3]string{
-			{"Look for: ", r.LookFor, base.LookFor}, {"", r.How, base.How}, {"", r.Why, base.Why}, {"If missed: ", r.IfMissed, base.IfMissed},
-			{"Stop if: ", r.StopIf, base.StopIf}, {"Wait if: ", r.WaitIf, base.WaitIf},
+			{c.label("look for"), r.LookFor, base.LookFor}, {"", r.How, base.How}, {"", r.Why, base.Why}, {c.label("if missed"), r.IfMissed, base.IfMissed},
+			{c.label("stop if"), r.StopIf, base.StopIf}, {c.label("wait if"), r.WaitIf, base.WaitIf},
 		} {
 			if f[1] != "" && f[1] != f[2] {
 				said = append(said, f[0]+f[1])
@@ -240,37 +241,37 @@ func (c *composer) other(q *plant, o *entries.Entry) []Block {
 		}
 		for _, caution := range r.Cautions {
 			if !slices.Contains(base.Cautions, caution) {
-				said = append(said, "Take care: "+caution)
+				said = append(said, c.label("take care")+caution)
 			}
 		}
 		for i := range said {
 			said[i] = sentence(said[i])
 		}
 		if said = slices.DeleteFunc(said, func(s string) bool { return s == "" }); said != nil {
-			rows = append(rows, Fact{job.Verb(), prose.Plain(strings.Join(said, " "))})
+			rows = append(rows, Fact{job.Verb(c.Words), prose.Plain(strings.Join(said, " "))})
 		}
 	}
 	for _, r := range e.Rules {
 		job := c.Library.Job(r.Job.Value)
 		if job != nil && !slices.ContainsFunc(o.Rules, func(b entries.Rule) bool { return b.Job.Value == r.Job.Value }) {
-			rows = append(rows, Fact{job.Verb(), prose.Plain("Not done.")})
+			rows = append(rows, Fact{job.Verb(c.Words), prose.Plain(c.Words.Say("guide.not done"))})
 		}
 	}
-	out := []Block{Heading{prose.Plain("As " + o.Contributor + " keeps it")}}
+	out := []Block{Heading{prose.Plain(c.Words.Say("guide.as kept", "name", o.Contributor))}}
 	if rows != nil {
 		out = append(out, Facts{rows})
 	} else {
-		out = append(out, Text{Runs: prose.Plain("In the same way.")})
+		out = append(out, Text{Runs: prose.Plain(c.Words.Say("guide.same way"))})
 	}
-	return append(append(out, blocks(o.Body)...), credit(o)...)
+	return append(append(out, blocks(o.Body)...), c.credit(o)...)
 }
 
 // credit is who wrote an entry.
-func credit(e *entries.Entry) []Block {
+func (c *composer) credit(e *entries.Entry) []Block {
 	if e.Contributor == "" {
 		return nil
 	}
-	return []Block{Text{Runs: prose.Plain(sentence("Written by " + e.Contributor)), Role: Small}}
+	return []Block{Text{Runs: prose.Plain(sentence(c.Words.Say("plant.written by", "name", e.Contributor))), Role: Small}}
 }
 
 // byJob is the work of a month by job, each with the plants that it is for: one
@@ -280,15 +281,15 @@ func (c *composer) byJob(m care.Month) (out []Block, plants int) {
 	seen := map[*plant]bool{}
 	for _, w := range c.joined(m) {
 		t := w.tasks[0]
-		said := []string{within(t.From, t.To, m, c.units)}
+		said := []string{c.within(t.From, t.To, m)}
 		if t.Rule.Every > 1 {
-			said = append(said, fmt.Sprintf("every %d years", t.Rule.Every))
+			said = append(said, c.Words.Say("guide.every", "n", t.Rule.Every))
 		}
 		if c.InNestSeason(t) {
-			said = append(said, "look for nests first")
+			said = append(said, c.Words.Say("guide.nests"))
 		}
 		if care.Professional(t) {
-			said = append(said, "out of reach from the ground, a qualified person's work")
+			said = append(said, c.Words.Say("guide.qualified"))
 		}
 		rows[t.Job] = append(rows[t.Job], EntryRow{Level: 1, Runs: prose.Plain(capital(w.plant.common)), Target: w.plant.id, Aside: strings.Join(said, ", ")})
 		seen[w.plant] = true
@@ -296,7 +297,7 @@ func (c *composer) byJob(m care.Month) (out []Block, plants int) {
 	for _, j := range c.jobs() {
 		if of := rows[j]; of != nil {
 			slices.SortStableFunc(of, func(a, b EntryRow) int { return c.order.Compare(prose.String(a.Runs), prose.String(b.Runs)) })
-			out = append(out, Heading{[]prose.Run{{Text: capital(j.Name.Value), Link: "#jobs/" + j.ID}}}, Entries{of})
+			out = append(out, Heading{[]prose.Run{{Text: capital(j.Called(c.Words)), Link: "#jobs/" + j.ID}}}, Entries{of})
 		}
 	}
 	return out, len(seen)
@@ -307,7 +308,7 @@ func (c *composer) byJob(m care.Month) (out []Block, plants int) {
 func (c *composer) climatePage() []Section {
 	months := c.Calendar.Months[:12]
 	first, last := months[0].First, months[11].Last
-	s := Section{ID: "climate", Kind: Glance, Title: prose.Plain("The climate here"), Part: "The climate", Aside: c.position()}
+	s := Section{ID: "climate", Kind: Glance, Title: prose.Plain(c.Words.Say("guide.climate here")), Part: c.Words.Say("guide.climate"), Aside: c.position()}
 	s.Blocks = append(s.Blocks, Text{Runs: prose.Plain(c.basis())})
 	cues := c.cues(first, last)
 	rows := c.cueFacts(cues).Rows
@@ -328,16 +329,16 @@ func (c *composer) climatePage() []Section {
 			w.High = append(w.High, shown(c.Climate.Max(d)))
 		}
 		for _, m := range months {
-			w.Months = append(w.Months, m.First.Month().String()[:3])
+			w.Months = append(w.Months, c.Words.MonthShort(m.First.Month()))
 		}
 		for i, q := range cues {
 			w.Cues = append(w.Cues, figure.Cue{At: float64(q.day-first) / float64(last-first+1), Name: fmt.Sprint(i + 1)})
 			rows[i].Label = fmt.Sprintf("%d %s", i+1, rows[i].Label)
 		}
-		s.Blocks = append(s.Blocks, Figure{Picture: figure.Temperatures(w, c.pal, climateFrame),
-			Caption: "The year's mean temperature, with the mean of the coldest and the warmest hour of each day. The numbers are those of the cues below."})
+		s.Blocks = append(s.Blocks, Figure{Picture: figure.Temperatures(w, c.Words, c.pal, climateFrame),
+			Caption: c.Words.Say("guide.temperatures")})
 	}
-	s.Blocks = append(s.Blocks, Heading{prose.Plain("The cues of this place")}, Facts{rows})
+	s.Blocks = append(s.Blocks, Heading{prose.Plain(c.Words.Say("guide.cues"))}, Facts{rows})
 	return []Section{s}
 }
 
@@ -345,19 +346,18 @@ var climateFrame = figure.Frame{W: 120, H: 64}
 
 // position is where a place is.
 func (c *composer) position() string {
-	side := "north"
-	lat := c.Garden.Place.Latitude
+	side, lat := "guide.north", c.Garden.Place.Latitude
 	if lat < 0 {
-		side, lat = "south", -lat
+		side, lat = "guide.south", -lat
 	}
-	out := fmt.Sprintf("%.1f° %s", lat, side)
+	out := []string{c.Words.Say(side, "degrees", c.Words.Figures(fmt.Sprintf("%.1f", lat)))}
 	if !c.Garden.Elevation.IsZero() {
-		out += ", " + c.Garden.Elevation.Print(c.units) + " above the sea"
+		out = append(out, c.Words.Say("guide.above the sea", "height", c.Garden.Elevation.Say(c.units, c.Words)))
 	}
 	if c.Garden.ColdestNight != nil {
-		out += ", the coldest night of a usual winter " + c.Garden.ColdestNight.Print(c.units)
+		out = append(out, c.Words.Say("guide.coldest night", "night", c.Garden.ColdestNight.Say(c.units, c.Words)))
 	}
-	return out
+	return strings.Join(out, ", ")
 }
 
 // contributors are all who wrote the guide, with their plants, and whose leave it
@@ -380,7 +380,7 @@ func (c *composer) contributors() []Section {
 		for _, o := range q.entry.Others {
 			add(o, q)
 		}
-		if p := q.photo(); p != nil && p.Credit != "" {
+		if p := c.photo(q); p != nil && p.Credit != "" {
 			photos = append(photos, Fact{capital(q.common), prose.Plain(p.Credit)})
 		}
 	}
@@ -388,8 +388,8 @@ func (c *composer) contributors() []Section {
 		return nil
 	}
 	slices.SortStableFunc(names, func(a, b string) int { return cmp.Or(c.order.Compare(surname(a), surname(b)), c.order.Compare(a, b)) })
-	s := Section{ID: "contributors", Kind: Words, Title: prose.Plain("Who wrote this"), Part: "Who wrote this"}
-	s.Blocks = append(s.Blocks, Text{Runs: prose.Plain("Members wrote these entries from their own gardens. Where they differ, both stand side by side: cut less, and later.")})
+	s := Section{ID: "contributors", Kind: Words, Title: prose.Plain(c.Words.Say("guide.who wrote")), Part: c.Words.Say("guide.who wrote")}
+	s.Blocks = append(s.Blocks, Text{Runs: prose.Plain(c.Words.Say("guide.members"))})
 	var rows []Fact
 	for _, n := range names {
 		var runs []prose.Run
@@ -405,10 +405,10 @@ func (c *composer) contributors() []Section {
 		s.Blocks = append(s.Blocks, Facts{rows})
 	}
 	if photos != nil {
-		s.Blocks = append(s.Blocks, Heading{prose.Plain("Photographs")}, Facts{photos})
+		s.Blocks = append(s.Blocks, Heading{prose.Plain(c.Words.Say("guide.photographs"))}, Facts{photos})
 	}
 	if c.Garden.Permissions != nil {
-		s.Blocks = append(s.Blocks, Heading{prose.Plain("Printed with leave")})
+		s.Blocks = append(s.Blocks, Heading{prose.Plain(c.Words.Say("guide.leave"))})
 		for _, p := range c.Garden.Permissions {
 			s.Blocks = append(s.Blocks, Text{Runs: prose.Plain(sentence(p))})
 		}

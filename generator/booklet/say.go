@@ -1,9 +1,7 @@
 package booklet
 
 import (
-	"fmt"
 	"math"
-	"strconv"
 	"strings"
 	"unicode/utf8"
 
@@ -13,154 +11,140 @@ import (
 	"sheaf/generator/names"
 	"sheaf/generator/prose"
 	"sheaf/generator/site"
+	"sheaf/generator/words"
 )
 
 // How the booklet says things: dates, amounts, quantities. One place, so that
 // every page says them alike.
 
-// day writes "12 March", or "March 12" for American readers.
-func day(d site.Day, u measure.Units) string {
+// day writes "12 March".
+func (c *composer) day(d site.Day) string {
 	_, m, n := d.Civil()
-	if u == measure.US {
-		return fmt.Sprintf("%s%s%d", m, measure.Space, n)
-	}
-	return fmt.Sprintf("%d%s%s", n, measure.Space, m)
+	return c.Words.Day(m, n)
 }
 
 // dated is day with the year.
-func dated(d site.Day, u measure.Units) string {
-	if u == measure.US {
-		return fmt.Sprintf("%s,%s%d", day(d, u), measure.Space, d.Year())
-	}
-	return fmt.Sprintf("%s%s%d", day(d, u), measure.Space, d.Year())
+func (c *composer) dated(d site.Day) string {
+	y, m, n := d.Civil()
+	return c.Words.Date(y, m, n)
 }
 
 // span writes a window: "12 March to 23 April", with the year where it is not
-// the given one.
-func span(from, to site.Day, year int, u measure.Units) string {
+// that of the booklet.
+func (c *composer) span(from, to site.Day) string {
 	switch {
-	case from == to && from.Year() == year:
-		return day(from, u)
+	case from == to && from.Year() == c.year:
+		return c.day(from)
 	case from == to:
-		return dated(from, u)
+		return c.dated(from)
 	case from.Year() != to.Year():
-		return dated(from, u) + " to " + dated(to, u)
-	case from.Year() != year:
-		return day(from, u) + " to " + dated(to, u)
+		return c.Words.To(c.dated(from), c.dated(to))
+	case from.Year() != c.year:
+		return c.Words.To(c.day(from), c.dated(to))
 	}
-	return day(from, u) + " to " + day(to, u)
+	return c.Words.To(c.day(from), c.day(to))
 }
 
 // within says a window as seen from one month.
-func within(from, to site.Day, m care.Month, u measure.Units) string {
+func (c *composer) within(from, to site.Day, m care.Month) string {
 	starts, ends := from >= m.First, to <= m.Last
 	switch {
 	case from <= m.First && to >= m.Last:
-		return "all month"
+		return c.Words.Say("date.all month")
 	case starts && ends && from == to:
-		return day(from, u)
+		return c.day(from)
 	case starts && ends:
-		_, _, n := from.Civil()
-		if u == measure.US {
-			_, _, k := to.Civil()
-			return fmt.Sprintf("%s to%s%d", day(from, u), measure.Space, k)
-		}
-		return fmt.Sprintf("%d%sto %s", n, measure.Space, day(to, u))
+		_, month, first := from.Civil()
+		_, _, last := to.Civil()
+		return c.Words.Say("date.within", "first", first, "last", last, "month", c.Words.Month(month))
 	case starts:
-		return "from " + day(from, u)
+		return c.Words.Say("date.from", "day", c.day(from))
 	}
-	return "until " + day(to, u)
+	return c.Words.Say("date.until", "day", c.day(to))
 }
 
 // howMany says a quantity: plants, or metres of hedge.
-func howMany(q float64, e *entries.Entry, u measure.Units) string {
-	n := strconv.FormatFloat(q, 'f', -1, 64)
+func (c *composer) howMany(q float64, e *entries.Entry) string {
 	switch {
-	case e.Type == "hedge" && u == measure.US:
-		return fmt.Sprintf("%.0f%sft of hedge", math.Round(q/0.3048), measure.Space)
+	case e.Type == "hedge" && c.units == measure.US:
+		return c.Words.Say("many.feet of hedge", "n", math.Round(q/0.3048))
 	case e.Type == "hedge":
-		return n + measure.Space + "m of hedge"
+		return c.Words.Say("many.metres of hedge", "n", q)
 	case e.Type == "bulb" && q > 1:
-		return n + measure.Space + "bulbs"
-	case q == 1:
-		return "1" + measure.Space + "plant"
+		return c.Words.Say("many.bulbs", "n", q)
 	}
-	return n + measure.Space + "plants"
+	return c.Words.Say("many.plants", "n", q)
 }
 
 // hands puts a length beside a hand, for those without a rule in the pocket:
 // a palm is about 9 cm broad and a hand about 19 cm long, between the means of
 // men and women (from memory; anthropometric handbooks give 7.5 to 9 cm
 // without the thumb, 17 to 20 cm). Printed with "about".
-func hands(l measure.Length) string {
+func (c *composer) hands(l measure.Length) string {
 	if l.IsZero() {
 		return ""
 	}
 	switch mid := (l.Low + l.High) / 2; {
 	case mid >= 3 && mid < 6:
-		return "two or three fingers"
+		return c.Words.Say("hand.fingers")
 	case mid >= 7.5 && mid <= 12:
-		return "a hand's width"
+		return c.Words.Say("hand.width")
 	case mid >= 16 && mid <= 23:
-		return "a hand's length"
+		return c.Words.Say("hand.length")
 	}
 	return ""
 }
 
 // amount says what stays: "Leave 8 to 10 cm, about a hand's width".
-func amount(l measure.Leave, u measure.Units) string {
+func (c *composer) amount(l measure.Leave) string {
 	if l.IsZero() {
 		return ""
 	}
-	out := "Leave " + l.Print(u)
+	if h := c.hands(l.Length); h != "" {
+		return c.Words.Say("leave.by hand", "amount", l.Say(c.units, c.Words), "hand", h)
+	}
+	return c.leave(l)
+}
+
+// leave is amount without a hand to measure it by.
+func (c *composer) leave(l measure.Leave) string {
 	if l.Fraction > 0 {
-		out += " of the height"
+		return c.Words.Say("leave.part", "part", l.Say(c.units, c.Words))
 	}
-	if h := hands(l.Length); h != "" {
-		out += ", about " + h
-	}
-	return out
+	return c.Words.Say("leave.amount", "amount", l.Say(c.units, c.Words))
 }
 
 // action is the sentence of a check list: the verb in front, the rest with the
 // height of a cut, and apart from it what stays when that needs words.
-func action(j *entries.Job, plant string, l measure.Leave, u measure.Units) (verb, rest, leave string) {
-	verb, after, _ := strings.Cut(j.Action, "{plant}")
+func (c *composer) action(j *entries.Job, plant string, l measure.Leave) (verb, rest, leave string) {
+	verb, after, _ := strings.Cut(j.Does(c.Words), "{plant}")
 	rest = plant + after
 	switch {
 	case l.IsZero():
 	case !l.Length.IsZero() && j.Family == "cut" && strings.TrimSpace(after) == "":
-		rest += " to " + l.Print(u)
-	case l.Fraction > 0:
-		leave = "Leave " + l.Print(u) + " of the height"
+		rest = c.Words.Say("cut to", "plant", rest, "length", l.Say(c.units, c.Words))
 	default:
-		leave = "Leave " + l.Print(u)
+		leave = c.leave(l)
 	}
 	return strings.TrimSpace(verb), rest, leave
 }
 
 // times says how long a job takes, for one and for all.
-func times(per, all measure.Minutes, q float64, e *entries.Entry) string {
+func (c *composer) times(per, all measure.Minutes, q float64, e *entries.Entry) string {
 	if all == (measure.Minutes{}) {
 		return ""
 	}
-	each := "a plant"
-	if e.Type == "hedge" {
-		each = "a metre"
-	}
 	if q <= 1 {
-		return capital(all.Print()) + "."
+		return capital(all.Say(c.Words)) + "."
 	}
-	return fmt.Sprintf("%s %s, %s for all.", capital(per.Print()), each, all.Print())
+	key := "times.plant"
+	if e.Type == "hedge" {
+		key = "times.metre"
+	}
+	return c.Words.Say(key, "each", capital(per.Say(c.Words)), "all", all.Say(c.Words))
 }
 
-func capital(s string) string {
-	if s == "" {
-		return s
-	}
-	r := []rune(s)
-	return strings.ToUpper(string(r[0])) + string(r[1:])
-}
+func capital(s string) string { return words.Capital(s) }
 
 // botanical sets a name by the Codes: genus and epithets italic, the rest
 // roman, selling names in small capitals.
@@ -170,21 +154,6 @@ func botanical(n names.Name) []prose.Run {
 		out = append(out, prose.Run{Text: r.Text, Italic: r.Style == names.Italic, SmallCaps: r.Style == names.SmallCaps})
 	}
 	return out
-}
-
-// list joins words: "a, b and c"; either joins them with or.
-func list(words []string) string   { return joined(words, " and ") }
-func either(words []string) string { return joined(words, " or ") }
-
-func joined(words []string, last string) string {
-	switch n := len(words); n {
-	case 0:
-		return ""
-	case 1:
-		return words[0]
-	default:
-		return strings.Join(words[:n-1], ", ") + last + words[n-1]
-	}
 }
 
 func lastRune(s string) rune {

@@ -9,6 +9,7 @@ import (
 	"sheaf/generator/entries"
 	"sheaf/generator/measure"
 	"sheaf/generator/site"
+	"sheaf/generator/words/wordstest"
 )
 
 // spaced makes no-break spaces readable in a table.
@@ -21,6 +22,12 @@ func date(t *testing.T, s string) site.Day {
 		t.Fatal(err)
 	}
 	return d
+}
+
+// speaker is a composer that only says things.
+func speaker(t *testing.T, lang string, year int, u measure.Units) *composer {
+	t.Helper()
+	return &composer{Input: Input{Input: care.Input{Words: wordstest.Of(t, lang)}}, year: year, units: u}
 }
 
 // month is the whole month that begins on a day.
@@ -44,23 +51,24 @@ func TestSpan(t *testing.T) {
 		{"2028-02-29", "2028-02-29", 2028, "29 February", "February 29"},
 	} {
 		from, to := date(t, c.from), date(t, c.to)
-		if got := spaced(span(from, to, c.year, measure.Metric)); got != c.metric {
+		if got := spaced(speaker(t, "en-GB", c.year, measure.Metric).span(from, to)); got != c.metric {
 			t.Errorf("%s to %s in %d = %q, want %q", c.from, c.to, c.year, got, c.metric)
 		}
-		if got := spaced(span(from, to, c.year, measure.US)); got != c.us {
+		if got := spaced(speaker(t, "en-US", c.year, measure.US).span(from, to)); got != c.us {
 			t.Errorf("%s to %s in %d, US = %q, want %q", c.from, c.to, c.year, got, c.us)
 		}
 	}
 	// Day and month never part at the end of a line.
-	if got := day(date(t, "2027-03-12"), measure.Metric); got != "12"+measure.Space+"March" {
+	if got := speaker(t, "en-GB", 2027, measure.Metric).day(date(t, "2027-03-12")); got != "12"+measure.Space+"March" {
 		t.Errorf("day = %q", got)
 	}
-	if got := dated(date(t, "2027-03-12"), measure.US); got != "March"+measure.Space+"12,"+measure.Space+"2027" {
+	if got := speaker(t, "en-US", 2027, measure.US).dated(date(t, "2027-03-12")); got != "March"+measure.Space+"12,"+measure.Space+"2027" {
 		t.Errorf("dated = %q", got)
 	}
 }
 
 func TestWithin(t *testing.T) {
+	british, american := speaker(t, "en-GB", 2027, measure.Metric), speaker(t, "en-US", 2027, measure.US)
 	march, december, january, february := site.Date(2027, time.March, 1), site.Date(2027, time.December, 1), site.Date(2028, time.January, 1), site.Date(2028, time.February, 1)
 	for _, c := range []struct {
 		from, to   string
@@ -93,16 +101,17 @@ func TestWithin(t *testing.T) {
 		{"2028-02-01", "2028-02-29", february, "all month", "all month"},
 	} {
 		from, to, m := date(t, c.from), date(t, c.to), month(c.month)
-		if got := spaced(within(from, to, m, measure.Metric)); got != c.metric {
+		if got := spaced(british.within(from, to, m)); got != c.metric {
 			t.Errorf("%s to %s in %s = %q, want %q", c.from, c.to, c.month, got, c.metric)
 		}
-		if got := spaced(within(from, to, m, measure.US)); got != c.us {
+		if got := spaced(american.within(from, to, m)); got != c.us {
 			t.Errorf("%s to %s in %s, US = %q, want %q", c.from, c.to, c.month, got, c.us)
 		}
 	}
 }
 
 func TestHowMany(t *testing.T) {
+	british, american := speaker(t, "en-GB", 2027, measure.Metric), speaker(t, "en-US", 2027, measure.US)
 	for _, c := range []struct {
 		of         string
 		q          float64
@@ -118,10 +127,10 @@ func TestHowMany(t *testing.T) {
 		{"hedge", 12.5, "12.5 m of hedge", "41 ft of hedge"}, // 12.5 m are 41.01 ft
 	} {
 		e := &entries.Entry{Type: c.of}
-		if got := spaced(howMany(c.q, e, measure.Metric)); got != c.metric {
+		if got := spaced(british.howMany(c.q, e)); got != c.metric {
 			t.Errorf("%v of %s = %q, want %q", c.q, c.of, got, c.metric)
 		}
-		if got := spaced(howMany(c.q, e, measure.US)); got != c.us {
+		if got := spaced(american.howMany(c.q, e)); got != c.us {
 			t.Errorf("%v of %s, US = %q, want %q", c.q, c.of, got, c.us)
 		}
 	}
@@ -139,7 +148,7 @@ func TestHands(t *testing.T) {
 		{7.5, 7.5, "a hand's width"}, {8, 10, "a hand's width"}, {12, 12, "a hand's width"}, {10, 15, ""}, {15, 15, ""},
 		{16, 16, "a hand's length"}, {15, 20, "a hand's length"}, {23, 23, "a hand's length"}, {24, 24, ""}, {90, 90, ""},
 	} {
-		if got := hands(measure.Length{Low: c.low, High: c.high}); got != c.want {
+		if got := speaker(t, "en-GB", 2027, measure.Metric).hands(measure.Length{Low: c.low, High: c.high}); got != c.want {
 			t.Errorf("%v to %v cm = %q, want %q", c.low, c.high, got, c.want)
 		}
 	}
@@ -158,6 +167,7 @@ func leave(t *testing.T, s string) measure.Leave {
 }
 
 func TestAmount(t *testing.T) {
+	british, american := speaker(t, "en-GB", 2027, measure.Metric), speaker(t, "en-US", 2027, measure.US)
 	for _, c := range []struct{ leave, metric, us string }{
 		{"", "", ""},
 		{"8 to 10 cm", "Leave 8 to 10 cm, about a hand's width", "Leave 3 to 4 in, about a hand's width"},
@@ -166,10 +176,10 @@ func TestAmount(t *testing.T) {
 		{"one third", "Leave one third of the height", "Leave one third of the height"},
 		{"all green leaf", "Leave all green leaf", "Leave all green leaf"},
 	} {
-		if got := spaced(amount(leave(t, c.leave), measure.Metric)); got != c.metric {
+		if got := spaced(british.amount(leave(t, c.leave))); got != c.metric {
 			t.Errorf("%q = %q, want %q", c.leave, got, c.metric)
 		}
-		if got := spaced(amount(leave(t, c.leave), measure.US)); got != c.us {
+		if got := spaced(american.amount(leave(t, c.leave))); got != c.us {
 			t.Errorf("%q, US = %q, want %q", c.leave, got, c.us)
 		}
 	}
@@ -193,7 +203,7 @@ func TestAction(t *testing.T) {
 		{"Cut the spent flowers from {plant}", "cut", "", measure.Metric, "Cut the spent flowers from", "switch grass", ""},
 		{"{plant}: look for slugs", "grow", "", measure.Metric, "", "switch grass: look for slugs", ""},
 	} {
-		verb, rest, left := action(&entries.Job{Action: c.action, Family: c.family}, "switch grass", leave(t, c.leave), c.units)
+		verb, rest, left := speaker(t, "en-GB", 2027, c.units).action(&entries.Job{Action: c.action, Family: c.family}, "switch grass", leave(t, c.leave))
 		if verb != c.verb || spaced(rest) != c.rest || spaced(left) != c.wantLeave {
 			t.Errorf("%s, %q = %q, %q, %q, want %q, %q, %q", c.action, c.leave, verb, rest, left, c.verb, c.rest, c.wantLeave)
 		}
@@ -214,24 +224,8 @@ func TestTimes(t *testing.T) {
 		{"grass", ten, ten.Times(0.5), 0.5, "About 5 minutes."},
 		{"grass", measure.Minutes{}, measure.Minutes{}, 9, ""},
 	} {
-		if got := spaced(times(c.per, c.all, c.q, &entries.Entry{Type: c.of})); got != c.want {
+		if got := spaced(speaker(t, "en-GB", 2027, measure.Metric).times(c.per, c.all, c.q, &entries.Entry{Type: c.of})); got != c.want {
 			t.Errorf("%v of %s = %q, want %q", c.q, c.of, got, c.want)
-		}
-	}
-}
-
-func TestJoined(t *testing.T) {
-	for _, c := range []struct {
-		words     []string
-		and, orOr string
-	}{
-		{nil, "", ""},
-		{[]string{"a"}, "a", "a"},
-		{[]string{"a", "b"}, "a and b", "a or b"},
-		{[]string{"a", "b", "c"}, "a, b and c", "a, b or c"},
-	} {
-		if list(c.words) != c.and || either(c.words) != c.orOr {
-			t.Errorf("%q = %q, %q", c.words, list(c.words), either(c.words))
 		}
 	}
 }
@@ -270,7 +264,7 @@ func TestUses(t *testing.T) {
 		{"cut the awns", "awn", true}, {"mow the lawn", "awn", false}, {"awnless", "awn", false}, {"deadheading", "deadhead", true},
 		{"leaf mould.", "leaf mould", true}, {"a ship, a hip", "hip", true}, {"the chip", "hip", false}, {"", "bud", false}, {"bud", "Bud", true},
 	} {
-		if got := uses(c.text, c.term); got != c.want {
+		if got := uses(c.text, c.term, wordstest.English(t).List("grammar.endings")); got != c.want {
 			t.Errorf("%q in %q: %v", c.term, c.text, got)
 		}
 	}

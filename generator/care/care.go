@@ -18,6 +18,7 @@ import (
 	"sheaf/generator/measure"
 	"sheaf/generator/site"
 	"sheaf/generator/source"
+	"sheaf/generator/words"
 )
 
 // A Task is one rule of one planting in one year.
@@ -58,7 +59,9 @@ type Input struct {
 	Library   *entries.Library
 	Region    *entries.Region // nil when the country is not in the library
 	Climate   *site.Climate
-	First     site.Day // first day of the first month
+	First     site.Day     // first day of the first month
+	Words     *words.Words // of the booklet
+	English   *words.Words // of what is told to the designer
 }
 
 // Plan dates every rule that falls into the garden's years.
@@ -164,9 +167,9 @@ func (in *Input) tasks(p *garden.Planting, r entries.Rule, c *Calendar, ds *sour
 		if !w.due || w.To < in.handover() || w.From > c.Last || w.To < in.planted(p) {
 			continue
 		}
-		t := Task{Planting: p, Job: job, Rule: w.rule, From: w.From, To: w.To, Why: w.Why, Notes: slices.Clone(w.notes), Year: w.year}
+		t := Task{Planting: p, Job: job, Rule: w.rule, From: w.From, To: w.To, Why: w.Why(in.English), Notes: slices.Clone(w.notes), Year: w.year}
 		if w.Mended {
-			t.Notes = append(t.Notes, "The usual time does not occur in this climate. These dates are the nearest that suit the season.")
+			t.Notes = append(t.Notes, in.Words.Say("care.nearest"))
 			ds.Add(source.Warning, "care/empty-window", r.When.Span,
 				fmt.Sprintf("for %s this window is empty at the garden: it would end before it begins", p.Label()),
 				"the later half of what is left of the season is used; give another window under adjust, or in the garden's own entry")
@@ -202,7 +205,7 @@ func (in *Input) settling(p *garden.Planting, c *Calendar) []Task {
 			continue
 		}
 		out = append(out, Task{
-			Planting: p, Job: job, Rule: entries.Rule{Span: job.Name.Span, Job: job.Name, LookFor: "Soil that is dry at a finger's depth."},
+			Planting: p, Job: job, Rule: entries.Rule{Span: job.Name.Span, Job: job.Name, LookFor: in.Words.Say("care.dry soil")},
 			From: from, To: to, Why: "first growing year: first green, or planting, to leaf fall", Year: 1, Settling: true,
 			Cautions: in.cautions(p, entries.Rule{}, job),
 		})
@@ -394,15 +397,14 @@ func (in *Input) cautions(p *garden.Planting, r entries.Rule, job *entries.Job) 
 func (in *Input) block(t *Task) {
 	in.keepFromNests(t)
 	if in.InNestSeason(t) {
-		t.Cautions = append(t.Cautions, fmt.Sprintf("Birds may be nesting: in %s the main season is %s to %s. Look first, and wait while a nest is in use.",
-			in.Region.Name, in.Region.Nest.From, in.Region.Nest.To))
+		t.Cautions = append(t.Cautions, in.Words.Say("care.nests", "region", in.Region.Name, "from", in.Region.Nest.From.Say(in.Words), "to", in.Region.Nest.To.Say(in.Words)))
 	}
 	// Cut evergreens and sub-shrubs are the first to suffer from frost after a
 	// cut (common practice, no source). A rule's own words come first.
 	e := t.Planting.Entry
 	if t.Job.Family == "cut" && t.Rule.WaitIf == "" && (e.Leaf == "evergreen" || e.Type == "subshrub") {
 		if last, ok := in.Climate.Cue(site.LastFrost, t.From.Year()); ok && t.From < last && t.To > last-season {
-			t.Notes = append(t.Notes, "Frost is still likely at this time. Wait for a mild spell.")
+			t.Notes = append(t.Notes, in.Words.Say("care.frost"))
 		}
 	}
 }
@@ -430,7 +432,7 @@ func (in *Input) keepFromNests(t *Task) {
 			continue
 		}
 		t.Why += "; kept out of the nesting season"
-		t.Notes = append(t.Notes, "These dates keep out of the main nesting season.")
+		t.Notes = append(t.Notes, in.Words.Say("care.kept out"))
 	}
 }
 

@@ -14,6 +14,7 @@ import (
 	"sheaf/generator/measure"
 	"sheaf/generator/site"
 	"sheaf/generator/source"
+	"sheaf/generator/words/wordstest"
 )
 
 // Monthly normals, 1991 to 2020, computed from the Met Office historic station
@@ -93,7 +94,7 @@ func (s scene) input(t testing.TB) Input {
 			first = site.Date(y, m, 1)
 		}
 	}
-	return Input{Garden: g, Plantings: ps, Library: l, Region: l.Region(g.Country), Climate: g.Place.Climate(), First: first}
+	return Input{Garden: g, Plantings: ps, Library: l, Region: l.Region(g.Country), Climate: g.Place.Climate(), First: first, Words: wordstest.English(t), English: wordstest.English(t)}
 }
 
 // plan dates a scene that gives no messages.
@@ -583,12 +584,12 @@ func TestTooCold(t *testing.T) {
 			s.plant = "hardy: " + c.hardy + "\n"
 		}
 		in := s.input(t)
-		if why, got := in.TooCold(&in.Plantings[0]); got != c.want {
+		if why, got := in.TooCold(&in.Plantings[0], in.English); got != c.want {
 			t.Errorf("%v: %v %s", c, got, why)
 		}
 	}
 	in := scene{plant: "hardy: H1a\n"}.input(t)
-	if _, got := in.TooCold(&in.Plantings[0]); got {
+	if _, got := in.TooCold(&in.Plantings[0], in.English); got {
 		t.Error("too cold in a garden that does not say how cold it gets")
 	}
 }

@@ -6,11 +6,13 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"time"
 
 	"sheaf/generator/entries"
 	"sheaf/generator/garden"
 	"sheaf/generator/measure"
 	"sheaf/generator/site"
+	"sheaf/generator/words"
 )
 
 // What a garden takes and gives besides the work itself: hours by bed, mulch
@@ -239,12 +241,12 @@ func (in *Input) Waste(c *Calendar) Litres {
 	return sum
 }
 
-// Print says a volume as people order it: litres, or cubic metres from one on.
-func (l Litres) Print() string {
+// Say says a volume as people order it: litres, or cubic metres from one on.
+func (l Litres) Say(w *words.Words) string {
 	if l.High >= 1000 {
-		return fmt.Sprintf("about %s to %s%sm³", tenth(l.Low/1000), tenth(l.High/1000), measure.Space)
+		return w.Say("volume.about", "volume", w.Say("unit.m³", "n", w.To(w.Figures(tenth(l.Low/1000)), w.Figures(tenth(l.High/1000)))))
 	}
-	return fmt.Sprintf("about %.0f to %.0f%slitres", round5(l.Low), round5(l.High), measure.Space)
+	return w.Say("volume.about", "volume", w.Say("unit.litres", "n", w.To(fmt.Sprintf("%.0f", round5(l.Low)), fmt.Sprintf("%.0f", round5(l.High)))))
 }
 
 func tenth(v float64) string {
@@ -280,11 +282,11 @@ func (c *Calendar) Peak() int {
 
 // checkMonths are the middles of spring and autumn, when stakes, ties and
 // guards are looked over (common practice; northern months).
-func checkMonths(h site.Hemisphere) string {
+func checkMonths(h site.Hemisphere, w *words.Words) string {
 	if h == site.South {
-		return "October and April"
+		return w.And([]string{w.Month(time.October), w.Month(time.April)})
 	}
-	return "April and October"
+	return w.And([]string{w.Month(time.April), w.Month(time.October)})
 }
 
 // FirstYearChecks lists what is looked at in the first year of this garden.
@@ -297,9 +299,9 @@ func (in *Input) FirstYearChecks(c *Calendar) []string {
 		}
 		switch p.Entry.Type {
 		case "tree":
-			out = append(out, fmt.Sprintf("Stake and tie of the %s: in %s, and after each gale.", p.Entry.CommonName(), checkMonths(in.Garden.Place.Hemisphere())))
+			out = append(out, in.Words.Say("first year.stakes", "plant", p.Entry.CommonName(), "months", checkMonths(in.Garden.Place.Hemisphere(), in.Words)))
 		case "climber":
-			out = append(out, fmt.Sprintf("Ties of the %s: in %s. None may cut into a stem.", p.Entry.CommonName(), checkMonths(in.Garden.Place.Hemisphere())))
+			out = append(out, in.Words.Say("first year.ties", "plant", p.Entry.CommonName(), "months", checkMonths(in.Garden.Place.Hemisphere(), in.Words)))
 		}
 	}
 	return out

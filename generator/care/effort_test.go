@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"sheaf/generator/measure"
+	"sheaf/generator/words/wordstest"
 )
 
 func near(a, b float64) bool { return math.Abs(a-b) < 1e-6 }
@@ -138,14 +139,14 @@ func TestWaste(t *testing.T) {
 	}
 }
 
-func TestLitresPrint(t *testing.T) {
+func TestLitresSay(t *testing.T) {
 	for want, l := range map[string]Litres{
 		"about 2.2 to 5.7 m³":     {2160, 5730},
 		"about 170 to 225 litres": {168, 224},
 		"about 3 to 6 litres":     {2.2, 6},
 		"about 0.5 to 2 m³":       {500, 2000},
 	} {
-		if got := strings.ReplaceAll(l.Print(), measure.Space, " "); got != want {
+		if got := strings.ReplaceAll(l.Say(wordstest.English(t)), measure.Space, " "); got != want {
 			t.Errorf("%v prints %q, want %q", l, got, want)
 		}
 	}

@@ -51,7 +51,7 @@ func Explain(in Input, c *Calendar, p *garden.Planting) []Story {
 			if w.To < c.First || w.From > c.Last {
 				continue
 			}
-			line := fmt.Sprintf("%s to %s, growing year %d: %s", w.From, w.To, w.year, w.Why)
+			line := fmt.Sprintf("%s to %s, growing year %d: %s", w.From, w.To, w.year, w.Why(in.English))
 			switch {
 			case w.To < in.planted(p):
 				say("%s. Before it was planted, on %s", line, in.planted(p))

@@ -10,6 +10,7 @@ import (
 	"sheaf/generator/garden"
 	"sheaf/generator/measure"
 	"sheaf/generator/site"
+	"sheaf/generator/words"
 )
 
 // A Report is for the designer's eyes: what is uncovered, unsuitable or risky.
@@ -77,7 +78,7 @@ func Survey(in Input, c *Calendar) Report {
 	}
 	for i := range c.Tasks {
 		t := &c.Tasks[i]
-		line := fmt.Sprintf("%s, %s: %s to %s", t.Job.For(t.Planting.Label()), bedName(t.Planting), t.From, t.To)
+		line := fmt.Sprintf("%s, %s: %s to %s", t.Job.For(in.English, t.Planting.Label()), bedName(t.Planting), t.From, t.To)
 		if in.InNestSeason(t) {
 			r.Nests = append(r.Nests, line)
 		}
@@ -85,14 +86,14 @@ func Survey(in Input, c *Calendar) Report {
 			r.Professional = append(r.Professional, line)
 		}
 	}
-	r.Skill, r.Year = string(in.Garden.Skill), c.Year().Print()
+	r.Skill, r.Year = string(in.Garden.Skill), c.Year().Say(in.English)
 	r.Beds, r.Mulch, r.Waste = append([]Load{}, in.Loads(c)...), append([]Need{}, in.Mulch()...), in.Waste(c)
 	for _, d := range in.Waterings(c) {
 		r.Water = r.Water.plus(d.All)
 	}
 	if peak := c.Peak(); peak >= 0 {
 		y, m, _ := c.Months[peak].First.Civil()
-		r.Peak = fmt.Sprintf("%s %d, %s", m, y, c.Months[peak].Minutes.Print())
+		r.Peak = fmt.Sprintf("%s %d, %s", m, y, c.Months[peak].Minutes.Say(in.English))
 	}
 	return r
 }
@@ -119,30 +120,30 @@ func (in *Input) unsuitable(p *garden.Planting) []string {
 			out = append(out, fmt.Sprintf("the soil is %s, the plant likes it %s", b.Fertility, e.Fertility))
 		}
 	}
-	if cold, ok := in.TooCold(p); ok {
+	if cold, ok := in.TooCold(p, in.English); ok {
 		out = append(out, cold)
 	}
 	return out
 }
 
-// TooCold tells, in words, when a planting will meet nights colder than its
+// TooCold tells, in some words, when a planting will meet nights colder than its
 // plant stands.
-func (in *Input) TooCold(p *garden.Planting) (string, bool) {
+func (in *Input) TooCold(p *garden.Planting, w *words.Words) (string, bool) {
 	if in.Garden.ColdestNight == nil || p.Entry.Hardy.Span.File == nil {
 		return "", false
 	}
 	night := float64(*in.Garden.ColdestNight)
-	where := "an average winter's lowest night"
+	key := "care.too cold"
 	if p.Row.Pot {
 		night -= potColder
-		where = "in a pot the roots may get as cold as in open ground at"
+		key = "care.too cold in a pot"
 	}
 	if night >= p.Entry.Hardy.Value.Low {
 		return "", false
 	}
 	u := in.Garden.Units
-	return fmt.Sprintf("%s is %s, the plant stands %s (%s)", where, measure.Celsius(night).Print(u),
-		measure.Celsius(p.Entry.Hardy.Value.Low).Print(u), p.Entry.Hardy.Value.Written), true
+	return w.Say(key, "night", measure.Celsius(night).Say(u, w),
+		"stands", measure.Celsius(p.Entry.Hardy.Value.Low).Say(u, w), "written", p.Entry.Hardy.Value.Written), true
 }
 
 // rowOf names the row of the list that a planting is from; a guide's are from

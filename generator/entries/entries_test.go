@@ -17,6 +17,7 @@ import (
 	"sheaf/generator/measure"
 	"sheaf/generator/source"
 	"sheaf/generator/source/sourcetest"
+	"sheaf/generator/words/wordstest"
 )
 
 var update = flag.Bool("update", false, "write the want files anew")
@@ -237,7 +238,7 @@ func TestOverlay(t *testing.T) {
 		{"cautions add up", strings.Join(cut.Cautions, " "), "Wear gloves. Mind the bees."},
 		{"not-before: the entry's", fmt.Sprint(cut.NotBefore), "3"},
 		{"every: the group's", fmt.Sprint(cut.Every), "2"},
-		{"minutes: the entry's", cut.Minutes.Print(), measure.Minutes{Low: 9, High: 11}.Print()},
+		{"minutes: the entry's", fmt.Sprint(cut.Minutes), fmt.Sprint(measure.Minutes{Low: 9, High: 11})},
 		{"source: the entry's line", sourcetest.Place(cut.Span), "plants/x.md:14:5"},
 		{"first of two rules of a job", e.Rules[1].How, "In the first year, a little."},
 		{"second of two rules of a job", e.Rules[2].How, "Own second way."},
@@ -302,7 +303,7 @@ func TestVerb(t *testing.T) {
 	for action, want := range map[string]string{
 		"Cut back {plant}": "Cut back", "Remove old leaves from {plant}": "Remove old leaves", "Take the stems out of {plant}": "Take the stems out",
 	} {
-		if got := (&Job{Action: action}).Verb(); got != want {
+		if got := (&Job{Action: action}).Verb(wordstest.English(t)); got != want {
 			t.Errorf("%q: %q, want %q", action, got, want)
 		}
 	}

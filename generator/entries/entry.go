@@ -243,8 +243,8 @@ func ParseEntry(f *source.File) (*Entry, source.Diagnostics) {
 	e.Flowers = flowering(m)
 	e.LeafColour, e.FlowerColour = colours(m)
 	e.Hardy = hardy(m)
-	e.Light = words(m.Choices("light", Light()))
-	e.Soil = words(m.Choices("soil", Soil()))
+	e.Light = values(m.Choices("light", Light()))
+	e.Soil = values(m.Choices("soil", Soil()))
 	if likes := m.Map("likes"); likes != nil {
 		e.Fertility = choice(likes, "fertility", Fertility())
 		likes.Done()
@@ -254,7 +254,7 @@ func ParseEntry(f *source.File) (*Entry, source.Diagnostics) {
 	e.Without = fewTexts(m, "without")
 	e.Rules = rules(m)
 	e.Adjust = adjusts(m)
-	e.Stands = words(m.Choices("stands", stands()))
+	e.Stands = values(m.Choices("stands", stands()))
 	e.Sources = cleaned(fewTexts(m, "sources"))
 	if s := text(m, "contributor"); s != "" {
 		e.Contributor = s
@@ -311,7 +311,7 @@ func text(m *fields.Map, key string) string {
 	return prose.Sentence(t.Value)
 }
 
-func words(ts []source.At[string]) []string {
+func values(ts []source.At[string]) []string {
 	var out []string
 	for _, t := range ts {
 		out = append(out, t.Value)

@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strings"
 	"sync"
+	"unicode"
+	"unicode/utf8"
 
 	"sheaf/generator/fields"
 	"sheaf/generator/measure"
@@ -12,6 +14,7 @@ import (
 	"sheaf/generator/prose"
 	"sheaf/generator/site"
 	"sheaf/generator/source"
+	"sheaf/generator/words"
 )
 
 // A Group is care shared by many plants.
@@ -40,9 +43,9 @@ func ParseGroup(f *source.File) (*Group, source.Diagnostics) {
 		g.Name, _ = fields.Line(f, "group")
 	}
 	g.Summary = text(m, "summary")
-	g.Types = words(m.Choices("types", Types()))
-	g.Leaf = words(m.Choices("leaf", leafWords()))
-	g.Stands = words(m.Choices("stands", stands()))
+	g.Types = values(m.Choices("types", Types()))
+	g.Leaf = values(m.Choices("leaf", leafWords()))
+	g.Stands = values(m.Choices("stands", stands()))
 	g.Rules = rules(m)
 	g.Sources = cleaned(fewTexts(m, "sources"))
 	m.Done()
@@ -68,13 +71,37 @@ type Job struct {
 	Body    []prose.Block
 }
 
-// Verb is the action without its plant: "Cut back".
-func (j *Job) Verb() string {
-	return strings.Join(strings.Fields(strings.TrimSuffix(strings.TrimSuffix(strings.TrimSpace(strings.ReplaceAll(j.Action, "{plant}", "")), " of"), " from")), " ")
+// Called is the job's name in the words of a booklet.
+func (j *Job) Called(w *words.Words) string { return w.Term("job", j.Name.Value) }
+
+// Does is the job's action with {plant} in it: its page's own, else that of the
+// words, else its name before the plant.
+func (j *Job) Does(w *words.Words) string {
+	if j.Action != "" {
+		return j.Action
+	}
+	if key := "action." + j.Name.Value; w.Has(key) {
+		return w.Say(key)
+	}
+	return w.Say("do", "job", words.Capital(j.Called(w)))
+}
+
+// Verb is the action without its plant and the small word before it: "Cut back".
+func (j *Job) Verb(w *words.Words) string {
+	s := strings.TrimSpace(strings.ReplaceAll(j.Does(w), "{plant}", ""))
+	for _, last := range w.List("trailing") {
+		if r, _ := utf8.DecodeRuneInString(last); unicode.IsLetter(r) {
+			last = " " + last
+		}
+		s = strings.TrimSuffix(s, last)
+	}
+	return strings.Join(strings.Fields(s), " ")
 }
 
 // For is the action for a plant: "Cut back switch grass".
-func (j *Job) For(plant string) string { return strings.ReplaceAll(j.Action, "{plant}", plant) }
+func (j *Job) For(w *words.Words, plant string) string {
+	return strings.ReplaceAll(j.Does(w), "{plant}", plant)
+}
 
 // MinutesFor is the usual time per plant of a height in centimetres, an
 // estimate.
@@ -93,7 +120,7 @@ func ParseJob(f *source.File) (*Job, source.Diagnostics) {
 	m, at := fields.Front(f, "job")
 	j := &Job{File: f, ID: ownName(m, f)}
 	j.Name, _ = m.Need("job")
-	if t, ok := m.Need("action"); ok {
+	if t, ok := m.Text("action"); ok {
 		j.Action = prose.Clean(t.Value)
 		if strings.Count(t.Value, "{plant}") != 1 {
 			m.Fail(t.Span, "action", "the action must hold {plant} once", "write for example Cut back {plant}")

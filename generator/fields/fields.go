@@ -587,6 +587,45 @@ func (m *Map) Pairs() []Pair {
 	return out
 }
 
+// Keys gives the keys that are written with a value, in their order.
+func (m *Map) Keys() []source.At[string] {
+	if m == nil {
+		return nil
+	}
+	var out []source.At[string]
+	for i := range m.pairs {
+		if p := &m.pairs[i]; p.node != nil && !p.blank() {
+			out = append(out, p.key)
+		}
+	}
+	return out
+}
+
+// A Form is what stands under a key.
+type Form uint8
+
+const (
+	None Form = iota
+	Scalar
+	Sequence
+	Mapping
+)
+
+// Form tells what stands under a key, for one that may hold one thing or
+// another.
+func (m *Map) Form(key string) Form {
+	n := m.get(key)
+	switch {
+	case n == nil:
+		return None
+	case n.Kind == yaml.SequenceNode:
+		return Sequence
+	case n.Kind == yaml.MappingNode:
+		return Mapping
+	}
+	return Scalar
+}
+
 // Done reports every key that is written and was never asked for, and notes
 // every one that still waits for a value.
 func (m *Map) Done() {

@@ -48,7 +48,7 @@ func (b *bench) clearLeaves() string {
 		fallen(i, c.p[3].X+side*size*0.8, c.p[3].Y-size*0.2, side*0.9)
 		b.arrow(c)
 	}
-	return b.p.name() + ": fallen leaves that lie on the plant are lifted off by hand; every leaf of its own stays."
+	return b.w.Say("drawn.clear leaves", "plant", b.p.name(b.w))
 }
 
 // until is the part of the centre line from its foot to t (de Casteljau).
@@ -139,7 +139,7 @@ func (b *bench) pinch() string {
 		}
 		b.tick(x, y, a, 2)
 	}
-	return b.p.name() + ": the soft tip of each stem goes, pinched off just above a pair of leaves; everything below stays."
+	return b.w.Say("drawn.pinch", "plant", b.p.name(b.w))
 }
 
 // renovate shows one year's share of a work of several: of a hedge one side,
@@ -149,7 +149,7 @@ func (b *bench) renovate() string {
 		return b.oneSide()
 	}
 	b.takeStems(1. / 3)
-	return b.p.name() + ": some of the old stems go this year, each struck at its foot; the rest stays at full height until the years after."
+	return b.w.Say("drawn.renovate", "plant", b.p.name(b.w))
 }
 
 // oneSide cuts one side of a hedge, which is drawn from its end, back towards
@@ -187,9 +187,9 @@ func (b *bench) oneSide() string {
 	b.items = append(b.items, face)
 	b.draw(draw.Segment(x, max(-b.p.Height*b.stage.mm-1.2, top+0.3), x, min(0.6, foot)), 1.3, 1)
 	y := -b.p.Height * b.stage.mm * 0.55
-	b.beside("this year", -half-2, y, draw.End)
-	b.beside("later", half+2, y, draw.Start)
-	return b.p.name() + ", seen from its end: one side goes this year, along an upright dashed line; the middle and the other side stay."
+	b.beside(b.w.Say("drawn.this year"), -half-2, y, draw.End)
+	b.beside(b.w.Say("drawn.later"), half+2, y, draw.Start)
+	return b.w.Say("drawn.one side", "plant", b.p.name(b.w))
 }
 
 // beside writes a word next to the plant, where the frame has room for it.
@@ -235,7 +235,7 @@ func (b *bench) raiseCrown() string {
 		b.tick(pt.X, pt.Y, sign(float64(i%2)-0.5)*(math.Pi/2-0.2), 2)
 	}
 	b.draw(draw.Segment(b.room(-half-2, 0.5), -line, b.room(half+2, 0.5), -line), 1.3, 1)
-	return b.p.name() + ": the lowest branches go, each struck where it leaves the trunk; all above a level dashed line stays."
+	return b.w.Say("drawn.raise crown", "plant", b.p.name(b.w))
 }
 
 // gathered draws the strokes together towards a waist at the share t of their
@@ -283,7 +283,7 @@ func (b *bench) tieUp() string {
 			b.arrow(bend(x, -top*(waist-0.2), -side*1.05, min(l, 9), -side*0.3, 1))
 		}
 	}
-	return b.p.name() + ": the leaves are drawn up into a sheaf and tied round the waist with string; nothing is cut."
+	return b.w.Say("drawn.tie up", "plant", b.p.name(b.w))
 }
 
 // uncover lifts the hood off: dashed where it was, and on its way.
@@ -293,7 +293,7 @@ func (b *bench) uncover() string {
 	b.draw(hood, 1.3, 1)
 	x := half * 0.62
 	b.arrow(bend(x, -top*0.88, 0.75, min(b.f.W-b.stage.x-x-1, 7), 0.9, 1))
-	return b.p.name() + ": the hood, dashed, comes off the plant, opened on one side first; every shoot stays."
+	return b.w.Say("drawn.uncover", "plant", b.p.name(b.w))
 }
 
 // stake sets capped canes round the plant, with string from cane to cane.
@@ -317,7 +317,7 @@ func (b *bench) stake() string {
 	for _, y := range rings {
 		b.draw(bow(w, -h*y, ring))
 	}
-	return b.p.name() + ": capped canes stand round the plant with string from cane to cane; no stem is tied."
+	return b.w.Say("drawn.stake", "plant", b.p.name(b.w))
 }
 
 // bow is half of a flat ring of half width w, sagging by d.
@@ -338,5 +338,5 @@ func (b *bench) check() string {
 	b.draw(draw.Ellipse(x, y, r, r))
 	dx, dy := heading(math.Pi - 0.8)
 	b.draw(draw.Segment(x+dx*r, y+dy*r, x+dx*(r+4), min(y+dy*(r+4), 0)))
-	return b.p.name() + ": the whole plant is looked over, as through a lens; what is sound stays."
+	return b.w.Say("drawn.check", "plant", b.p.name(b.w))
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"sheaf/generator/draw"
+	"sheaf/generator/words"
 )
 
 // A Cut is what a job does to a plant.
@@ -16,12 +17,12 @@ type Cut struct {
 
 // BeforeAfter shows a job on a plant in one picture: what stays in full
 // colour, what goes pale, and the hand's work in the colour of its family.
-func BeforeAfter(p Plant, c Cut, pal Palette, f Frame) draw.Picture {
+func BeforeAfter(p Plant, c Cut, w *words.Words, pal Palette, f Frame) draw.Picture {
 	p = p.whole()
 	if c.Mark == "pinch" {
 		p = shootful(p)
 	}
-	b := bench{p: p, c: c, pal: pal, f: f, family: pal.family(familyOf(c.Mark))}
+	b := bench{p: p, c: c, w: w, pal: pal, f: f, family: pal.family(familyOf(c.Mark))}
 	b.stage = setStage(p, f, false)
 	switch c.Mark {
 	case "divide", "water", "remove suckers", "weed":
@@ -40,7 +41,7 @@ func BeforeAfter(p Plant, c Cut, pal Palette, f Frame) draw.Picture {
 			b.stage = setStage(p, Frame{f.W - w, f.H}, false)
 		}
 	}
-	pic := draw.Picture{W: f.W, H: f.H, Title: p.name() + ": " + c.Mark}
+	pic := draw.Picture{W: f.W, H: f.H, Title: w.Say("drawn.title", "plant", p.name(w), "mark", w.Say("mark."+c.Mark))}
 	b.strokes = fit(grow(p, b.stage.mm, 0.8, 560), b.stage, Frame{f.W, b.stage.ground + 1.2})
 	pic.Desc = b.work()
 	pic.Items = append(pic.Items, draw.Group{M: draw.Shift(b.stage.x, b.stage.ground), Items: b.items})
@@ -53,6 +54,7 @@ func BeforeAfter(p Plant, c Cut, pal Palette, f Frame) draw.Picture {
 type bench struct {
 	p       Plant
 	c       Cut
+	w       *words.Words
 	pal     Palette
 	f       Frame
 	family  draw.Color
@@ -121,7 +123,7 @@ func (b *bench) work() string {
 		return b.check()
 	}
 	b.full(b.strokes)
-	return b.p.say() + "."
+	return b.w.Say("drawn.sentence", "said", b.p.say(b.w))
 }
 
 // full paints what stays.
@@ -244,7 +246,7 @@ func (b *bench) level(share float64) string {
 		b.items = append(b.items, draw.Label{X: to + 1, Y: -cut + captionSize*mmPerPoint*0.35, Face: draw.Caption, Size: captionSize, Text: b.c.Label, Color: b.family})
 	}
 	b.draw(draw.Segment(from, -cut, to, -cut), 1.3, 1)
-	return b.p.name() + ": everything above a level dashed line goes, " + metres(cut/b.stage.mm) + " stays."
+	return b.w.Say("drawn.level", "plant", b.p.name(b.w), "length", metres(cut/b.stage.mm, b.w))
 }
 
 // dome trims along a rounded outline.
@@ -303,7 +305,7 @@ func (b *bench) dome() string {
 	}
 	b.items = append(items, draw.Group{M: draw.Identity(), Clip: &clip, Items: b.items})
 	b.draw(outline, 1.3, 1)
-	return b.p.name() + ": what grows beyond a rounded dashed outline goes; the leafy body stays."
+	return b.w.Say("drawn.dome", "plant", b.p.name(b.w))
 }
 
 // tick is a short cut across a stem.
@@ -345,7 +347,7 @@ func (b *bench) deadhead() string {
 	for _, n := range necks(gone) {
 		b.tick(n.X, n.Y+0.5, 0, 2.2)
 	}
-	return b.p.name() + ": each faded head goes, cut just below it; the stems and leaves stay."
+	return b.w.Say("drawn.deadhead", "plant", b.p.name(b.w))
 }
 
 // foot is where a stem begins.
@@ -396,7 +398,7 @@ func (b *bench) removeStems() string {
 	}
 	y := -max(0.03*b.p.Height*b.stage.mm, 0.9)
 	b.draw(draw.Segment(min(lo-1.5, -2.5), y, max(hi+1.5, 2.5), y), 1.3, 1)
-	return b.p.name() + ": the flower stems go, each cut at its base; all leaves stay."
+	return b.w.Say("drawn.remove stems", "plant", b.p.name(b.w))
 }
 
 // stemsOf lists the stems of a plant in the order they are drawn, or its
@@ -451,7 +453,7 @@ func (b *bench) takeStems(share float64) {
 
 func (b *bench) thin() string {
 	b.takeStems(0.28)
-	return b.p.name() + ": some whole stems go, each struck at its foot; the rest stay at full height."
+	return b.w.Say("drawn.thin", "plant", b.p.name(b.w))
 }
 
 func (b *bench) comb() string {
@@ -474,7 +476,7 @@ func (b *bench) comb() string {
 		dx, dy := heading(a)
 		b.arrow(bend(dx*l*0.35, dy*l*0.35, a, l*0.8, 0.35, 1))
 	}
-	return b.p.name() + ": dead straw leaves are combed out with gloved fingers from the foot outwards; living leaves stay."
+	return b.w.Say("drawn.comb", "plant", b.p.name(b.w))
 }
 
 func (b *bench) groom() string {
@@ -499,7 +501,7 @@ func (b *bench) groom() string {
 	h, w := b.p.Height*b.stage.mm, b.p.Spread*b.stage.mm
 	b.arrow(bend(w*0.3, -h*0.42, 0.75, math.Min(w*0.26, 9), 1.1, 1))
 	b.arrow(bend(-w*0.3, -h*0.42, -0.75, math.Min(w*0.26, 9), -1.1, 1))
-	return b.p.name() + ": single dead leaves go, drawn out one by one; all living leaves stay."
+	return b.w.Say("drawn.groom", "plant", b.p.name(b.w))
 }
 
 func (b *bench) divide() string {
@@ -536,7 +538,7 @@ func (b *bench) divide() string {
 	b.draw(spade)
 	b.draw(draw.Segment(0, -blade+2, 0, -top))
 	b.draw(draw.Segment(-half*0.7, -top, half*0.7, -top))
-	return b.p.name() + ": the clump is parted with a spade into two, each with its own roots."
+	return b.w.Say("drawn.divide", "plant", b.p.name(b.w))
 }
 
 func (b *bench) mulch() string {
@@ -555,7 +557,7 @@ func (b *bench) mulch() string {
 		}
 	}
 	b.items = append(b.items, draw.Shape{Path: dots, Fill: &b.family})
-	return b.p.name() + ": a loose layer lies round the plant and does not touch its stems."
+	return b.w.Say("drawn.mulch", "plant", b.p.name(b.w))
 }
 
 func (b *bench) water() string {
@@ -581,7 +583,7 @@ func (b *bench) water() string {
 		b.items = append(b.items, draw.Shape{Path: p, Fill: &b.pal.Paper})
 		b.draw(p)
 	}
-	return b.p.name() + ": water falls at the foot and goes down to the roots."
+	return b.w.Say("drawn.water", "plant", b.p.name(b.w))
 }
 
 // hood is the outline of a cover over the whole plant, with its half width and
@@ -599,7 +601,7 @@ func (b *bench) protect() string {
 	hood, _, _ := b.hood()
 	b.items = append(b.items, draw.Shape{Path: hood, Fill: &b.family, Opacity: 0.1})
 	b.draw(hood)
-	return b.p.name() + ": a hood is put over the whole plant down to the ground."
+	return b.w.Say("drawn.protect", "plant", b.p.name(b.w))
 }
 
 func (b *bench) tieIn() string {
@@ -611,5 +613,5 @@ func (b *bench) tieIn() string {
 	for _, y := range [...]float64{0.28, 0.55, 0.8} {
 		b.draw(draw.Ellipse(x-w*0.05, -top*y, max(w*0.1, 1.6), 0.8))
 	}
-	return b.p.name() + ": stems are held to a cane with loose loops."
+	return b.w.Say("drawn.tie in", "plant", b.p.name(b.w))
 }

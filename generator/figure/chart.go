@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 	"unicode/utf8"
 
 	"sheaf/generator/draw"
@@ -194,7 +193,7 @@ func verticals(months int, cues []Cue, top float64, pal Palette, f Frame) []draw
 
 // Scale is the head of the year chart: the labels of the months, and over them
 // the names of the cues on as many levels as keep them apart. A name that
-// finds no room is left out; its line stays, and Desc has them all.
+// finds no room is left out; its line stays.
 func Scale(labels []string, cues []Cue, pal Palette, f Frame) draw.Picture {
 	pic := draw.Picture{W: f.W, H: f.H}
 	const lineH = captionSize * mmPerPoint * 1.2
@@ -207,10 +206,8 @@ func Scale(labels []string, cues []Cue, pal Palette, f Frame) draw.Picture {
 	sorted := slices.DeleteFunc(slices.Clone(cues), func(c Cue) bool { return c.At < 0 || c.At > 1 })
 	slices.SortStableFunc(sorted, func(a, b Cue) int { return cmp.Compare(a.At, b.At) })
 	var ticks draw.Path
-	var said []string
 	for i, place := range arrange(sorted, int((months-0.3)/lineH), f.W) {
 		c := sorted[i]
-		said = append(said, c.Name)
 		x := min(max(c.At*f.W, 0.1), f.W-0.1)
 		if place.level < 0 {
 			ticks.MoveTo(x, max(months-0.8, 0)).LineTo(x, months)
@@ -225,7 +222,6 @@ func Scale(labels []string, cues []Cue, pal Palette, f Frame) draw.Picture {
 	}
 	if len(ticks.Verbs) > 0 {
 		pic.Items = append(pic.Items, draw.Shape{Path: ticks, Stroke: &draw.Stroke{Color: pal.Quiet, Width: 0.15}})
-		pic.Desc = "Cues in order: " + strings.Join(said, ", ") + "."
 	}
 	return pic
 }

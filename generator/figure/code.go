@@ -16,7 +16,7 @@ const CodeBorder = 4. / 21
 // Code is a QR code of the text, w millimetres wide, for light paper. Of the
 // levels of error correction it takes M, which reads with 15 % of the code
 // lost. The error is for a text too long for one.
-func Code(text string, w float64, pal Palette) (draw.Picture, error) {
+func Code(text, title string, w float64, pal Palette) (draw.Picture, error) {
 	code, err := qr.Encode(text, qr.M, qr.Auto)
 	if err != nil {
 		return draw.Picture{}, fmt.Errorf("a QR code of %d characters: %w", len(text), err)
@@ -37,5 +37,5 @@ func Code(text string, w float64, pal Palette) (draw.Picture, error) {
 			}
 		}
 	}
-	return draw.Picture{W: w, H: w, Title: "QR code", Desc: text, Items: []draw.Item{draw.Shape{Path: path, Fill: &pal.Ink}}}, nil
+	return draw.Picture{W: w, H: w, Title: title, Desc: text, Items: []draw.Item{draw.Shape{Path: path, Fill: &pal.Ink}}}, nil
 }

@@ -14,6 +14,7 @@ import (
 	"strings"
 
 	"sheaf/generator/draw"
+	"sheaf/generator/words"
 )
 
 // Palette is the colours of the theme that pictures share with the page.
@@ -114,32 +115,31 @@ func usualHabit(kind string) string {
 func (p Plant) top() float64 { return max(p.Height, p.FlowerHeight) }
 
 // say describes the plant in words.
-func (p Plant) say() string {
-	var b strings.Builder
-	fmt.Fprintf(&b, "%s, %s habit, %s in leaf", p.name(), p.Habit, metres(p.Height))
+func (p Plant) say(w *words.Words) string {
+	habit, height := w.Say("habit."+p.Habit), metres(p.Height, w)
 	if p.FlowerHeight > 0 {
-		fmt.Fprintf(&b, ", %s in flower", metres(p.FlowerHeight))
+		return w.Say("drawn.plant in flower", "plant", p.name(w), "habit", habit, "height", height, "flower", metres(p.FlowerHeight, w))
 	}
-	return b.String()
+	return w.Say("drawn.plant", "plant", p.name(w), "habit", habit, "height", height)
 }
 
 // name is what the pictures call the plant.
-func (p Plant) name() string {
+func (p Plant) name(w *words.Words) string {
 	if p.Name != "" {
 		return p.Name
 	}
 	if p.Seed == "" {
-		return "A plant"
+		return w.Say("drawn.a plant")
 	}
 	return p.Seed
 }
 
 // metres writes a length given in centimetres, from a metre up in metres.
-func metres(cm float64) string {
+func metres(cm float64, w *words.Words) string {
 	if cm < 100 {
-		return fmt.Sprintf("%.0f cm", cm)
+		return w.Say("drawn.cm", "n", fmt.Sprintf("%.0f", cm))
 	}
-	return strings.TrimSuffix(fmt.Sprintf("%.1f", cm/100), ".0") + " m"
+	return w.Say("drawn.m", "n", w.Figures(strings.TrimSuffix(fmt.Sprintf("%.1f", cm/100), ".0")))
 }
 
 // generator is the unevenness of the hand, the same for the same seed.

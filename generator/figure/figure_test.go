@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"sheaf/generator/draw"
+	"sheaf/generator/words/wordstest"
 )
 
 var (
@@ -85,6 +86,7 @@ func ends(p draw.Path) (out []draw.Point) {
 }
 
 func TestEveryHabitAndHead(t *testing.T) {
+	said := wordstest.English(t)
 	for _, kind := range kinds {
 		for _, habit := range habits {
 			for i, head := range flowerHeads {
@@ -97,7 +99,7 @@ func TestEveryHabitAndHead(t *testing.T) {
 				}
 				f := []Frame{{64, 52}, {22, 18}, {100, 30}, {64, 52}}[i%4]
 				what := fmt.Sprintf("%s %s %s in %.0f by %.0f", kind, habit, head, f.W, f.H)
-				pic := Portrait(p, palette(), f)
+				pic := Portrait(p, said, palette(), f)
 				if n := check(t, what, pic); n < 20 || n > 900 {
 					t.Errorf("%s: %d segments", what, n)
 				}
@@ -132,22 +134,24 @@ func TestTrueToScale(t *testing.T) {
 // TestRulerHasRoom: the last number of a ruler is the next ten, which may have a
 // digit more than the plant's height.
 func TestRulerHasRoom(t *testing.T) {
+	said := wordstest.English(t)
 	for top := 20.0; top < 320; top++ {
 		p := plant("shrub", "dome", "flat")
 		p.Height, p.FlowerHeight = top, 0
-		check(t, fmt.Sprintf("%g cm", top), Portrait(p, palette(), Frame{42, 52}))
+		check(t, fmt.Sprintf("%g cm", top), Portrait(p, said, palette(), Frame{42, 52}))
 	}
 }
 
 func TestSameSeedSameDrawing(t *testing.T) {
+	said := wordstest.English(t)
 	p := plant("grass", "fountain", "plume")
 	f := Frame{64, 52}
-	if !reflect.DeepEqual(Portrait(p, palette(), f), Portrait(p, palette(), f)) {
+	if !reflect.DeepEqual(Portrait(p, said, palette(), f), Portrait(p, said, palette(), f)) {
 		t.Error("the same plant gave two drawings")
 	}
 	q := p
 	q.Seed = "another"
-	a, b := Portrait(p, palette(), f), Portrait(q, palette(), f)
+	a, b := Portrait(p, said, palette(), f), Portrait(q, said, palette(), f)
 	if reflect.DeepEqual(a.Items, b.Items) {
 		t.Error("two seeds gave one drawing")
 	}
@@ -181,6 +185,7 @@ func area(p draw.Path) float64 {
 }
 
 func TestBeforeAfter(t *testing.T) {
+	said := wordstest.English(t)
 	for i, mark := range append(marks, "unknown") {
 		mark = strings.ReplaceAll(mark, "_", " ")
 		for j, kind := range kinds {
@@ -189,7 +194,7 @@ func TestBeforeAfter(t *testing.T) {
 				f := []Frame{{56, 42}, {40, 22}}[(i+j+k)%2]
 				c := []Cut{{Mark: mark}, {Mark: mark, Leave: 12, Label: "12 cm"}, {Mark: mark, Fraction: 1. / 3}}[(i+j+k)%3]
 				what := fmt.Sprintf("%s of %s %s", mark, kind, habit)
-				pic := BeforeAfter(p, c, palette(), f)
+				pic := BeforeAfter(p, c, said, palette(), f)
 				if n := check(t, what, pic); n > 1000 {
 					t.Errorf("%s: %d segments", what, n)
 				}
@@ -203,11 +208,12 @@ func TestBeforeAfter(t *testing.T) {
 
 // The cut line stands at its true height.
 func TestCutLineHeight(t *testing.T) {
+	said := wordstest.English(t)
 	p := plant("grass", "upright", "none")
 	p.FlowerHeight = 0
 	f := Frame{60, 40}
 	st := setStage(p, f, false)
-	pic := BeforeAfter(p, Cut{Mark: "cut back", Leave: 30}, palette(), f)
+	pic := BeforeAfter(p, Cut{Mark: "cut back", Leave: 30}, said, palette(), f)
 	want := st.ground - 30*st.mm
 	found := false
 	for _, it := range pic.Flat() {
@@ -226,12 +232,13 @@ func TestCutLineHeight(t *testing.T) {
 // Every mark has a picture of its own work; only an unknown one shows no more
 // than the plant.
 func TestEveryMarkHasItsWork(t *testing.T) {
+	said := wordstest.English(t)
 	p := plant("perennial", "upright", "daisy")
 	seen := map[string]string{}
 	for _, mark := range append(marks, "unknown") {
 		mark = strings.ReplaceAll(mark, "_", " ")
-		desc := BeforeAfter(p, Cut{Mark: mark}, palette(), Frame{90, 34}).Desc
-		if plain := desc == p.say()+"."; plain != (mark == "unknown") {
+		desc := BeforeAfter(p, Cut{Mark: mark}, said, palette(), Frame{90, 34}).Desc
+		if plain := desc == p.say(said)+"."; plain != (mark == "unknown") {
 			t.Errorf("%s: %q", mark, desc)
 		}
 		if other, ok := seen[desc]; ok {
@@ -265,30 +272,32 @@ func span(paths []draw.Path) (top, bottom float64) {
 // Lifted tubers hang over the ground line, replanted ones lie under it, and a
 // sucker is struck at the root, under the soil.
 func TestWorkAtTheRoots(t *testing.T) {
+	said := wordstest.English(t)
 	p, f := plant("tender", "upright", "daisy"), Frame{90, 34}
 	stage := setStage(p, Frame{f.W, f.H - min(f.H*0.22, 9)}, false)
-	if _, low := span(strokesOf(BeforeAfter(p, Cut{Mark: "lift", Leave: 12}, palette(), f), earth())); low > stage.ground {
+	if _, low := span(strokesOf(BeforeAfter(p, Cut{Mark: "lift", Leave: 12}, said, palette(), f), earth())); low > stage.ground {
 		t.Errorf("lifted tubers reach down to %.2f mm, the ground is at %.2f", low, stage.ground)
 	}
-	if top, low := span(strokesOf(BeforeAfter(p, Cut{Mark: "replant"}, palette(), f), earth())); top < stage.ground || low > f.H {
+	if top, low := span(strokesOf(BeforeAfter(p, Cut{Mark: "replant"}, said, palette(), f), earth())); top < stage.ground || low > f.H {
 		t.Errorf("replanted tubers lie from %.2f to %.2f mm, the ground is at %.2f", top, low, stage.ground)
 	}
 	rose := plant("rose", "upright", "cup")
 	stage = setStage(rose, Frame{f.W, f.H - min(f.H*0.16, 7)}, false)
-	if top, _ := span(strokesOf(BeforeAfter(rose, Cut{Mark: "remove suckers"}, palette(), f), palette().Clay)); top < stage.ground {
+	if top, _ := span(strokesOf(BeforeAfter(rose, Cut{Mark: "remove suckers"}, said, palette(), f), palette().Clay)); top < stage.ground {
 		t.Errorf("a sucker is struck at %.2f mm, over the ground at %.2f", top, stage.ground)
 	}
 }
 
 // A renovated hedge keeps what its rule leaves of its width, seen from its end.
 func TestRenovatedHedge(t *testing.T) {
+	said := wordstest.English(t)
 	p, f := plant("hedge", "upright", "none"), Frame{60, 40}
 	p.FlowerHeight = 0
 	st := setStage(p, f, false)
 	for _, c := range []struct{ leave, keeps float64 }{{0, 2. / 3}, {0.5, 0.5}} {
 		want := st.x + p.Spread*st.mm*(0.5-c.keeps)
 		found := false
-		for _, it := range BeforeAfter(p, Cut{Mark: "renovate", Fraction: c.leave}, palette(), f).Flat() {
+		for _, it := range BeforeAfter(p, Cut{Mark: "renovate", Fraction: c.leave}, said, palette(), f).Flat() {
 			if s := it.Shape; s != nil && s.Stroke != nil && len(s.Stroke.Dash) > 0 {
 				found = true
 				if x := s.Path.Points[0].X; math.Abs(x-want) > 0.01 {
@@ -334,6 +343,7 @@ func TestUntil(t *testing.T) {
 }
 
 func TestRow(t *testing.T) {
+	said := wordstest.English(t)
 	for _, n := range []int{0, 1, 2, 12, 30, 60} {
 		var ps []Plant
 		for i := range n {
@@ -344,7 +354,7 @@ func TestRow(t *testing.T) {
 			ps = append(ps, p)
 		}
 		for _, f := range []Frame{{120, 80}, {160, 60}} {
-			if segments := check(t, fmt.Sprintf("row of %d", n), Row(ps, palette(), f)); segments > 4000 {
+			if segments := check(t, fmt.Sprintf("row of %d", n), Row(ps, said, palette(), f)); segments > 4000 {
 				t.Errorf("row of %d: %d segments", n, segments)
 			}
 		}
@@ -457,24 +467,25 @@ func TestHours(t *testing.T) {
 
 // Plants with gaps in what is known of them are still drawn.
 func TestBarePlant(t *testing.T) {
+	said := wordstest.English(t)
 	for _, p := range []Plant{{}, {Type: "tree"}, {Type: "fern", Height: 1}, {Habit: "no such habit", Height: 3000, Spread: 1}, {Spread: 900, Height: 2}} {
-		check(t, fmt.Sprint(p), Portrait(p, palette(), Frame{60, 40}))
-		check(t, fmt.Sprint(p), BeforeAfter(p, Cut{Mark: "cut back"}, palette(), Frame{60, 40}))
+		check(t, fmt.Sprint(p), Portrait(p, said, palette(), Frame{60, 40}))
+		check(t, fmt.Sprint(p), BeforeAfter(p, Cut{Mark: "cut back"}, said, palette(), Frame{60, 40}))
 	}
 }
 
 func BenchmarkPortrait(b *testing.B) {
-	p, pal := plant("grass", "fountain", "plume"), palette()
+	p, pal, said := plant("grass", "fountain", "plume"), palette(), wordstest.English(b)
 	b.ReportAllocs()
 	for b.Loop() {
-		Portrait(p, pal, Frame{64, 52})
+		Portrait(p, said, pal, Frame{64, 52})
 	}
 }
 
 // TestCode: every dark module lies in the frame, a code of the longest address
 // a garden may have keeps its modules at 0.4 mm, and a text too long is told.
 func TestCode(t *testing.T) {
-	pic, err := Code("https://example.org/"+strings.Repeat("a", 180), 28, palette())
+	pic, err := Code("https://example.org/"+strings.Repeat("a", 180), "QR code", 28, palette())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -489,7 +500,7 @@ func TestCode(t *testing.T) {
 	if least < 0.4 {
 		t.Errorf("modules of %.2f mm", least)
 	}
-	if _, err := Code(strings.Repeat("a", 3000), 28, palette()); err == nil {
+	if _, err := Code(strings.Repeat("a", 3000), "QR code", 28, palette()); err == nil {
 		t.Error("a text longer than a code holds makes one")
 	}
 }

@@ -18,10 +18,8 @@ func Mark(name string, c draw.Color) draw.Picture {
 	var dashed draw.Path
 	curve := func(x0, y0, x1, y1, x2, y2, x3, y3 float64) { p.MoveTo(x0, y0).CubicTo(x1, y1, x2, y2, x3, y3) }
 	line := func(x0, y0, x1, y1 float64) { p.MoveTo(x0, y0).LineTo(x1, y1) }
-	desc := ""
 	switch name {
 	case "comb":
-		desc = "fingers drawn through blades"
 		curve(2.0, 4.7, 1.8, 4.2, 1.2, 3.8, 0.4, 3.7)
 		curve(2.2, 4.7, 2.1, 3.6, 1.8, 2.7, 1.3, 2.0)
 		curve(2.4, 4.7, 2.5, 3.8, 2.5, 2.9, 2.35, 2.2)
@@ -32,7 +30,6 @@ func Mark(name string, c draw.Color) draw.Picture {
 		curve(4.6, 1.8, 3.7, 1.7, 3.2, 2.1, 3.1, 3.1)
 		line(4.6, 0.4, 4.6, 1.8)
 	case "groom":
-		desc = "one leaf leaving a tuft"
 		curve(1.8, 4.6, 1.6, 3.6, 1.2, 3.0, 0.4, 2.7)
 		curve(2.0, 4.6, 1.9, 3.4, 1.7, 2.4, 1.1, 1.7)
 		curve(2.2, 4.6, 2.3, 3.5, 2.3, 2.5, 2.4, 1.6)
@@ -40,7 +37,6 @@ func Mark(name string, c draw.Color) draw.Picture {
 		p.MoveTo(3.1, 3.3).CubicTo(3.1, 2.1, 3.7, 1.3, 4.6, 0.8).CubicTo(4.7, 1.9, 4.2, 2.8, 3.1, 3.3).Close()
 		line(3.1, 3.3, 2.8, 3.75)
 	case "cut back":
-		desc = "stubs under a level cut"
 		dashed.MoveTo(0.4, 2.3).LineTo(4.6, 2.3)
 		line(1.7, 4.6, 1.1, 3.1)
 		line(2.1, 4.6, 1.8, 3.1)
@@ -48,7 +44,6 @@ func Mark(name string, c draw.Color) draw.Picture {
 		line(2.9, 4.6, 3.2, 3.1)
 		line(3.3, 4.6, 3.9, 3.1)
 	case "deadhead":
-		desc = "a round head with a cut under it"
 		// A head with its petals, the cut, and the stem with a leaf that stays.
 		p.Append(draw.Ellipse(2.5, 1.25, 0.42, 0.42))
 		for i := range 9 {
@@ -62,14 +57,12 @@ func Mark(name string, c draw.Color) draw.Picture {
 		curve(2.5, 3.4, 2.5, 3.9, 2.45, 4.3, 2.4, 4.7)
 		curve(2.45, 4.5, 2.0, 4.6, 1.3, 4.3, 1.0, 3.7)
 	case "remove stems":
-		desc = "one tall stem struck at its base"
 		curve(2.5, 4.6, 2.6, 3.0, 2.6, 1.9, 2.8, 1.5)
 		p.MoveTo(2.75, 1.6).CubicTo(2.5, 1.0, 2.8, 0.6, 3.1, 0.35).CubicTo(3.3, 0.8, 3.2, 1.3, 2.75, 1.6).Close()
 		curve(2.2, 4.6, 2.0, 3.8, 1.5, 3.3, 0.6, 3.3)
 		curve(2.8, 4.6, 3.0, 3.8, 3.5, 3.3, 4.4, 3.3)
 		line(1.8, 4.2, 3.3, 3.5)
 	case "thin":
-		desc = "one of five stems struck at the ground"
 		curve(2.1, 4.6, 1.8, 3.2, 1.2, 2.0, 0.5, 1.2)
 		curve(2.3, 4.6, 2.1, 3.2, 1.9, 1.8, 1.6, 0.7)
 		line(2.5, 4.6, 2.55, 0.5)
@@ -77,21 +70,18 @@ func Mark(name string, c draw.Color) draw.Picture {
 		curve(3.1, 4.6, 3.4, 3.4, 3.9, 2.2, 4.5, 1.3)
 		line(2.7, 3.4, 4.4, 4.2)
 	case "trim":
-		desc = "a flat-topped outline"
 		p.MoveTo(0.7, 4.6).LineTo(0.9, 1.7).LineTo(4.1, 1.7).LineTo(4.3, 4.6)
 		line(2.5, 4.6, 2.5, 2.9)
 		curve(2.5, 4.1, 2.3, 3.7, 1.9, 3.5, 1.7, 3.0)
 		curve(2.5, 3.7, 2.7, 3.4, 3.1, 3.2, 3.3, 2.7)
 		dashed.MoveTo(0.4, 0.8).LineTo(4.6, 0.8)
 	case "divide":
-		desc = "a clump parted by a wedge"
 		p.MoveTo(1.9, 0.4).LineTo(3.1, 0.4).LineTo(2.5, 4.3).Close()
 		curve(1.7, 4.6, 1.6, 3.5, 1.5, 2.6, 1.2, 1.7)
 		curve(1.5, 4.6, 1.3, 3.8, 0.9, 3.1, 0.4, 2.8)
 		curve(3.3, 4.6, 3.4, 3.5, 3.5, 2.6, 3.8, 1.7)
 		curve(3.5, 4.6, 3.7, 3.8, 4.1, 3.1, 4.6, 2.8)
 	case "mulch":
-		desc = "a layer of dots under a stem"
 		curve(2.5, 3.2, 2.5, 2.4, 2.5, 1.4, 2.6, 0.5)
 		curve(2.5, 2.4, 1.9, 2.3, 1.4, 1.9, 1.2, 1.2)
 		curve(2.5, 1.9, 3.1, 1.8, 3.6, 1.4, 3.8, 0.8)
@@ -102,7 +92,6 @@ func Mark(name string, c draw.Color) draw.Picture {
 			p.Append(draw.Ellipse(1+float64(i), 4.55, 0.13, 0.13))
 		}
 	case "water":
-		desc = "drops falling to a root"
 		drop := func(x, y float64) {
 			p.MoveTo(x, y).CubicTo(x+0.65, y+0.95, x+0.45, y+1.35, x, y+1.35).CubicTo(x-0.45, y+1.35, x-0.65, y+0.95, x, y).Close()
 		}
@@ -113,18 +102,15 @@ func Mark(name string, c draw.Color) draw.Picture {
 		curve(2.5, 3.4, 2.1, 3.7, 1.6, 3.7, 1.0, 4.3)
 		curve(2.45, 3.9, 2.8, 4.0, 3.2, 4.1, 3.6, 4.6)
 	case "protect":
-		desc = "a hood over a tuft"
 		p.MoveTo(0.6, 4.6).CubicTo(0.5, 2.0, 1.4, 0.5, 2.5, 0.5).CubicTo(3.6, 0.5, 4.5, 2.0, 4.4, 4.6)
 		curve(2.3, 4.6, 2.2, 3.7, 1.9, 3.0, 1.4, 2.6)
 		line(2.5, 4.6, 2.5, 2.2)
 		curve(2.7, 4.6, 2.8, 3.7, 3.1, 3.0, 3.6, 2.6)
 	case "tie in":
-		desc = "a loop round a stem and a cane"
 		line(3.2, 4.7, 3.2, 0.4)
 		curve(1.7, 4.7, 2.4, 3.4, 2.5, 2.2, 1.9, 0.5)
 		p.Append(draw.Ellipse(2.72, 2.6, 1.25, 0.55))
 	case "clear leaves":
-		desc = "a fallen leaf lifted off a crown"
 		curve(0.5, 4.6, 0.7, 3.3, 1.5, 2.8, 2.5, 2.8)
 		curve(2.5, 2.8, 3.5, 2.8, 4.3, 3.3, 4.5, 4.6)
 		line(2.5, 4.6, 2.5, 3.7)
@@ -132,7 +118,6 @@ func Mark(name string, c draw.Color) draw.Picture {
 		p.MoveTo(1.6, 2.0).CubicTo(1.5, 0.9, 2.4, 0.3, 3.9, 0.4).CubicTo(3.9, 1.6, 2.9, 2.3, 1.6, 2.0).Close()
 		line(1.6, 2.0, 1.1, 2.4)
 	case "pinch":
-		desc = "finger and thumb at the tip of a shoot"
 		line(2.5, 4.7, 2.5, 2.9)
 		curve(2.5, 4.1, 1.9, 4.2, 1.3, 3.8, 1.0, 3.2)
 		curve(2.5, 4.1, 3.1, 4.2, 3.7, 3.8, 4.0, 3.2)
@@ -141,7 +126,6 @@ func Mark(name string, c draw.Color) draw.Picture {
 		curve(0.3, 1.4, 1.0, 1.3, 1.6, 1.7, 2.0, 2.4)
 		curve(4.7, 1.4, 4.0, 1.3, 3.4, 1.7, 3.0, 2.4)
 	case "remove suckers":
-		desc = "a shoot struck where it leaves the root"
 		line(1.6, 3.0, 1.6, 0.5)
 		curve(1.6, 1.6, 1.1, 1.5, 0.7, 1.1, 0.6, 0.6)
 		curve(1.6, 3.0, 1.8, 3.9, 3.0, 4.2, 4.6, 4.4)
@@ -150,7 +134,6 @@ func Mark(name string, c draw.Color) draw.Picture {
 		curve(3.5, 4.2, 3.5, 3.4, 3.6, 2.6, 3.9, 1.7)
 		line(2.8, 3.2, 4.3, 3.7)
 	case "renovate":
-		desc = "old stems struck in turn, young ones between them"
 		line(0.9, 4.6, 0.5, 0.6)
 		line(2.5, 4.6, 2.5, 0.4)
 		line(4.1, 4.6, 4.5, 0.6)
@@ -159,13 +142,11 @@ func Mark(name string, c draw.Color) draw.Picture {
 		line(0.3, 4.0, 1.4, 3.4)
 		dashed.MoveTo(1.9, 2.3).LineTo(3.1, 1.7)
 	case "raise crown":
-		desc = "the lowest branch of a tree struck at the trunk"
 		line(2.3, 4.7, 2.3, 2.0)
 		p.MoveTo(2.3, 2.2).CubicTo(0.4, 2.4, 0.2, 0.4, 2.5, 0.4).CubicTo(4.8, 0.4, 4.6, 2.4, 2.3, 2.2).Close()
 		curve(2.3, 4.0, 2.9, 3.7, 3.5, 3.4, 4.5, 3.4)
 		line(2.7, 3.2, 3.2, 4.3)
 	case "lift":
-		desc = "a bunch of tubers raised out of the soil"
 		line(2.5, 2.0, 2.5, 0.6)
 		p.MoveTo(2.5, 2.0).CubicTo(1.5, 2.2, 0.9, 3.0, 1.1, 3.5).CubicTo(1.8, 3.4, 2.3, 2.8, 2.5, 2.0).Close()
 		p.MoveTo(2.5, 2.0).CubicTo(3.5, 2.2, 4.1, 3.0, 3.9, 3.5).CubicTo(3.2, 3.4, 2.7, 2.8, 2.5, 2.0).Close()
@@ -173,7 +154,6 @@ func Mark(name string, c draw.Color) draw.Picture {
 		line(4.1, 2.0, 4.1, 0.5)
 		p.MoveTo(3.6, 1.1).LineTo(4.1, 0.5).LineTo(4.6, 1.1)
 	case "replant":
-		desc = "a bunch of tubers going down into the soil"
 		line(0.3, 2.3, 1.5, 2.3)
 		line(3.5, 2.3, 4.7, 2.3)
 		p.MoveTo(2.5, 2.8).CubicTo(1.5, 3.0, 0.9, 3.8, 1.1, 4.3).CubicTo(1.8, 4.2, 2.3, 3.6, 2.5, 2.8).Close()
@@ -181,7 +161,6 @@ func Mark(name string, c draw.Color) draw.Picture {
 		line(2.5, 0.4, 2.5, 2.0)
 		p.MoveTo(2.0, 1.4).LineTo(2.5, 2.0).LineTo(3.0, 1.4)
 	case "tie up":
-		desc = "a sheaf bound round its waist"
 		curve(1.9, 4.6, 2.1, 3.6, 2.1, 2.8, 0.9, 0.8)
 		curve(2.3, 4.6, 2.4, 3.6, 2.4, 2.4, 2.0, 0.5)
 		curve(2.7, 4.6, 2.6, 3.6, 2.6, 2.4, 3.0, 0.5)
@@ -189,28 +168,24 @@ func Mark(name string, c draw.Color) draw.Picture {
 		p.Append(draw.Ellipse(2.5, 2.9, 0.85, 0.32))
 		curve(3.2, 3.1, 3.7, 3.3, 4.0, 3.6, 4.1, 4.0)
 	case "uncover":
-		desc = "a hood drawn aside from a tuft"
 		p.MoveTo(1.6, 0.7).CubicTo(2.9, 0.3, 4.4, 1.8, 4.6, 4.6)
 		dashed.MoveTo(0.5, 4.6).CubicTo(0.4, 2.6, 0.8, 1.3, 1.6, 0.7)
 		curve(1.8, 4.6, 1.7, 3.7, 1.4, 3.0, 0.9, 2.6)
 		line(2.0, 4.6, 2.0, 2.2)
 		curve(2.2, 4.6, 2.3, 3.7, 2.6, 3.0, 3.1, 2.6)
 	case "stake":
-		desc = "two canes with string between them"
 		line(0.8, 4.7, 0.8, 0.6)
 		line(4.2, 4.7, 4.2, 0.6)
 		curve(0.8, 2.0, 1.8, 2.6, 3.2, 2.6, 4.2, 2.0)
 		curve(2.3, 4.7, 2.2, 3.6, 2.0, 2.0, 1.7, 1.0)
 		curve(2.7, 4.7, 2.8, 3.6, 3.0, 2.0, 3.3, 1.0)
 	case "feed":
-		desc = "a few grains falling round a stem"
 		curve(2.5, 4.7, 2.5, 3.4, 2.5, 2.0, 2.6, 0.8)
 		curve(2.5, 3.0, 1.9, 2.9, 1.4, 2.5, 1.2, 1.8)
 		for _, at := range [...]draw.Point{{X: 0.5, Y: 3.2}, {X: 1.2, Y: 4.0}, {X: 0.5, Y: 4.6}, {X: 3.8, Y: 2.6}, {X: 4.5, Y: 3.6}, {X: 3.7, Y: 4.3}} {
 			p.Append(draw.Ellipse(at.X, at.Y, 0.13, 0.13))
 		}
 	case "weed":
-		desc = "a weed drawn out with its root"
 		line(0.3, 3.4, 1.6, 3.4)
 		line(3.4, 3.4, 4.7, 3.4)
 		curve(2.5, 2.2, 2.1, 1.6, 1.6, 1.2, 0.8, 1.2)
@@ -219,7 +194,6 @@ func Mark(name string, c draw.Color) draw.Picture {
 		curve(2.5, 2.2, 2.4, 3.0, 2.7, 3.8, 2.5, 4.7)
 		curve(2.5, 3.0, 2.2, 3.4, 1.9, 3.9, 1.8, 4.4)
 	case "check":
-		desc = "a lens over a leaf"
 		p.Append(draw.Ellipse(2.1, 2.0, 1.6, 1.6))
 		line(3.3, 3.2, 4.6, 4.6)
 		p.MoveTo(1.4, 2.7).CubicTo(1.3, 1.8, 1.8, 1.2, 2.8, 1.2).CubicTo(2.9, 2.2, 2.4, 2.8, 1.4, 2.7).Close()
@@ -233,6 +207,5 @@ func Mark(name string, c draw.Color) draw.Picture {
 		s.Dash = []float64{0.6, 0.7}
 		pic.Items = append(pic.Items, draw.Shape{Path: dashed, Stroke: &s})
 	}
-	pic.Desc = desc
 	return pic
 }

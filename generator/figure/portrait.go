@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"sheaf/generator/draw"
+	"sheaf/generator/words"
 )
 
 const (
@@ -100,20 +101,18 @@ func tints(p Plant, pal Palette) tint {
 // Portrait draws the whole plant on a ground line, to the scale of a ruler at
 // its side. A hand of 20 cm stands beside a small plant and the outline of a
 // person of 1.7 m beside a tall one.
-func Portrait(p Plant, pal Palette, f Frame) draw.Picture {
+func Portrait(p Plant, w *words.Words, pal Palette, f Frame) draw.Picture {
 	p = p.whole()
 	st := setStage(p, f, true)
-	pic := draw.Picture{W: f.W, H: f.H, Title: p.name(), Desc: p.say()}
+	pic := draw.Picture{W: f.W, H: f.H, Title: p.name(w), Desc: p.say(w)}
 	if st.ruler > 0 {
-		pic.Desc += ", beside a ruler"
-		switch st.beside {
-		case "hand":
-			pic.Desc += " and a hand of 20 cm"
-		case "figure":
-			pic.Desc += " and the outline of a person of 1.7 m"
+		key := "drawn.ruler"
+		if st.beside != "" {
+			key += " and " + st.beside
 		}
+		pic.Desc = w.Say(key, "plant", pic.Desc)
 	}
-	pic.Desc += "."
+	pic.Desc = w.Say("drawn.sentence", "said", pic.Desc)
 	pic.Items = append(pic.Items, st.scenery(pal, f)...)
 	t := tints(p, pal)
 	strokes := fit(grow(p, st.mm, 1, portraitSegments), st, f)

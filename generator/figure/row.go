@@ -2,18 +2,18 @@ package figure
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 	"slices"
 
 	"sheaf/generator/draw"
+	"sheaf/generator/words"
 )
 
 // Row is the picture of the cover: the plants side by side to one scale, low
 // to high, on one ground line beside a ruler. Neighbours overlap where there
 // are many, the lower before the taller.
-func Row(ps []Plant, pal Palette, f Frame) draw.Picture {
-	pic := draw.Picture{W: f.W, H: f.H, Title: "The plants of the garden"}
+func Row(ps []Plant, w *words.Words, pal Palette, f Frame) draw.Picture {
+	pic := draw.Picture{W: f.W, H: f.H, Title: w.Say("drawn.row title")}
 	if len(ps) == 0 {
 		return pic
 	}
@@ -25,7 +25,7 @@ func Row(ps []Plant, pal Palette, f Frame) draw.Picture {
 		return cmp.Or(cmp.Compare(a.top(), b.top()), cmp.Compare(a.Seed, b.Seed))
 	})
 	low, high := all[0], all[len(all)-1]
-	pic.Desc = fmt.Sprintf("%d plants to one scale on one ground line, from %s (%s) to %s (%s).", len(all), low.name(), metres(low.top()), high.name(), metres(high.top()))
+	pic.Desc = w.Say("drawn.row", "n", len(all), "low", low.name(w), "lowest", metres(low.top(), w), "high", high.name(w), "highest", metres(high.top(), w))
 
 	const foot, head = 1.4, 2.2
 	left := rulerRoom(high.top())

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"sheaf/generator/draw"
+	"sheaf/generator/words"
 )
 
 // A Sketchbook keeps drawings from one build of a booklet to the next: a drawing
@@ -19,32 +20,35 @@ func (s *Sketchbook) memo() *draw.Memo[any, draw.Picture] {
 func (s *Sketchbook) Turn() { s.memo().Turn() }
 
 // Portrait is [Portrait] from the book.
-func (s *Sketchbook) Portrait(p Plant, pal Palette, f Frame) draw.Picture {
+func (s *Sketchbook) Portrait(p Plant, w *words.Words, pal Palette, f Frame) draw.Picture {
 	type key struct {
 		Plant
+		*words.Words
 		Palette
 		Frame
 	}
-	return s.memo().Of(key{p, pal, f}, func() draw.Picture { return Portrait(p, pal, f) })
+	return s.memo().Of(key{p, w, pal, f}, func() draw.Picture { return Portrait(p, w, pal, f) })
 }
 
 // BeforeAfter is [BeforeAfter] from the book.
-func (s *Sketchbook) BeforeAfter(p Plant, c Cut, pal Palette, f Frame) draw.Picture {
+func (s *Sketchbook) BeforeAfter(p Plant, c Cut, w *words.Words, pal Palette, f Frame) draw.Picture {
 	type key struct {
 		Plant
 		Cut
+		*words.Words
 		Palette
 		Frame
 	}
-	return s.memo().Of(key{p, c, pal, f}, func() draw.Picture { return BeforeAfter(p, c, pal, f) })
+	return s.memo().Of(key{p, c, w, pal, f}, func() draw.Picture { return BeforeAfter(p, c, w, pal, f) })
 }
 
 // Row is [Row] from the book.
-func (s *Sketchbook) Row(ps []Plant, pal Palette, f Frame) draw.Picture {
+func (s *Sketchbook) Row(ps []Plant, w *words.Words, pal Palette, f Frame) draw.Picture {
 	type key struct {
 		plants string
+		*words.Words
 		Palette
 		Frame
 	}
-	return s.memo().Of(key{fmt.Sprintf("%#v", ps), pal, f}, func() draw.Picture { return Row(ps, pal, f) })
+	return s.memo().Of(key{fmt.Sprintf("%#v", ps), w, pal, f}, func() draw.Picture { return Row(ps, w, pal, f) })
 }

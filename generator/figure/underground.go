@@ -78,7 +78,7 @@ func (b *bench) lift() string {
 	b.fork(b.room(-l*1.7-2, 4), -1, min(b.stage.ground*0.55, 14))
 	x := b.room(l*1.35+2.2, 2)
 	b.arrow(bend(x, b.depth()*0.5, 0, b.depth()*0.5+up, 0, 1))
-	return b.p.name() + ": the top goes, " + metres(cut/b.stage.mm) + " of stem stays, and the tubers are raised whole out of their hole with a fork."
+	return b.w.Say("drawn.lift", "plant", b.p.name(b.w), "length", metres(cut/b.stage.mm, b.w))
 }
 
 // replant shows the tubers back in the ground, under the pale plant that will
@@ -91,7 +91,7 @@ func (b *bench) replant() string {
 	x := b.room(l*1.35+2.2, 2)
 	h := min(b.stage.ground*0.5, 9)
 	b.arrow(bend(x, -h, math.Pi, h+b.depth()*0.5, 0, 1))
-	return b.p.name() + ": the tubers go back into the ground at their old depth; the pale plant is what will rise from them."
+	return b.w.Say("drawn.replant", "plant", b.p.name(b.w))
 }
 
 // shoot is a young stem with a few leaves, from (x, y) upwards.
@@ -127,7 +127,7 @@ func (b *bench) removeSuckers() string {
 		b.pale(b.shoot(x, y, (float64(at.root)-0.5)*0.5, y+tall*at.l), 0.55)
 		b.tick(x, y-0.15, 0, 2.2)
 	}
-	return b.p.name() + ": shoots that rise from the roots go, each parted from the root under the soil; the plant itself stays."
+	return b.w.Say("drawn.remove suckers", "plant", b.p.name(b.w))
 }
 
 // weed draws a weed beside the plant, root and all.
@@ -151,7 +151,7 @@ func (b *bench) weed() string {
 	}
 	b.roots(roots)
 	b.arrow(bend(x+3.6, b.depth()*0.5, 0, up+b.depth()*0.5+3, 0, 1))
-	return b.p.name() + ": a weed beside the plant is drawn out with its whole root; the plant stays."
+	return b.w.Say("drawn.weed", "plant", b.p.name(b.w))
 }
 
 // feed strews a thin ring of grains, clear of the stems.
@@ -171,5 +171,5 @@ func (b *bench) feed() string {
 		}
 	}
 	b.items = append(b.items, draw.Shape{Path: dots, Fill: &b.family})
-	return b.p.name() + ": a few grains fall thinly over the roots and do not touch the stems."
+	return b.w.Say("drawn.feed", "plant", b.p.name(b.w))
 }

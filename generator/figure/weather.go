@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"sheaf/generator/draw"
+	"sheaf/generator/words"
 )
 
 // Weather is the year's temperatures at a place, from the first day shown to the
@@ -22,8 +23,8 @@ type Weather struct {
 // Temperatures is the year as three curves over a scale: the mean thick, the
 // means of the lowest and highest thin, and between those a tint. The line of
 // freezing is drawn through where the year meets it.
-func Temperatures(w Weather, pal Palette, f Frame) draw.Picture {
-	pic := draw.Picture{W: f.W, H: f.H, Title: "The year's temperatures"}
+func Temperatures(w Weather, said *words.Words, pal Palette, f Frame) draw.Picture {
+	pic := draw.Picture{W: f.W, H: f.H, Title: said.Say("drawn.temperatures title")}
 	if len(w.Mean) < 2 || len(w.Low) != len(w.Mean) || len(w.High) != len(w.Mean) {
 		return pic
 	}
@@ -84,7 +85,7 @@ func Temperatures(w Weather, pal Palette, f Frame) draw.Picture {
 		pic.Items = append(pic.Items, draw.Shape{Path: draw.Segment(left, y(w.Freezing), f.W, y(w.Freezing)), Stroke: &draw.Stroke{Color: pal.Frost, Width: 0.4, Dash: []float64{1.6, 0.9}}})
 	}
 	pic.Items = append(pic.Items, numbered(w.Cues, left, top, base, line, pal, f)...)
-	pic.Desc = fmt.Sprintf("Mean temperatures of a year: lowest %s, highest %s %s.", degrees(slices.Min(w.Mean)), degrees(slices.Max(w.Mean)), w.Unit)
+	pic.Desc = said.Say("drawn.temperatures", "low", degrees(slices.Min(w.Mean)), "high", degrees(slices.Max(w.Mean)), "unit", w.Unit)
 	return pic
 }
 

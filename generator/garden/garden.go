@@ -38,10 +38,11 @@ type Garden struct {
 	ColdestNight  *measure.Celsius
 	Units         measure.Units
 	UnitsGiven    bool
-	Paper         string  // "" when not given: the region's
-	PaperWeight   float64 // g/m², for the folded edition
-	Calendar      string  // ByTask or ByMonth
-	Alarm         int     // days before an event; 0: none
+	Language      source.At[string] // of the booklet, in BCP 47; "" when not given
+	Paper         string            // "" when not given: the region's
+	PaperWeight   float64           // g/m², for the folded edition
+	Calendar      string            // ByTask or ByMonth
+	Alarm         int               // days before an event; 0: none
 	Libraries     []source.At[string]
 	Beds          []Bed
 	List          source.At[string] // file name of the plant list
@@ -174,6 +175,7 @@ func Parse(f *source.File) (*Garden, source.Diagnostics) {
 			g.Units = measure.US
 		}
 	}
+	g.Language, _ = m.Text("language")
 	if t, ok := m.Choice("paper", papers()); ok {
 		g.Paper = t.Value
 	}

@@ -29,6 +29,7 @@ func Schema(countries []string) schema.Schema {
 		schema.May("mulch", schema.Form("How deep mulch is laid.", measure.LengthForm(), "5 cm")),
 		schema.May("years", schema.Whole("How many years the booklet covers.", 1, 10, 1)),
 		schema.Must("site", siteSchema(countries)),
+		schema.May("language", schema.Text("The language of the booklet, as BCP 47 writes it: en-GB, en-US, de, or one that the theme has words for.")),
 		schema.May("units", schema.Words("Centimetres, or feet and inches; without it those of the country.", systems())),
 		schema.May("paper", schema.Words("The paper in the printer; without it that of the country.", papers())),
 		schema.May("fold", schema.Object("The folded edition.", schema.May("gsm", schema.Number("The weight of its paper in grams a square metre.", 40, 400, 80, 100)))),

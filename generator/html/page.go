@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"sheaf/generator/booklet"
+	"sheaf/generator/names"
 	"sheaf/generator/prose"
 )
 
@@ -30,6 +31,21 @@ type page struct {
 // Book is the whole booklet.
 func (p *page) Book() *booklet.Book { return p.book }
 
+// Say gives a text of the words, by its keys and full stops between them, with
+// its places filled by names and values in turns.
+func (p *page) Say(key string, values ...any) string { return p.book.Words.Say(key, values...) }
+
+// Subtitle is the book's, with whom it is for.
+func (p *page) Subtitle() string {
+	if p.book.For == "" {
+		return p.book.Subtitle
+	}
+	return p.Say("booklet.subtitle for", "subtitle", p.book.Subtitle, "for", p.book.For)
+}
+
+// Plainly is a section's title without its styles.
+func (p *page) Plainly(s *booklet.Section) string { return prose.String(s.Title) }
+
 // Root leads from the page to the folder of the edition.
 func (p *page) Root() string { return strings.Repeat("../", strings.Count(p.File, "/")) }
 
@@ -38,9 +54,8 @@ func (p *page) Root() string { return strings.Repeat("../", strings.Count(p.File
 func (p *page) Of(k booklet.Kind) []*booklet.Section {
 	out := p.book.Of(k)
 	if k == booklet.Plant {
-		slices.SortStableFunc(out, func(a, b *booklet.Section) int {
-			return cmp.Compare(strings.ToLower(a.Aside), strings.ToLower(b.Aside))
-		})
+		order := names.NewOrder(p.book.Lang)
+		slices.SortStableFunc(out, func(a, b *booklet.Section) int { return order.Compare(a.Aside, b.Aside) })
 	}
 	return out
 }
@@ -79,27 +94,27 @@ type item struct {
 // Navigation leads to the parts that the booklet has.
 func (p *page) Navigation() []item {
 	var out []item
-	place := "Garden"
+	place := "nav.garden"
 	if p.book.Guide {
-		place = "Climate"
+		place = "nav.climate"
 	}
 	if p.One || p.book.Guide {
-		out = append(out, p.item("Months", p.list(booklet.Month), booklet.Month))
+		out = append(out, p.item(p.Say("nav.months"), p.list(booklet.Month), booklet.Month))
 	} else {
-		out = append(out, p.item("This month", home, ""))
+		out = append(out, p.item(p.Say("nav.this month"), home, ""))
 	}
 	for _, n := range []struct {
 		label string
 		kind  booklet.Kind
-	}{{"Year", booklet.Year}, {place, booklet.Glance}, {"Plants", booklet.Plant}, {"Jobs", booklet.JobPage}, {"Safety", booklet.Safety}, {"Index", booklet.Index}} {
+	}{{"nav.year", booklet.Year}, {place, booklet.Glance}, {"nav.plants", booklet.Plant}, {"nav.jobs", booklet.JobPage}, {"nav.safety", booklet.Safety}, {"nav.index", booklet.Index}} {
 		if all := p.book.Of(n.kind); len(all) > 0 {
-			out = append(out, p.item(n.label, cmp.Or(p.list(n.kind), p.files[all[0].ID]), n.kind))
+			out = append(out, p.item(p.Say(n.label), cmp.Or(p.list(n.kind), p.files[all[0].ID]), n.kind))
 		}
 	}
 	if p.One {
 		return out // whatever shows one file can search in it
 	}
-	return append(out, p.item("Search", searchPage, ""))
+	return append(out, p.item(p.Say("nav.search"), searchPage, ""))
 }
 
 func (p *page) item(label, file string, k booklet.Kind) item {
@@ -151,7 +166,7 @@ func (p *page) Group() *link {
 	if g == nil {
 		return nil
 	}
-	to := p.To(g.ID, strings.ToLower(prose.String(g.Title)))
+	to := p.To(g.ID, p.book.Words.Small(prose.String(g.Title)))
 	return &to
 }
 

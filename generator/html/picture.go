@@ -7,7 +7,6 @@ import (
 	"html/template"
 	"slices"
 	"strings"
-	"time"
 
 	"sheaf/generator/booklet"
 	"sheaf/generator/draw"
@@ -85,7 +84,7 @@ type image struct {
 func (p *page) Drawing(s *booklet.Section) *image {
 	for _, b := range s.Blocks {
 		var pic draw.Picture
-		alt := "Drawing of " + cmp.Or(s.Aside, prose.String(s.Title))
+		alt := p.Say("drawn.alt", "plant", cmp.Or(s.Aside, prose.String(s.Title)))
 		switch b := b.(type) {
 		case booklet.Portrait:
 			pic = b.Picture
@@ -206,11 +205,8 @@ func (p *page) Strip(c booklet.Chart, r booklet.ChartRow) template.HTML {
 // Scale paints the head of the year.
 func (p *page) Scale(c booklet.Chart) template.HTML {
 	labels := c.Months
-	if len(c.Full) == len(c.Months) {
-		labels = nil
-		for _, full := range c.Full {
-			labels = append(labels, string([]rune(full)[:min(3, len([]rune(full)))]))
-		}
+	if len(c.Short) == len(c.Months) {
+		labels = c.Short
 	}
 	return p.painted(figure.Scale(labels, cues(c), p.palette, figure.Frame{W: stripWidth, H: 20}), 1)
 }
@@ -230,7 +226,7 @@ func (p *page) Key(c booklet.Chart) block {
 		for _, r := range g.Rows {
 			for _, b := range r.Bars {
 				verb, _, _ := strings.Cut(b.Label, ",")
-				verb = strings.ToLower(verb)
+				verb = p.book.Words.Small(verb)
 				i := slices.IndexFunc(key.Marks, func(m booklet.LegendMark) bool { return m.Mark == b.Mark && m.Family == b.Family })
 				switch {
 				case i < 0:
@@ -242,17 +238,4 @@ func (p *page) Key(c booklet.Chart) block {
 		}
 	}
 	return block{p, "Legend", key}
-}
-
-// Since is the first month of a chart as "2027-03", for the script that draws
-// today; "" when it cannot be told.
-func (p *page) Since(c booklet.Chart) string {
-	if len(c.Full) == 0 {
-		return ""
-	}
-	t, err := time.Parse("January 2006", c.Full[0])
-	if err != nil {
-		return ""
-	}
-	return t.Format("2006-01")
 }

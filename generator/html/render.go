@@ -12,6 +12,7 @@ package html
 import (
 	"bytes"
 	"cmp"
+	"encoding/json"
 	"fmt"
 	"html/template"
 	"io/fs"
@@ -91,7 +92,7 @@ func NewWeb(b *booklet.Book, t *theme.Theme, painted *Paintings) (*Web, error) {
 	w := &Web{edition: e, pages: []page{e.opening(home)}}
 	w.search = t.File("search.js").Text
 	for _, l := range lists() {
-		p := page{edition: e, File: l.file, Name: l.name, Kind: l.kind, Body: "list", Description: l.name + " of " + b.Title}
+		p := page{edition: e, File: l.file, Name: b.Words.Say(l.name), Kind: l.kind, Body: "list", Description: b.Words.Say("describe.list", "list", b.Words.Say(l.name), "garden", b.Title)}
 		if len(p.Of(l.kind)) > 0 {
 			w.pages = append(w.pages, p)
 		}
@@ -101,7 +102,7 @@ func NewWeb(b *booklet.Book, t *theme.Theme, painted *Paintings) (*Web, error) {
 			w.pages = append(w.pages, page{edition: e, File: e.files[s.ID], Name: prose.String(s.Title), Kind: s.Kind, Section: s, Body: "section", Description: e.describe(s)})
 		}
 	}
-	w.pages = append(w.pages, page{edition: e, File: searchPage, Name: "Search", Body: "search", Description: "Search in " + e.book.Title})
+	w.pages = append(w.pages, page{edition: e, File: searchPage, Name: b.Words.Say("search.title"), Body: "search", Description: b.Words.Say("describe.search", "garden", b.Title)})
 	return w, nil
 }
 
@@ -158,7 +159,9 @@ func newEdition(b *booklet.Book, t *theme.Theme, one bool, painted *Paintings) (
 		files: map[string]string{}, jobs: map[string]booklet.TaskLine{}, beds: map[string]string{}, latin: map[string]bool{},
 		paintings: painted, out: map[string][]byte{}, marks: map[string]template.HTML{},
 	}
-	e.assets(t)
+	if err := e.assets(t); err != nil {
+		return nil, err
+	}
 	return e, e.survey()
 }
 
@@ -167,7 +170,7 @@ func (e *edition) opening(file string) page {
 	if e.One {
 		body = "onefile"
 	}
-	return page{edition: e, File: file, Body: body, Name: e.book.Title, Description: e.book.Subtitle + " for " + cmp.Or(e.book.For, e.book.Title)}
+	return page{edition: e, File: file, Body: body, Name: e.book.Title, Description: e.book.Words.Say("booklet.subtitle for", "subtitle", e.book.Subtitle, "for", cmp.Or(e.book.For, e.book.Title))}
 }
 
 // home is the opening page. The cover, the contents and the back are parts of
@@ -186,9 +189,9 @@ type list struct {
 
 func lists() []list {
 	return []list{
-		{booklet.Plant, "plants/index.html", "The plants"},
-		{booklet.JobPage, "jobs/index.html", "The jobs"},
-		{booklet.Month, "months/index.html", "The months"},
+		{booklet.Plant, "plants/index.html", "pages.plants"},
+		{booklet.JobPage, "jobs/index.html", "pages.jobs"},
+		{booklet.Month, "months/index.html", "pages.months"},
 	}
 }
 
@@ -271,11 +274,27 @@ func (e *edition) write(p page) error {
 
 // assets are the stylesheet, with the theme's colours and families before it, and the
 // script.
-func (e *edition) assets(t *theme.Theme) {
-	e.script = t.File("booklet.js").Text
+func (e *edition) assets(t *theme.Theme) error {
+	// The scripts read their words from the first line of the one that is on
+	// every page. It may run again, in the preview: a constant could not.
+	said, err := json.Marshal(e.said())
+	if err != nil {
+		return fmt.Errorf("html: %w", err)
+	}
+	e.script = slices.Concat([]byte("var bookletWords = "), said, []byte(";\n"), t.File("booklet.js").Text)
 	// The dark colours are for screens: what is printed stays light.
 	e.scheme = ":root {\n" + declare(t.Light) + "}\n@media screen and (prefers-color-scheme: dark) {\n:root {\n" + declare(t.Dark) + "}\n}\n"
 	e.style = slices.Concat([]byte(e.scheme), []byte(":root {\n"+families(t)+"}\n"), t.Style())
+	return nil
+}
+
+// said are the words of the scripts.
+func (e *edition) said() map[string]any {
+	out := map[string]any{}
+	for _, key := range []string{"this month", "clear", "sure", "cleared", "rows", "today", "nothing", "found"} {
+		out[key] = e.book.Words.Forms("script." + key)
+	}
+	return out
 }
 
 // colour is one of the palette with its CSS custom property.
@@ -337,11 +356,11 @@ func (e *edition) describe(s *booklet.Section) string {
 			for _, l := range b.Lines {
 				work = append(work, l.Verb+" "+l.Rest)
 			}
-			return brief(prose.String(s.Title) + ", " + s.Aside + ": " + strings.ToLower(strings.Join(work, ", ")))
+			return brief(prose.String(s.Title) + ", " + s.Aside + ": " + e.book.Words.Small(strings.Join(work, ", ")))
 		}
 	}
 	if text == "" {
-		text = "In the care booklet of " + e.book.Title
+		text = e.book.Words.Say("describe.page", "garden", e.book.Title)
 	}
 	return brief(prose.String(s.Title) + ". " + text)
 }

@@ -17,6 +17,7 @@ import (
 	"sheaf/generator/source"
 	"sheaf/generator/theme"
 	"sheaf/generator/theme/themetest"
+	"sheaf/generator/words/wordstest"
 	"sheaf/themes"
 )
 
@@ -32,7 +33,7 @@ func picture() draw.Picture {
 }
 
 // everything is a small book with each kind of section and each type of block.
-func everything() *booklet.Book {
+func everything(t testing.TB) *booklet.Book {
 	pic := picture()
 	runs := []prose.Run{
 		{Text: hostile}, {Text: "bold", Bold: true}, {Text: "italic", Italic: true}, {Text: "SELLING", SmallCaps: true},
@@ -45,6 +46,7 @@ func everything() *booklet.Book {
 		{Mark: "water", Family: "protect", Verb: "Water", Rest: "the new plants"},
 	}}
 	return &booklet.Book{
+		Words: wordstest.English(t),
 		Title: hostile, Subtitle: "A year of care", For: hostile, By: hostile, Date: hostile, Lang: "en-GB",
 		Sections: []booklet.Section{
 			{ID: "cover", Kind: booklet.Cover, Title: prose.Plain(hostile), Blocks: []booklet.Block{booklet.Figure{Picture: pic}}},
@@ -58,7 +60,7 @@ func everything() *booklet.Book {
 				booklet.Terms{Rows: rows},
 			}},
 			{ID: "year", Kind: booklet.Year, Title: prose.Plain("The year"), Blocks: []booklet.Block{booklet.Chart{
-				Months: []string{"M", "A"}, Full: []string{"March 2027", "April 2027"},
+				Since: "2027-03", Months: []string{"M", "A"}, Short: []string{"Mar", "Apr"}, Full: []string{"March 2027", "April 2027"},
 				Cues: []booklet.ChartCue{{At: 0.5, Name: hostile, Date: hostile}},
 				Groups: []booklet.ChartGroup{{Bed: hostile, Rows: []booklet.ChartRow{{Plant: "plants/stipa", Name: hostile, Bars: []booklet.ChartBar{
 					{From: 0.1, To: 0.4, Mark: "comb", Family: "comb", Label: hostile}, {From: 0.2, To: 0.6, Mark: "trim", Family: "cut", Label: "Trim, March"}}}}}},
@@ -90,7 +92,7 @@ func render(b *booklet.Book, t *theme.Theme) (map[string][]byte, source.Diagnost
 }
 
 func TestRender(t *testing.T) {
-	out, ds, err := render(everything(), themetest.Fieldbook(t))
+	out, ds, err := render(everything(t), themetest.Fieldbook(t))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -108,7 +110,7 @@ func TestRender(t *testing.T) {
 			t.Errorf("%s is missing", want)
 		}
 	}
-	again, _, err := render(everything(), themetest.Fieldbook(t))
+	again, _, err := render(everything(t), themetest.Fieldbook(t))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -197,7 +199,7 @@ func checkPage(t *testing.T, name, page string, out map[string][]byte) {
 
 // TestRenderOne holds the single file to what every page is held to.
 func TestRenderOne(t *testing.T) {
-	out, _, err := html.RenderOne(everything(), themetest.Fieldbook(t), nil)
+	out, _, err := html.RenderOne(everything(t), themetest.Fieldbook(t), nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -218,7 +220,7 @@ func TestRenderOne(t *testing.T) {
 
 // TestWords looks for what each type of block must say.
 func TestWords(t *testing.T) {
-	out, _, err := render(everything(), themetest.Fieldbook(t))
+	out, _, err := render(everything(t), themetest.Fieldbook(t))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -262,7 +264,7 @@ func TestRefused(t *testing.T) {
 		{"two sections in one place", []booklet.Section{section("a"), section("a")}},
 		{"a section in the place of the opening page", []booklet.Section{section("index")}},
 	} {
-		if _, _, err := render(&booklet.Book{Title: "A garden", Sections: c.sections}, themetest.Fieldbook(t)); err == nil {
+		if _, _, err := render(&booklet.Book{Words: wordstest.English(t), Title: "A garden", Sections: c.sections}, themetest.Fieldbook(t)); err == nil {
 			t.Errorf("%s: no error", c.name)
 		}
 	}
@@ -292,7 +294,7 @@ func TestTemplateFaults(t *testing.T) {
 			t.Errorf("%s: checked without a book: %v", c.name, ds)
 		}
 		if !c.checked {
-			_, _, err := render(everything(), th)
+			_, _, err := render(everything(t), th)
 			ds = html.Fault(th, err)
 		}
 		if len(ds) != 1 || ds[0].Code != "theme/template" {
@@ -310,7 +312,7 @@ func TestTemplateFaults(t *testing.T) {
 
 // TestDeadLink holds that a link to no section is told and not made.
 func TestDeadLink(t *testing.T) {
-	b := &booklet.Book{Title: "A garden", Sections: []booklet.Section{{ID: "a", Kind: booklet.Words, Title: prose.Plain("A page"),
+	b := &booklet.Book{Words: wordstest.English(t), Title: "A garden", Sections: []booklet.Section{{ID: "a", Kind: booklet.Words, Title: prose.Plain("A page"),
 		Blocks: []booklet.Block{booklet.Text{Runs: []prose.Run{{Text: "gone", Link: "#plants/gone"}}}}}}}
 	out, ds, err := render(b, themetest.Fieldbook(t))
 	if err != nil {

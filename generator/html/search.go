@@ -36,7 +36,7 @@ func (e *edition) searchData() ([]byte, error) {
 		if !own(s.Kind) {
 			continue
 		}
-		f := found{Title: prose.String(s.Title), About: kindWord(s.Kind), Href: e.files[s.ID]}
+		f := found{Title: prose.String(s.Title), About: e.book.Words.Say("kind." + kindWord(s.Kind)), Href: e.files[s.ID]}
 		names, words := []string{f.Title}, []string{s.Aside}
 		switch {
 		case s.Kind == booklet.Plant:
@@ -72,17 +72,17 @@ const searchPage = "search.html"
 func kindWord(k booklet.Kind) string {
 	switch k {
 	case booklet.Plant:
-		return "Plant"
+		return "plant"
 	case booklet.Month:
-		return "Month"
+		return "month"
 	case booklet.JobPage:
-		return "How to"
+		return "job"
 	case booklet.Bed:
-		return "Bed"
+		return "bed"
 	case booklet.CareGroup:
-		return "Care group"
+		return "group"
 	}
-	return "Page"
+	return "page"
 }
 
 // said gives the words of a block: those a plant is called by, and the rest.

@@ -30,10 +30,12 @@ func Render(b *booklet.Book, s Settings) []byte {
 	w := &writer{}
 	w.line("BEGIN", "VCALENDAR")
 	w.line("VERSION", "2.0")
-	w.line("PRODID", "-//Sheaf//Care booklet//EN")
+	language, _, _ := strings.Cut(b.Lang, "-")
+	w.line("PRODID", "-//Sheaf//Care booklet//"+strings.ToUpper(language)) // it ends with the language of the texts (ISO 9070)
 	w.line("CALSCALE", "GREGORIAN")
-	w.text("NAME", b.Title+": "+b.Subtitle) // RFC 7986
-	w.text("X-WR-CALNAME", b.Title+": "+b.Subtitle)
+	name := b.Words.Say("booklet.full title", "garden", b.Title, "subtitle", b.Subtitle)
+	w.text("NAME", name) // RFC 7986
+	w.text("X-WR-CALNAME", name)
 	for _, e := range b.Events {
 		w.event(b, e, s)
 	}

@@ -11,10 +11,11 @@ import (
 
 	"sheaf/generator/booklet"
 	"sheaf/generator/site"
+	"sheaf/generator/words/wordstest"
 )
 
-func book(events ...booklet.Event) *booklet.Book {
-	return &booklet.Book{Title: "Dovecote Barn", Subtitle: "A year of care", Events: events, Online: "https://example.org/barn"}
+func book(t testing.TB, events ...booklet.Event) *booklet.Book {
+	return &booklet.Book{Words: wordstest.English(t), Title: "Dovecote Barn", Subtitle: "A year of care", Events: events, Online: "https://example.org/barn"}
 }
 
 var stamp = time.Date(2027, 3, 20, 0, 0, 0, 0, time.UTC)
@@ -32,7 +33,7 @@ func TestFoldingVector(t *testing.T) {
 func TestEvent(t *testing.T) {
 	e := booklet.Event{Key: "a\nb", From: site.Date(2026, 2, 15), To: site.Date(2026, 3, 15), Summary: "Cut back switch grass to 10 cm",
 		Lines: []string{"Long border, 7 plants.", "Look for: green tips, low down."}, Tags: []string{"cut", "Long border; north"}, Section: "plants/panicum-virgatum"}
-	got := string(Render(book(e), Settings{Stamp: stamp, Alarm: 7}))
+	got := string(Render(book(t, e), Settings{Stamp: stamp, Alarm: 7}))
 	for _, want := range []string{
 		// 15 February to 15 March, both days in: DTEND is the day after (STANDARDS 6).
 		"DTSTART;VALUE=DATE:20260215\r\n", "DTEND;VALUE=DATE:20260316\r\n", "DTSTAMP:20270320T000000Z\r\n",
@@ -43,7 +44,7 @@ func TestEvent(t *testing.T) {
 			t.Errorf("no %q in\n%s", want, got)
 		}
 	}
-	if strings.Contains(string(Render(book(e), Settings{Stamp: stamp})), "VALARM") {
+	if strings.Contains(string(Render(book(t, e), Settings{Stamp: stamp})), "VALARM") {
 		t.Error("an alarm nobody asked for")
 	}
 }
@@ -62,7 +63,7 @@ func TestUID(t *testing.T) {
 func TestHostileText(t *testing.T) {
 	evil := "x\r\nEND:VEVENT\r\nBEGIN:VEVENT\r\nATTACH:file:///etc/passwd\n;,\\\x00\u2028y"
 	e := booklet.Event{Key: evil, From: 1, To: 2, Summary: evil, Lines: []string{evil}, Tags: []string{evil}, Section: "plants/" + evil}
-	b := book(e)
+	b := book(t, e)
 	b.Title, b.Subtitle = evil, evil
 	got := Render(b, Settings{Stamp: stamp, Alarm: 1})
 	b.Online += evil
@@ -144,7 +145,7 @@ func TestReadBack(t *testing.T) {
 		events = append(events, booklet.Event{Key: fmt.Sprint(i), From: site.Date(2027, 12, 1) + site.Day(i), To: site.Date(2028, 2, 20) + site.Day(i),
 			Summary: fmt.Sprintf("Trim hedge %d; leave a line, no more", i), Lines: []string{strings.Repeat("Wörter, ", 40), `a\b`}})
 	}
-	cal, err := ical.ParseCalendar(strings.NewReader(string(Render(book(events...), Settings{Stamp: stamp}))))
+	cal, err := ical.ParseCalendar(strings.NewReader(string(Render(book(t, events...), Settings{Stamp: stamp}))))
 	if err != nil || len(cal.Events()) != len(events) {
 		t.Fatalf("%v, %d events", err, len(cal.Events()))
 	}

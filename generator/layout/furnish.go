@@ -92,10 +92,10 @@ func (l *layer) labelled(n int, part string) []Item {
 func (l *layer) about() []string {
 	var out []string
 	if l.book.For != "" {
-		out = append(out, "For "+l.book.For)
+		out = append(out, l.book.Words.Say("booklet.for", "for", l.book.For))
 	}
 	if l.book.By != "" {
-		out = append(out, "By "+l.book.By)
+		out = append(out, l.book.Words.Say("booklet.made by", "by", l.book.By))
 	}
 	return append(out, l.book.Date)
 }

@@ -36,7 +36,7 @@ func newLayer(b *booklet.Book, t *theme.Theme, form Form, doc *Pages) *layer {
 
 // Lay sets a book in a form.
 func Lay(b *booklet.Book, t *theme.Theme, form Form) (*Pages, source.Diagnostics) {
-	l := newLayer(b, t, form, &Pages{Title: b.Title + ": " + b.Subtitle, Author: b.By, Subject: "A care booklet for the garden " + b.Title, Lang: b.Lang})
+	l := newLayer(b, t, form, &Pages{Title: b.Words.Say("booklet.full title", "garden", b.Title, "subtitle", b.Subtitle), Author: b.By, Subject: b.Words.Say("booklet.subject", "garden", b.Title), Lang: b.Lang})
 	var kept []kept
 	var plants map[*booklet.Section][][]Item
 	for i := 0; i < len(b.Sections); i++ {
@@ -225,7 +225,7 @@ func (l *layer) plant(s *booklet.Section) [][]Item {
 
 // notes is a page of faint lines to write on.
 func (l *layer) notes() []Item {
-	title := l.lines(prose.Plain("Notes"), l.aside(), l.measure())
+	title := l.lines(prose.Plain(l.book.Words.Say("print.notes")), l.aside(), l.measure())
 	items := moved(nil, title[0].items, 0, l.baseline(l.aside()))
 	for y := 3 * l.grid(); y <= l.columnHeight()+slack; y += 1.5 * l.grid() {
 		items = append(items, rule(0, y, l.measure(), 0.15, l.theme.Light.Hairline))

@@ -14,16 +14,17 @@ import (
 	"sheaf/generator/source"
 	"sheaf/generator/theme"
 	"sheaf/generator/theme/themetest"
+	"sheaf/generator/words/wordstest"
 	"sheaf/themes"
 )
 
-// words makes n words, numbered so that each can be looked for on the pages.
-type words struct {
+// maker makes n words, numbered so that each can be looked for on the pages.
+type maker struct {
 	r *rand.Rand
 	n int
 }
 
-func (w *words) some(least, most int) string {
+func (w *maker) some(least, most int) string {
 	var out []string
 	for range least + w.r.IntN(most-least+1) {
 		w.n++
@@ -32,14 +33,14 @@ func (w *words) some(least, most int) string {
 	return strings.Join(out, " ")
 }
 
-func (w *words) runs(least, most int) []prose.Run {
+func (w *maker) runs(least, most int) []prose.Run {
 	return []prose.Run{{Text: w.some(least, most)}, {Text: " " + w.some(1, 3), Italic: true}, {Text: " " + w.some(1, 2), Bold: true}}
 }
 
 // made is a book of every kind of block with texts of every length.
-func made(seed uint64) *booklet.Book {
-	w := &words{r: rand.New(rand.NewPCG(seed, 1))}
-	b := &booklet.Book{Title: "Made", Subtitle: "A year", By: w.some(1, 3), Date: "2027", Lang: "en"}
+func made(t testing.TB, seed uint64) *booklet.Book {
+	w := &maker{r: rand.New(rand.NewPCG(seed, 1))}
+	b := &booklet.Book{Words: wordstest.English(t), Title: "Made", Subtitle: "A year", By: w.some(1, 3), Date: "2027", Lang: "en"}
 	pic := draw.Picture{W: 46, H: 25}
 	add := func(s booklet.Section) { b.Sections = append(b.Sections, s) }
 	add(booklet.Section{ID: "cover", Kind: booklet.Cover, Title: w.runs(1, 6)})
@@ -102,7 +103,7 @@ func TestPagesOfMadeBooks(t *testing.T) {
 		looks = append(looks, themetest.Shipped(t, name))
 	}
 	for seed := range uint64(300) {
-		b, th := made(seed), looks[seed%uint64(len(looks))]
+		b, th := made(t, seed), looks[seed%uint64(len(looks))]
 		pages, ds := Lay(b, th, Booklet(th, false))
 		if len(ds) > 0 {
 			t.Fatalf("book %d: %s", seed, ds[0].Message)
@@ -251,7 +252,7 @@ func apart(t *testing.T, seed uint64, n int, texts []Text) {
 func TestPlantsKeepToASpread(t *testing.T) {
 	th := themetest.Fieldbook(t)
 	for seed := range uint64(60) {
-		b := made(seed)
+		b := made(t, seed)
 		pages, _ := Lay(b, th, Booklet(th, false))
 		var starts []int
 		for n, p := range pages.Pages {
@@ -347,7 +348,7 @@ func TestLines(t *testing.T) {
 }
 
 func BenchmarkLay(b *testing.B) {
-	th, book := themetest.Fieldbook(b), made(3)
+	th, book := themetest.Fieldbook(b), made(b, 3)
 	for b.Loop() {
 		Lay(book, th, Booklet(th, false))
 	}
@@ -361,7 +362,7 @@ func TestIndexNumbersLeadToTheirPages(t *testing.T) {
 		return booklet.Section{ID: id, Kind: booklet.Words, Title: prose.Plain(id), Part: "Words"}
 	}
 	rows := []booklet.IndexRow{{Runs: prose.Plain("sedge"), Letter: "S", Targets: []string{"later", "nowhere", "earlier"}}}
-	b := &booklet.Book{Title: "Garden", Sections: []booklet.Section{section("first"), section("earlier"), section("later"),
+	b := &booklet.Book{Words: wordstest.English(t), Title: "Garden", Sections: []booklet.Section{section("first"), section("earlier"), section("later"),
 		{ID: "names", Kind: booklet.Index, Title: prose.Plain("Index"), Part: "Index", Blocks: []booklet.Block{booklet.IndexList{Rows: rows}}}}}
 	th := themetest.Fieldbook(t)
 	pages, ds := Lay(b, th, Booklet(th, false))

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"slices"
 	"strconv"
-	"strings"
 
 	"sheaf/generator/booklet"
 	"sheaf/generator/draw"
@@ -224,7 +223,7 @@ func (l *layer) tasks(lines []booklet.TaskLine, width float64) []box {
 			detail = t.Leave + ". " + detail
 		}
 		if t.Look != "" {
-			detail += " Look for: " + lowerFirst(t.Look)
+			detail += " " + l.book.Words.Say("label.look for") + ": " + l.book.Words.Inner(t.Look)
 		}
 		boxes = append(boxes, l.paragraph(prose.Plain(detail), small, x, width-x, 0)...)
 		if t.Warn != "" {
@@ -257,14 +256,6 @@ func (l *layer) verbLine(t booklet.TaskLine, s style, c draw.Color, x, width flo
 		}
 	}
 	return boxes
-}
-
-func lowerFirst(s string) string {
-	r := []rune(s)
-	if len(r) > 1 && r[1] >= 'a' && r[1] <= 'z' || len(r) > 1 && r[1] == ' ' {
-		return strings.ToLower(string(r[0])) + string(r[1:])
-	}
-	return s
 }
 
 func tickBox(size float64, c draw.Color) draw.Picture {

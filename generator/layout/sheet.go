@@ -1,13 +1,12 @@
 package layout
 
 import (
-	"fmt"
-
 	"sheaf/generator/booklet"
 	"sheaf/generator/draw"
 	"sheaf/generator/prose"
 	"sheaf/generator/source"
 	"sheaf/generator/theme"
+	"sheaf/generator/words"
 )
 
 // The year sheet: every plant's year on one sheet for the shed door.
@@ -36,7 +35,7 @@ func attempts(letter bool) []attempt {
 // rows that can be read. A garden too large for the big sheet goes on to a
 // second one, and each says so.
 func YearSheet(b *booklet.Book, t *theme.Theme, letter bool) (*Pages, source.Diagnostics) {
-	doc := &Pages{Title: b.Title + ": the year on a sheet", Author: b.By, Subject: "The care of the garden " + b.Title + ", a year at a glance", Lang: b.Lang}
+	doc := &Pages{Title: b.Words.Say("print.sheet title", "garden", b.Title), Author: b.By, Subject: b.Words.Say("print.sheet subject", "garden", b.Title), Lang: b.Lang}
 	var found source.Diagnostics
 	for _, s := range b.Of(booklet.Year) {
 		var chart booklet.Chart
@@ -62,7 +61,7 @@ func YearSheet(b *booklet.Book, t *theme.Theme, letter bool) (*Pages, source.Dia
 		for i, items := range pages {
 			foot := ""
 			if len(pages) > 1 {
-				foot = sheetOf(i+1, len(pages))
+				foot = sheetOf(i+1, len(pages), b.Words)
 			}
 			p := Page{W: l.form.Sheet.W, H: l.form.Sheet.H}
 			p.Items = moved(p.Items, items, l.form.Margins.Inner, l.form.Margins.Head)
@@ -76,11 +75,11 @@ func YearSheet(b *booklet.Book, t *theme.Theme, letter bool) (*Pages, source.Dia
 	return doc, found
 }
 
-func sheetOf(n, all int) string {
+func sheetOf(n, all int, w *words.Words) string {
 	if n < all {
-		return fmt.Sprintf("Sheet %d of %d: the rest of the garden is on the next.", n, all)
+		return w.Say("print.sheet", "n", n, "all", all)
 	}
-	return fmt.Sprintf("Sheet %d of %d.", n, all)
+	return w.Say("print.last sheet", "n", n, "all", all)
 }
 
 // sheetHead is the garden's name, the year and the marks.

@@ -153,7 +153,7 @@ func (l *layer) photograph(p *booklet.Photo, d density) []box {
 	w := min(l.measure(), tallest*float64(pw)/float64(ph), float64(pw)*25.4/100)
 	h := w * float64(ph) / float64(pw)
 	b := box{h: h + 1, gap: l.grid() / 2, keep: true, items: []Item{Image{W: w, H: h, Photo: p.Picture}}}
-	return append([]box{b}, l.voice(booklet.Text{Runs: prose.Plain(p.Caption()), Role: booklet.Small}, l.measure())...)
+	return append([]box{b}, l.voice(booklet.Text{Runs: prose.Plain(p.Caption), Role: booklet.Small}, l.measure())...)
 }
 
 // described is what a plant looks like, and its other names.
@@ -238,7 +238,7 @@ func (l *layer) work(w booklet.Work, width float64, d density) []box {
 		facts = append(facts, l.voice(booklet.Text{Runs: prose.Plain(w.Terms), Role: booklet.Small}, width)...)
 	}
 	for _, n := range w.Notes {
-		facts = append(facts, l.voice(booklet.Text{Runs: []prose.Run{{Text: "In this garden: ", Bold: true}, {Text: n}}}, width)...)
+		facts = append(facts, l.voice(booklet.Text{Runs: []prose.Run{{Text: l.book.Words.Say("label.in this garden") + ": ", Bold: true}, {Text: n}}}, width)...)
 	}
 	if len(facts) > 0 {
 		facts[0].gap = 0

@@ -11,6 +11,8 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+
+	"sheaf/generator/words"
 )
 
 // Units says how figures are printed.
@@ -71,18 +73,33 @@ func ParseLength(s string) (Length, error) {
 	return l, nil
 }
 
-// Print writes the length for the reader: centimetres, metres from two metres
-// on, or inches and feet.
+// Print writes the length as files and messages have it: centimetres, metres
+// from two metres on, or inches and feet.
 func (l Length) Print(u Units) string {
-	low, unit := amount(l.Low, l.High, u)
-	if l.Low == l.High {
-		return low + Space + unit
-	}
-	high, _ := amount(l.High, l.High, u)
+	low, high, unit := l.figures(u)
 	if low == high {
 		return low + Space + unit
 	}
 	return low + " to " + high + Space + unit
+}
+
+// Say is Print in the words of a booklet.
+func (l Length) Say(u Units, w *words.Words) string {
+	low, high, unit := l.figures(u)
+	if low == high {
+		return w.Say("unit."+unit, "n", low)
+	}
+	return w.Say("unit."+unit, "n", w.To(w.Figures(low), w.Figures(high)))
+}
+
+// figures are the two ends of a length in figures, with their unit.
+func (l Length) figures(u Units) (low, high, unit string) {
+	low, unit = amount(l.Low, l.High, u)
+	high = low
+	if l.Low != l.High {
+		high, _ = amount(l.High, l.High, u)
+	}
+	return low, high, unit
 }
 
 // Space stands between a number and its unit; it does not break.
@@ -130,12 +147,12 @@ func ParseArea(s string) (Area, error) {
 	return Area(v), nil
 }
 
-// Print writes the area for the reader.
-func (a Area) Print(u Units) string {
+// Say writes the area for the reader.
+func (a Area) Say(u Units, w *words.Words) string {
 	if u == US {
-		return trim(float64(a)/squareFoot, 0) + Space + "sq ft"
+		return w.Say("unit.sq ft", "n", w.Figures(trim(float64(a)/squareFoot, 0)))
 	}
-	return trim(float64(a), 1) + Space + "m²"
+	return w.Say("unit.m²", "n", w.Figures(trim(float64(a), 1)))
 }
 
 // Celsius is a temperature.
@@ -154,13 +171,13 @@ func ParseTemperature(s string) (Celsius, error) {
 	return Celsius(v), nil
 }
 
-// Print writes the temperature in whole degrees.
-func (c Celsius) Print(u Units) string {
-	v, unit := float64(c), "°C"
+// Say writes the temperature in whole degrees.
+func (c Celsius) Say(u Units, w *words.Words) string {
+	whole := func(v float64) string { return strings.Replace(trim(math.Round(v)+0, 0), "-", "−", 1) }
 	if u == US {
-		v, unit = v*1.8+32, "°F"
+		return w.Say("unit.°F", "n", whole(float64(c)*1.8+32))
 	}
-	return strings.Replace(trim(math.Round(v)+0, 0), "-", "−", 1) + Space + unit
+	return w.Say("unit.°C", "n", whole(float64(c)))
 }
 
 // Minutes is an estimate, from low to high.
@@ -188,33 +205,33 @@ func (m Minutes) Times(n float64) Minutes { return Minutes{m.Low * n, m.High * n
 // Plus adds two estimates.
 func (m Minutes) Plus(o Minutes) Minutes { return Minutes{m.Low + o.Low, m.High + o.High} }
 
-// Print says the time as people do: "about 10 minutes", "about 2 hours". It
+// Say says the time as people do: "about 10 minutes", "about 2 hours". It
 // names the middle of the range, rounded to what an estimate can bear.
-func (m Minutes) Print() string {
+func (m Minutes) Say(w *words.Words) string { return m.say(w, "time") }
+
+// Short is Say for a narrow column: "10 min", "2½ h".
+func (m Minutes) Short(w *words.Words) string { return m.say(w, "short") }
+
+// say says the time with the texts under a key.
+func (m Minutes) say(w *words.Words, key string) string {
 	mid := (m.Low + m.High) / 2
 	switch {
 	case mid <= 0:
 		return ""
 	case mid < 2.5:
-		return "a minute or two"
+		return w.Say(key + ".moment")
 	case mid < 52.5:
-		return "about " + trim(math.Round(mid/5)*5, 0) + " minutes"
+		return w.Say(key+".minutes", "n", math.Round(mid/5)*5)
 	case mid < 75:
-		return "about an hour"
+		return w.Say(key + ".hour")
 	case mid < 570:
 		half := math.Round(mid/30) / 2
 		if half != math.Floor(half) {
-			return "about " + trim(math.Floor(half), 0) + "½ hours"
+			return w.Say(key+".hours", "n", trim(math.Floor(half), 0)+"½")
 		}
-		return "about " + trim(half, 0) + " hours"
+		return w.Say(key+".hours", "n", half)
 	}
-	return "about " + trim(math.Round(mid/60), 0) + " hours"
-}
-
-// Short is Print for a narrow column: "10 min", "2½ h".
-func (m Minutes) Short() string {
-	s := strings.TrimPrefix(m.Print(), "about ")
-	return strings.NewReplacer("a minute or two", "2"+Space+"min", "an hour", "1"+Space+"h", " minutes", Space+"min", " hours", Space+"h").Replace(s)
+	return w.Say(key+".hours", "n", math.Round(mid/60))
 }
 
 // A Leave is what a cut leaves: a length, a part of the plant's height, or
@@ -258,10 +275,21 @@ func ParseLeave(s string) (Leave, error) {
 // IsZero tells a leave that was not given.
 func (l Leave) IsZero() bool { return l == Leave{} }
 
-// Print writes what stays.
+// Print writes what stays, as files and messages have it.
 func (l Leave) Print(u Units) string {
 	if !l.Length.IsZero() {
 		return l.Length.Print(u)
+	}
+	return l.Words
+}
+
+// Say is Print in the words of a booklet; what an entry says in words stays.
+func (l Leave) Say(u Units, w *words.Words) string {
+	switch {
+	case !l.Length.IsZero():
+		return l.Length.Say(u, w)
+	case l.Fraction > 0:
+		return w.Term("fraction", l.Words)
 	}
 	return l.Words
 }

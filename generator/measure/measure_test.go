@@ -4,6 +4,8 @@ import (
 	"math"
 	"strings"
 	"testing"
+
+	"sheaf/generator/words/wordstest"
 )
 
 // plain makes no-break spaces readable in a table.
@@ -45,7 +47,7 @@ func TestLength(t *testing.T) {
 func TestAreaAndTemperature(t *testing.T) {
 	// 1 m² = 10.7639104 sq ft (NIST SP 811).
 	a, err := ParseArea("14 m²")
-	if err != nil || plain(a.Print(US)) != "151 sq ft" || plain(a.Print(Metric)) != "14 m²" {
+	if err != nil || plain(a.Say(US, wordstest.English(t))) != "151 sq ft" || plain(a.Say(Metric, wordstest.English(t))) != "14 m²" {
 		t.Errorf("14 m²: %v %v", a, err)
 	}
 	if b, _ := ParseArea("150 sq ft"); math.Abs(float64(b)-13.935456) > 1e-9 {
@@ -55,8 +57,8 @@ func TestAreaAndTemperature(t *testing.T) {
 		"-7 °C": {"−7 °C", "19 °F"}, "19°F": {"−7 °C", "19 °F"}, "−0.2 C": {"0 °C", "32 °F"}, "0 F": {"−18 °C", "0 °F"},
 	} {
 		c, err := ParseTemperature(in)
-		if err != nil || plain(c.Print(Metric)) != want[0] || plain(c.Print(US)) != want[1] {
-			t.Errorf("%q prints %q %q, want %v (%v)", in, c.Print(Metric), c.Print(US), want, err)
+		if err != nil || plain(c.Say(Metric, wordstest.English(t))) != want[0] || plain(c.Say(US, wordstest.English(t))) != want[1] {
+			t.Errorf("%q prints %q %q, want %v (%v)", in, c.Say(Metric, wordstest.English(t)), c.Say(US, wordstest.English(t)), want, err)
 		}
 	}
 }
@@ -75,10 +77,10 @@ func TestMinutes(t *testing.T) {
 		{Minutes{100, 140}, "about 2 hours", "2 h"},
 		{Minutes{700, 740}, "about 12 hours", "12 h"},
 	} {
-		if got := c.m.Print(); got != c.long {
+		if got := c.m.Say(wordstest.English(t)); got != c.long {
 			t.Errorf("%v prints %q, want %q", c.m, got, c.long)
 		}
-		if got := plain(c.m.Short()); got != c.short {
+		if got := plain(c.m.Short(wordstest.English(t))); got != c.short {
 			t.Errorf("%v is short %q, want %q", c.m, got, c.short)
 		}
 	}

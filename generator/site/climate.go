@@ -1,10 +1,11 @@
 package site
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"time"
+
+	"sheaf/generator/words"
 )
 
 // Climate is what a [Site] amounts to: daily temperature curves and the days of
@@ -22,10 +23,10 @@ type curves struct{ mean, min, max harmonics }
 type cueDay struct {
 	none         bool
 	common, leap MonthDay
-	basis        string
+	basis        words.Phrase
 }
 
-func everyYear(md MonthDay, basis string) cueDay {
+func everyYear(md MonthDay, basis words.Phrase) cueDay {
 	return cueDay{common: md, leap: md, basis: basis}
 }
 
@@ -50,8 +51,6 @@ func (c cueDay) nearest(d Day) Day {
 
 func distance(a, b Day) Day { return max(a-b, b-a) }
 
-const givenBasis = "frost date given for the garden"
-
 // Climate computes the curves and cues of a site.
 func (s Site) Climate() *Climate {
 	c := &Climate{hemisphere: s.Hemisphere()}
@@ -62,10 +61,10 @@ func (s Site) Climate() *Climate {
 		c.cues = cuesWithoutNormals(s)
 	}
 	if s.LastFrost != nil {
-		c.cues[LastFrost] = everyYear(*s.LastFrost, givenBasis)
+		c.cues[LastFrost] = everyYear(*s.LastFrost, words.Of("basis.given"))
 	}
 	if s.FirstFrost != nil {
-		c.cues[FirstFrost] = everyYear(*s.FirstFrost, givenBasis)
+		c.cues[FirstFrost] = everyYear(*s.FirstFrost, words.Of("basis.given"))
 	}
 	return c
 }
@@ -97,9 +96,9 @@ func (c *Climate) inGrowingYear(cue Cue, g int) Day {
 
 // Basis says in one clause how a cue was found: "mean temperature rises through
 // 5 °C".
-func (c *Climate) Basis(cue Cue) string {
+func (c *Climate) Basis(cue Cue) words.Phrase {
 	if cue >= Flowering {
-		return "flowering months of the plant"
+		return words.Of("basis.plant")
 	}
 	return c.cues[cue].basis
 }
@@ -177,8 +176,8 @@ func (c *curves) cuesOf(year int) [numClimateCues]cueDay {
 	mean, night := newLap(&c.mean, year), newLap(&c.min, year)
 
 	var found [numClimateCues]cueDay
-	found[ColdestDay] = everyYear(mean.day(0), "mean temperature is lowest")
-	found[HottestDay] = everyYear(mean.day(mean.peak), "mean temperature is highest")
+	found[ColdestDay] = everyYear(mean.day(0), words.Of("basis.coldest"))
+	found[HottestDay] = everyYear(mean.day(mean.peak), words.Of("basis.hottest"))
 	found[FirstGreen] = firstGreen.rising(mean)
 	found[WarmGrowth] = warmGrowth.rising(mean)
 	found[GrowthEnd] = growthEnd.falling(mean)
@@ -195,13 +194,13 @@ func (t turn) rising(mean lap) cueDay {
 	rise, _ := mean.warm(t.threshold)
 	switch {
 	case mean.neverAbove(t.threshold):
-		return everyYear(mean.day(mean.peak), fmt.Sprintf("hottest day, as the mean never rises above %g °C", t.threshold))
+		return everyYear(mean.day(mean.peak), words.Of("basis.never above", "degrees", t.threshold))
 	case mean.neverBelow(t.threshold):
-		return everyYear(mean.day(floor), fmt.Sprintf("%d days after the coldest day, as the mean never falls below %g °C", floor, t.threshold))
+		return everyYear(mean.day(floor), words.Of("basis.floor, never below", "days", floor, "degrees", t.threshold))
 	case rise < floor:
-		return everyYear(mean.day(floor), fmt.Sprintf("%d days after the coldest day, as the mean rises through %g °C before that", floor, t.threshold))
+		return everyYear(mean.day(floor), words.Of("basis.floor, before", "days", floor, "degrees", t.threshold))
 	default:
-		return everyYear(mean.day(rise), fmt.Sprintf("mean temperature rises through %g °C", t.threshold))
+		return everyYear(mean.day(rise), words.Of("basis.rises", "degrees", t.threshold))
 	}
 }
 
@@ -214,29 +213,29 @@ func (t turn) falling(mean lap) cueDay {
 	_, fall := mean.warm(t.threshold)
 	switch {
 	case mean.neverAbove(t.threshold):
-		return everyYear(mean.day(mean.peak), fmt.Sprintf("hottest day, as the mean never rises above %g °C", t.threshold))
+		return everyYear(mean.day(mean.peak), words.Of("basis.never above", "degrees", t.threshold))
 	case mean.neverBelow(t.threshold):
-		return everyYear(mean.day(last), fmt.Sprintf("%d days before the coldest day, as the mean never falls below %g °C", floor, t.threshold))
+		return everyYear(mean.day(last), words.Of("basis.ceiling, never below", "days", floor, "degrees", t.threshold))
 	case fall > last:
-		return everyYear(mean.day(last), fmt.Sprintf("%d days before the coldest day, as the mean falls through %g °C only after that", floor, t.threshold))
+		return everyYear(mean.day(last), words.Of("basis.ceiling, after", "days", floor, "degrees", t.threshold))
 	default:
-		return everyYear(mean.day(fall), fmt.Sprintf("mean temperature falls through %g °C", t.threshold))
+		return everyYear(mean.day(fall), words.Of("basis.falls", "degrees", t.threshold))
 	}
 }
 
 // frosts places the last and the first frost on the curve of mean minima.
 func frosts(night lap) (last, first cueDay) {
 	if night.neverBelow(frostNight) {
-		none := cueDay{none: true, basis: fmt.Sprintf("no frost, as the mean minimum never falls below %g °C", frostNight)}
+		none := cueDay{none: true, basis: words.Of("basis.no frost", "degrees", frostNight)}
 		return none, none
 	}
 	if night.neverAbove(frostNight) {
-		always := everyYear(night.day(night.peak), "warmest night, as frost may come in any month")
+		always := everyYear(night.day(night.peak), words.Of("basis.always frost"))
 		return always, always
 	}
 	rise, fall := night.warm(frostNight)
-	return everyYear(night.day(rise), fmt.Sprintf("mean minimum rises through %g °C", frostNight)),
-		everyYear(night.day(fall), fmt.Sprintf("mean minimum falls through %g °C", frostNight))
+	return everyYear(night.day(rise), words.Of("basis.minimum rises", "degrees", frostNight)),
+		everyYear(night.day(fall), words.Of("basis.minimum falls", "degrees", frostNight))
 }
 
 // lap is one turn of a yearly curve, day by day from its lowest day to the eve

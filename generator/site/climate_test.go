@@ -7,6 +7,8 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"sheaf/generator/words/wordstest"
 )
 
 // when gives the day of a cue as "3 March", or "-" for none.
@@ -265,7 +267,7 @@ func TestBasisOfCues(t *testing.T) {
 		{Site{Latitude: 54, LastFrost: &may1}, WarmGrowth, "table for temperate maritime places, moved by the garden's last frost"},
 		{Site{Latitude: 54, LastFrost: &may1}, HottestDay, "table for temperate maritime places, as no temperatures were given"},
 	} {
-		if got := c.site.Climate().Basis(c.cue); got != c.want {
+		if got := c.site.Climate().Basis(c.cue).In(wordstest.English(t)); got != c.want {
 			t.Errorf("%s at %g: %q, want %q", c.cue, c.site.Latitude, got, c.want)
 		}
 	}
@@ -348,7 +350,7 @@ func TestFlowerlessAndCurveless(t *testing.T) {
 	if _, ok := c.Cue(Flowering, 2027); ok {
 		t.Error("a place has a flowering day")
 	}
-	if got := c.Basis(Flowering); got != "flowering months of the plant" {
+	if got := c.Basis(Flowering).In(wordstest.English(t)); got != "flowering months of the plant" {
 		t.Errorf("basis of flowering: %q", got)
 	}
 	d := Date(2027, time.March, 1)
@@ -400,7 +402,7 @@ func TestExtremeClimates(t *testing.T) {
 		{constant(-20), LastFrost, "warmest night, as frost may come in any month"},
 		{constant(25), FirstFrost, "no frost, as the mean minimum never falls below 4.5 °C"},
 	} {
-		if got := c.site.Climate().Basis(c.cue); got != c.want {
+		if got := c.site.Climate().Basis(c.cue).In(wordstest.English(t)); got != c.want {
 			t.Errorf("%s: %q, want %q", c.cue, got, c.want)
 		}
 	}
@@ -462,6 +464,6 @@ func ExampleSite_Climate() {
 	garden := Site{Latitude: 54.4, LastFrost: &frost}
 	climate := garden.Climate()
 	day, _ := climate.Cue(WarmGrowth, 2027)
-	fmt.Println(day, climate.Basis(WarmGrowth))
-	// Output: 2027-05-15 table for temperate maritime places, moved by the garden's last frost
+	fmt.Println(day, climate.Basis(WarmGrowth).Key)
+	// Output: 2027-05-15 basis.table, moved by last frost
 }

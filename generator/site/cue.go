@@ -1,6 +1,10 @@
 package site
 
-import "time"
+import (
+	"time"
+
+	"sheaf/generator/words"
+)
 
 // Cue is something seen in the garden that starts or ends a job.
 type Cue uint8
@@ -34,6 +38,9 @@ var cueNames = [...]string{
 
 // String gives the cue as it is written in a window: "first green".
 func (c Cue) String() string { return cueNames[c] }
+
+// Say is the cue in the words of a booklet.
+func (c Cue) Say(w *words.Words) string { return w.Say("cue." + cueNames[c]) }
 
 // Cues lists the cues that depend on the place: all but flowering.
 func Cues() []Cue {

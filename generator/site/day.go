@@ -3,6 +3,8 @@ package site
 import (
 	"fmt"
 	"time"
+
+	"sheaf/generator/words"
 )
 
 // Day is a civil day of the proleptic Gregorian calendar, counted from
@@ -76,6 +78,9 @@ type MonthDay struct {
 func (md MonthDay) String() string {
 	return fmt.Sprintf("%d %s", md.Day, md.Month)
 }
+
+// Say is the day in the words of a booklet.
+func (md MonthDay) Say(w *words.Words) string { return w.Day(md.Month, md.Day) }
 
 // in gives the day in a year; one past the month's end becomes its last.
 func (md MonthDay) in(year int) Day {

@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"sheaf/generator/words"
 )
 
 // Context is what a window is resolved against.
@@ -28,10 +30,16 @@ type Interval struct {
 	// then is the later half of what is left of the season: of the days from the
 	// start to the end of the meteorological season it lies in.
 	Mended bool
-	// Why tells how the days came about: "6 weeks before warm growth (30 April
-	// 2027: mean temperature rises through 10 °C) to warm growth".
-	Why string
+
+	r resolver
+	s span
+	o occurrence
 }
+
+// Why tells how the days came about: "6 weeks before warm growth (30 April
+// 2027: mean temperature rises through 10 °C) to warm growth". It is for who
+// checks the dates and no part of a booklet, so the words are the program's.
+func (i Interval) Why(english *words.Words) string { return i.r.why(english, i.s, i.o) }
 
 // longest is how long a span that uses a cue may be, in days, if its end comes
 // only in the next growing year. A longer one has missed its end: "first green
@@ -57,7 +65,7 @@ func (x Context) Resolve(w Window, year int) []Interval {
 			// where growing years end later anyway), or one before it.
 			for g := year - 3; g <= year+1; g++ {
 				if o := r.occurrence(s, g); o.from.Year() == year {
-					found = append(found, Interval{o.from, o.to, o.mended, r.why(s, o)})
+					found = append(found, Interval{o.from, o.to, o.mended, r, s, o})
 				}
 			}
 		}
@@ -208,15 +216,15 @@ func (c *Climate) standIn(cue Cue) Cue {
 }
 
 // why explains how an occurrence came about.
-func (r resolver) why(s span, o occurrence) string {
+func (r resolver) why(english *words.Words, s span, o occurrence) string {
 	var b strings.Builder
-	b.WriteString(r.explain(s.from, o.started))
+	b.WriteString(r.explain(english, s.from, o.started))
 	if s.from != s.to {
 		b.WriteString(" to ")
 		if s.from.kind == relation && s.from.cue == s.to.cue && s.to.kind == relation && o.started == o.ended {
 			b.WriteString(s.to.String()) // its day has just been told
 		} else {
-			b.WriteString(r.explain(s.to, o.ended))
+			b.WriteString(r.explain(english, s.to, o.ended))
 		}
 	}
 	if o.mended {
@@ -227,7 +235,7 @@ func (r resolver) why(s span, o occurrence) string {
 
 // explain prints a point with the day of its cue and how that was found, or
 // with the months it stands for if it was shifted.
-func (r resolver) explain(p point, g int) string {
+func (r resolver) explain(english *words.Words, p point, g int) string {
 	if p.kind != relation {
 		switch {
 		case p.isSeason() && r.climate.hemisphere == South:
@@ -246,9 +254,9 @@ func (r resolver) explain(p point, g int) string {
 	used := r.climate.standIn(p.cue)
 	if used != p.cue {
 		return fmt.Sprintf("%s (%s; %s stands in for it, %s: %s)",
-			p, r.climate.Basis(p.cue), used, day.inWords(), r.climate.Basis(used))
+			p, r.climate.Basis(p.cue).In(english), used, day.inWords(), r.climate.Basis(used).In(english))
 	}
-	return fmt.Sprintf("%s (%s: %s)", p, day.inWords(), r.climate.Basis(used))
+	return fmt.Sprintf("%s (%s: %s)", p, day.inWords(), r.climate.Basis(used).In(english))
 }
 
 // monthsHere tells a period or date in the months of the garden: "September",

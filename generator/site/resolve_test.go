@@ -8,6 +8,8 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"sheaf/generator/words/wordstest"
 )
 
 // resolved gives the intervals of a phrase in short: "2027-03-19 to 2027-04-30",
@@ -162,6 +164,7 @@ func TestResolveFlowering(t *testing.T) {
 }
 
 func TestWhy(t *testing.T) {
+	said := wordstest.English(t)
 	north, south := manchester.site().Climate(), melbourne.site().Climate()
 	for _, c := range []struct {
 		climate *Climate
@@ -181,7 +184,7 @@ func TestWhy(t *testing.T) {
 	} {
 		x := Context{Climate: c.climate, Flowering: mustWindow(t, "June")}
 		found := x.Resolve(mustWindow(t, c.phrase), 2027)
-		if len(found) != 1 || found[0].Why != c.want {
+		if len(found) != 1 || found[0].Why(said) != c.want {
 			t.Errorf("%s:\n got %+v\nwant %s", c.phrase, found, c.want)
 		}
 	}
@@ -262,6 +265,7 @@ func TestHemispheresAlike(t *testing.T) {
 }
 
 func TestWindowsAtRandomSites(t *testing.T) {
+	said := wordstest.English(t)
 	r := rand.New(rand.NewPCG(3, 4))
 	for range 200 {
 		year := 1950 + r.IntN(150)
@@ -274,7 +278,7 @@ func TestWindowsAtRandomSites(t *testing.T) {
 			w := mustWindow(t, phrase)
 			found := x.Resolve(w, year)
 			for i, a := range found {
-				if a.To < a.From || a.To-a.From > 366 || a.From.Year() != year || a.Why == "" {
+				if a.To < a.From || a.To-a.From > 366 || a.From.Year() != year || a.Why(said) == "" {
 					t.Errorf("%d: %s: %+v", year, phrase, a)
 				}
 				if i > 0 && a.From < found[i-1].From {

@@ -1,5 +1,7 @@
 package site
 
+import "sheaf/generator/words"
+
 // The cues of a temperate maritime garden, for gardens without normals.
 //
 // North: what the rules of this package give for Manchester Ringway, from
@@ -38,27 +40,27 @@ var (
 // table's, since a garden late in spring is early in autumn. The coldest and
 // the hottest day stay, and the other cues keep their floors from them.
 func cuesWithoutNormals(s Site) [numClimateCues]cueDay {
-	table, reason := &maritimeNorth, "as no climate figures were given"
+	table, basis := &maritimeNorth, words.Of("basis.table")
 	if s.Hemisphere() == South {
 		table = &maritimeSouth
 	}
 	if s.Basis() == FromFrostDates {
-		reason = "as no temperatures were given"
+		basis = words.Of("basis.table, frost known")
 	}
 	var cues [numClimateCues]cueDay
 	for cue, day := range table {
-		cues[cue] = everyYear(day, "table for temperate maritime places, "+reason)
+		cues[cue] = everyYear(day, basis)
 	}
 
 	const g = 2001 // stands for every growing year
 	on := func(cue Cue, day MonthDay) Day {
-		return everyYear(day, "").nearest(cue.seasonMiddle(s.Hemisphere(), g))
+		return everyYear(day, words.Phrase{}).nearest(cue.seasonMiddle(s.Hemisphere(), g))
 	}
 	coldest, hottest := on(ColdestDay, table[ColdestDay]), on(HottestDay, table[HottestDay])
 	move := func(cue, frost Cue, given MonthDay, earliest, latest Day) {
 		day := on(cue, table[cue]) + on(frost, given) - on(frost, table[frost])
 		cues[cue] = everyYear(min(max(day, earliest), latest).monthDay(),
-			"table for temperate maritime places, moved by the garden's "+frost.String())
+			words.Of(map[Cue]string{LastFrost: "basis.table, moved by last frost", FirstFrost: "basis.table, moved by first frost"}[frost]))
 	}
 	if given := s.LastFrost; given != nil {
 		move(FirstGreen, LastFrost, *given, coldest+Day(firstGreen.floor), hottest)

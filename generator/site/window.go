@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strings"
 	"time"
+
+	"sheaf/generator/words"
 )
 
 // Window is when a job may be done, as it was written: one or more spans of the
@@ -161,6 +163,45 @@ func (p point) String() string {
 		name = partNames[p.part] + " " + name
 	}
 	return name
+}
+
+// Say is the window in the words of a booklet. Months and seasons are those it
+// was written with.
+func (w Window) Say(in *words.Words) string {
+	said := ""
+	for i, s := range w.spans {
+		if i == 0 {
+			said = s.say(in)
+		} else {
+			said = in.Or([]string{said, s.say(in)})
+		}
+	}
+	return said
+}
+
+func (s span) say(in *words.Words) string {
+	if s.from == s.to {
+		return s.from.say(in)
+	}
+	return in.To(s.from.say(in), s.to.say(in))
+}
+
+func (p point) say(in *words.Words) string {
+	switch {
+	case p.kind == date:
+		return in.Day(p.month, p.day)
+	case p.kind == relation && p.place == atCue:
+		return p.cue.Say(in)
+	case p.kind == relation && p.n == 0:
+		return in.Say("window."+placeNames[p.place], "cue", p.cue.Say(in))
+	case p.kind == relation:
+		return in.Say("window.time "+placeNames[p.place], "time", in.Say("window."+unitNames[p.unit]+"s", "n", p.n), "cue", p.cue.Say(in))
+	case p.isSeason():
+		return in.Say("season." + strings.TrimSpace(partNames[p.part]+" "+seasonNames[p.season]))
+	case p.part != whole:
+		return in.Say("window."+partNames[p.part], "month", in.Month(p.month))
+	}
+	return in.Month(p.month)
 }
 
 // lead is what stands before the cue: "6 weeks before ".

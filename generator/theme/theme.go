@@ -20,6 +20,7 @@ import (
 	"sheaf/generator/entries"
 	"sheaf/generator/photo"
 	"sheaf/generator/source"
+	"sheaf/generator/words"
 )
 
 // Palette is the colours of one mode. figure draws with the same fields.
@@ -106,12 +107,12 @@ const (
 )
 
 // Gather finds the files of a theme's folder: those of a kind that themes are
-// made of, in the folder itself and, of pages, in the folder pages. read takes
-// one of them.
+// made of, in the folder itself, of pages in the folder pages and of languages in
+// the folder words. read takes one of them.
 func Gather(folder fs.FS, read func(name string) (*source.File, error)) (Files, error) {
 	out := Files{}
 	sum := 0
-	for _, dir := range []string{".", pagesDir} {
+	for _, dir := range []string{".", pagesDir, words.Dir} {
 		list, err := fs.ReadDir(folder, dir)
 		if dir != "." && errors.Is(err, fs.ErrNotExist) {
 			continue
@@ -141,8 +142,11 @@ func Gather(folder fs.FS, read func(name string) (*source.File, error)) (Files, 
 // belongs tells files that themes are made of by their names.
 func belongs(name string) bool {
 	ext := strings.ToLower(path.Ext(name))
-	if path.Dir(name) == pagesDir {
+	switch path.Dir(name) {
+	case pagesDir:
 		return ext == ".md"
+	case words.Dir:
+		return ext == ".yaml"
 	}
 	return name == "theme.yaml" || slices.Contains([]string{".css", ".html", ".js", ".ttf", ".svg", ".png", ".jpg", ".jpeg"}, ext)
 }

@@ -4,6 +4,10 @@
 // any server.
 (() => {
   "use strict";
+  // The words stand before this file, in the language of the booklet.
+  const words = bookletWords;
+  const plurals = new Intl.PluralRules(document.documentElement.lang || "en");
+  const say = (text, places) => Object.entries(places).reduce((said, [place, n]) => said.replaceAll(`{${place}}`, n), text[plurals.select(places.n)] ?? text.other ?? text);
   const today = new Date();
   // Months are counted from the year 0, so that they can be compared.
   const count = (text) => {
@@ -31,7 +35,7 @@
     if (own) {
       const now = document.createElement("span");
       now.className = "now";
-      now.textContent = "This month";
+      now.textContent = words["this month"];
       own.querySelector("summary").prepend(now);
     }
   }
@@ -53,7 +57,7 @@
     const clear = document.createElement("button");
     const calm = () => {
       delete clear.dataset.sure;
-      clear.textContent = "Clear the ticks";
+      clear.textContent = words.clear;
     };
     for (const box of list.querySelectorAll("input")) {
       const key = `${garden} ${list.dataset.month} ${box.getAttribute("aria-label")}`;
@@ -76,12 +80,12 @@
       // The second press does it.
       if (!clear.dataset.sure) {
         clear.dataset.sure = "1";
-        clear.textContent = "Press again to clear all ticks above";
+        clear.textContent = words.sure;
         return;
       }
       for (const key of keys) tick(key, false);
       calm();
-      clear.textContent = "Cleared";
+      clear.textContent = words.cleared;
     });
     list.after(clear);
   }
@@ -106,7 +110,7 @@
         body.hidden = here === 0 || !beds.includes(body.dataset.bed);
         shown += body.hidden ? 0 : here;
       }
-      said.textContent = shown === rows ? "" : `${shown} of ${rows} rows are shown.`;
+      said.textContent = shown === rows ? "" : say(words.rows, { n: shown, all: rows });
     };
     filter.addEventListener("change", narrow);
     filter.addEventListener("submit", (event) => event.preventDefault());
@@ -122,7 +126,7 @@
     if (at < 0 || at >= 1) continue;
     const name = document.createElement("span");
     name.className = "today";
-    name.textContent = "today";
+    name.textContent = words.today;
     table.querySelector("thead th").append(name);
     for (const picture of table.querySelectorAll("svg[viewBox]")) {
       const { width, height } = picture.viewBox.baseVal;

@@ -3,6 +3,8 @@
 (() => {
   "use strict";
   const form = document.querySelector("form.find");
+  const words = bookletWords; // of booklet.js, which every page loads first
+  const plurals = new Intl.PluralRules(document.documentElement.lang || "en");
   if (!form || typeof sections === "undefined") return;
   const input = form.querySelector("input");
   const list = document.getElementById("results");
@@ -57,7 +59,7 @@
       item.append(link, " ", about);
       return item;
     }));
-    count.textContent = asked.length === 0 ? "" : hits.length === 0 ? "Nothing found. Try fewer letters." : hits.length === 1 ? "One page." : `${hits.length} pages.`;
+    count.textContent = asked.length === 0 ? "" : hits.length === 0 ? words.nothing : (words.found[plurals.select(hits.length)] ?? words.found.other ?? words.found).replaceAll("{n}", hits.length);
   };
   input.addEventListener("input", show);
   form.addEventListener("submit", (event) => {
