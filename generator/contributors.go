@@ -43,7 +43,7 @@ func (a Authors) ByContributor(ds source.Diagnostics) []Contribution {
 	for _, d := range ds.Sorted() {
 		// That an entry is left out is the editor's concern, and for the contributor
 		// its faults say why.
-		if d.Severity == source.Note || d.Code == leftOut {
+		if d.Severity == source.Note || d.Code == "entry/left-out" {
 			continue
 		}
 		path := ""
@@ -81,9 +81,6 @@ func (a Authors) ByContributor(ds source.Diagnostics) []Contribution {
 	})
 	return out
 }
-
-// leftOut is the code that says of an entry that it is left out.
-const leftOut = "entry/left-out"
 
 // leaveOut takes the entries that have errors out of a partial build: the errors
 // are set aside, each entry is told of once, and plantings that need one become
@@ -123,7 +120,7 @@ func (a Authors) leaveOut(plantings []garden.Planting, ds source.Diagnostics) ([
 		if n := len(found); n > 1 {
 			many = fmt.Sprintf("%d faults", n)
 		}
-		d := ds.Add(source.Warning, leftOut, where, fmt.Sprintf("%s, %s, is left out for %s", what, by, many),
+		d := ds.Add(source.Warning, "entry/left-out", where, fmt.Sprintf("%s, %s, is left out for %s", what, by, many),
 			"sheaf check --by contributor tells each contributor theirs")
 		for _, f := range found {
 			// Of two entries of one name the first stays, unless it has faults too.

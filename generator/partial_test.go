@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io/fs"
 	"maps"
+	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
@@ -295,5 +296,47 @@ func TestPartialBeside(t *testing.T) {
 	o.Partial = true
 	if _, ds, err = generator.Check(o); err != nil || !strings.Contains(printed(ds), "guide/empty") || !ds.HasErrors() {
 		t.Errorf("%v\n%s", err, printed(ds))
+	}
+}
+
+// A session leaves an entry out while it has a fault and takes it back when it is
+// mended, as fresh builds do.
+func TestPartialSession(t *testing.T) {
+	garden := workshop(t)
+	s := generator.NewSession(garden)
+	name := filepath.Join(filepath.Dir(garden), "library", "plants", "grasses", "sesleria-autumnalis.md")
+	sound := text(t, name)
+	const page = "plants/sesleria-autumnalis.html"
+	var first []byte
+	for i, c := range []struct {
+		entry string
+		has   bool
+	}{{sound, true}, {strings.Replace(sound, "spread:", "sperad:", 1), false}, {sound, true}} {
+		write(t, name, c.entry)
+		s.Changed([]string{name})
+		var out []map[string][]byte
+		var told []string
+		for _, compose := range []func(generator.Options) (*generator.Proof, source.Diagnostics, error){s.Compose, fresh(garden)} {
+			p, ds, err := compose(generator.Options{Now: may, Partial: true})
+			if err != nil || p == nil {
+				t.Fatalf("%v\n%s", err, printed(ds))
+			}
+			files, ds, err := p.Print(t.Context(), []string{"web", "json"})
+			if err != nil {
+				t.Fatal(err)
+			}
+			out, told = append(out, files), append(told, printed(ds))
+		}
+		if (out[0][page] != nil) != c.has || (out[0]["to-come.html"] == nil) != c.has {
+			t.Errorf("build %d: the plant has a page: %v", i, out[0][page] != nil)
+		}
+		if !maps.EqualFunc(out[0], out[1], bytes.Equal) || told[0] != told[1] {
+			t.Errorf("build %d differs from a fresh one:\n%s\n%s", i, told[0], told[1])
+		}
+		if i == 0 {
+			first = out[0][page]
+		} else if c.has && !bytes.Equal(out[0][page], first) {
+			t.Error("the page is another after the entry was mended")
+		}
 	}
 }
