@@ -31,7 +31,7 @@ type printedGarden struct {
 }
 
 // gardens are the demo, the demo on American paper and in each theme, three
-// plants, and 250 plantings.
+// plants, 250 plantings, and the southern guide.
 func gardens(t testing.TB) []printedGarden {
 	t.Helper()
 	written := func(text string) generator.Options {
@@ -46,6 +46,7 @@ func gardens(t testing.TB) []printedGarden {
 		{"letter", moved(t, "paper: A4", "paper: Letter")},
 		{"seedroom", themed(t, "seedroom")},
 		{"three", written(three)},
+		{"southern", options(t, southern)},
 	}
 }
 

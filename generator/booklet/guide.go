@@ -169,7 +169,11 @@ func (c *composer) nature(e *entries.Entry) []Fact {
 		add("flowers", e.Flowers.Value.Say(c.Words))
 	}
 	if h := e.Hardy; h.Span.File != nil {
-		add("winter", c.Words.Say("guide.stands", "low", measure.Celsius(h.Value.Low).Say(c.units, c.Words), "written", h.Value.Written))
+		stands := "guide.stands"
+		if !h.Value.Rated() {
+			stands = "guide.stands as written"
+		}
+		add("winter", c.Words.Say(stands, "low", measure.Celsius(h.Value.Low).Say(c.units, c.Words), "written", h.Value.Written))
 	}
 	return rows
 }
@@ -224,9 +228,14 @@ func (c *composer) other(q *plant, o *entries.Entry) []Block {
 		}
 		var said []string
 		if same < 0 || r.When.Value.String() != base.When.Value.String() {
-			if from, to, ok := c.FirstDue(&stand, r); ok {
-				said = append(said, capital(c.span(from, to)))
+			var windows []string
+			for _, w := range c.DueInYear(&stand, r) {
+				windows = append(windows, c.span(w.From, w.To))
 			}
+			said = append(said, capital(c.Words.And(windows)))
+		}
+		if r.Every != base.Every || r.NotBefore != base.NotBefore {
+			said = append(said, c.rhythm(r))
 		}
 		if r.Leave.Value != base.Leave.Value {
 			said = append(said, c.amount(r.Leave.Value))

@@ -33,7 +33,8 @@ spread: 50 cm
 hazards: [toxic to pets]
 care:
   - job: cut back
-    when: 20 April to 5 May
+    when: 20 April to 1 May or 3 May to 5 May
+    every: 2 years
     leave: 12 cm
     how: Cut above the tips
     cautions: [Old stubs are sharper still.]
@@ -92,7 +93,7 @@ func TestGuide(t *testing.T) {
 		"10 March to 20 April",
 		"Every 3 years",
 		"As Bob Zinnia keeps it",
-		"20 April to 5 May. Leave 12 cm, about a hand's width. Take care: Old stubs are sharper still.",
+		"20 April to 1 May and 3 May to 5 May. Every 2 years. Leave 12 cm, about a hand's width. Take care: Old stubs are sharper still.",
 		"Not done.", // he does not divide
 		"With us it comes late.",
 		"Written by Bob Zinnia.", "Written by Ann Aster.",

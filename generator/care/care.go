@@ -352,6 +352,21 @@ func (in *Input) FirstDue(p *garden.Planting, r entries.Rule) (from, to site.Day
 	return 0, 0, false
 }
 
+// DueInYear gives the windows of a rule that fall due within a year of the first
+// of them: two for one that is done in spring and again in autumn.
+func (in *Input) DueInYear(p *garden.Planting, r entries.Rule) (out []site.Interval) {
+	for w := range in.datings(p, r, in.First.Year()-1, in.First.Year()+farthest) {
+		switch {
+		case !w.due || w.To < in.handover() || w.To < in.planted(p):
+		case out != nil && w.From >= site.Date(out[0].From.Year()+1, out[0].From.Month(), 1):
+			return out
+		default:
+			out = append(out, w.Interval)
+		}
+	}
+	return out
+}
+
 // farthest is how many years ahead a rule is looked for that is not due yet.
 const farthest = 25
 

@@ -55,6 +55,13 @@ func ParseHardiness(s string) (Hardiness, error) {
 	return Hardiness{}, fmt.Errorf("%q is no hardiness: expected a temperature such as -15 °C or 5 °F, an RHS rating H1a to H7, or a USDA zone such as Z6 or 6b", s)
 }
 
+// Rated tells whether it was written as a rating or a zone, and not as the
+// temperature itself.
+func (h Hardiness) Rated() bool {
+	_, plain := degrees(strings.ToLower(strings.Join(strings.Fields(h.Written), "")))
+	return !plain
+}
+
 func rhsLow(text string) (float64, bool) {
 	for _, band := range rhsBands {
 		if strings.ToLower(band.rating) == text {

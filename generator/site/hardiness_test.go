@@ -73,6 +73,11 @@ func TestParseHardiness(t *testing.T) {
 			t.Errorf("%q: %g °C, %v; want %g", in, h.Low, err, want)
 		}
 	}
+	for written, want := range map[string]bool{"-20 °C": false, "−4 °F": false, "H1c": true, "7b": true, "Z5": true} {
+		if h, _ := ParseHardiness(written); h.Rated() != want {
+			t.Errorf("%q: rated %v", written, !want)
+		}
+	}
 	if h, _ := ParseHardiness("  USDA 7a "); h.Written != "USDA 7a" {
 		t.Errorf("kept as %q", h.Written)
 	}
