@@ -154,7 +154,7 @@ func (o Options) themeFolder(name string) (folder, error) {
 	if o.Disk != nil {
 		d.disk = o.Disk(name)
 		if o.memory != nil {
-			o.memory.folders = append(o.memory.folders, ReadFolder{d.disk, []string{"pages"}})
+			o.memory.folders = append(o.memory.folders, ReadFolder{d.disk, []string{"pages", words.Dir}})
 		}
 	}
 	var err error

@@ -330,3 +330,29 @@ func TestThemesDiffer(t *testing.T) {
 		t.Errorf("%s and %s share more than they should", a.Name, b.Name)
 	}
 }
+
+// TestThemeSpeaks: a theme changes single texts in every edition, brings a
+// language of its own, and is told of what is wrong in its words.
+func TestThemeSpeaks(t *testing.T) {
+	o := dressed(t, map[string]string{"words/en-GB.yaml": "part: {months: The twelve months}\nlabel: {look for: Watch for}\n"})
+	o.Editions = []string{"web", "ics"}
+	r := build(t, o)
+	o.Close()
+	if page := string(r.Files["index.html"]); !strings.Contains(page, "<b>Watch for</b>") || strings.Contains(page, "<b>Look for</b>") {
+		t.Error("the theme's text is not on the page")
+	}
+	if !strings.Contains(string(r.Files["care.ics"]), "Watch for: ") {
+		t.Error("the theme's text is not in the calendar")
+	}
+	for text, want := range map[string]string{
+		"part: {mnths: The twelve months}\n":          `looks/words/en-GB.yaml:1:8: error: unknown key "mnths" [words/unknown-key]`,
+		"label:\n  look for: \"Watch for {plant}\"\n": `looks/words/en-GB.yaml:2:14: error: nothing fills {plant} here [words/place]`,
+	} {
+		o := dressed(t, map[string]string{"words/en-GB.yaml": text})
+		_, ds, err := generator.Check(o)
+		o.Close()
+		if said := printed(ds); err != nil || !strings.Contains(said, want) {
+			t.Errorf("%v %s, want %s", err, said, want)
+		}
+	}
+}

@@ -45,7 +45,8 @@ type Options struct {
 	// Fonts are folders in which typefaces of the system are looked for, those
 	// that a theme names and that neither ship nor lie in its folder.
 	Fonts []string
-	// Partial lets rows without an entry pass as gaps.
+	// Partial lets rows without an entry pass as gaps, and leaves out entries that
+	// have errors of their own.
 	Partial bool
 
 	memory *memory // of a [Session]
@@ -59,6 +60,8 @@ type Plan struct {
 	// Read is where on the disk the garden and its libraries were read.
 	Read  []ReadFolder
 	Theme *theme.Theme
+	// Authors say whose the entries of the garden and its libraries are.
+	Authors Authors
 }
 
 // Contributors are who wrote the entries of the plants, with how many each.
@@ -129,7 +132,7 @@ func Check(o Options) (*Plan, source.Diagnostics, error) {
 	for _, p := range g.Pages {
 		o.memory.reads(p.Value)
 	}
-	l, more, err := o.libraries(g)
+	l, authors, more, err := o.libraries(g)
 	ds = append(ds, more...)
 	if err != nil {
 		return nil, ds, err
@@ -163,6 +166,13 @@ func Check(o Options) (*Plan, source.Diagnostics, error) {
 		ds.Add(source.Error, "garden/too-much", g.Span, fmt.Sprintf("the garden has about %d tasks; a booklet of more than %d is not made", n, mostTasks), "make a booklet of fewer years, or one for each part of the garden")
 		plantings = nil
 	}
+	ds = append(ds, develop(g, plantings)...)
+	if o.Partial {
+		plantings, ds = authors.leaveOut(plantings, ds)
+		if g.Kind == garden.Guide && len(plantings) == 0 && !ds.HasErrors() {
+			ds.Add(source.Error, "guide/empty", g.Span, "every plant of the guide is left out", "mend at least one entry")
+		}
+	}
 	d, more, err := o.theme(g)
 	if err != nil {
 		return nil, append(ds, more...), err
@@ -173,9 +183,8 @@ func Check(o Options) (*Plan, source.Diagnostics, error) {
 	c, more := care.Plan(in)
 	ds = append(ds, more...)
 	ds = append(ds, tooCold(in)...)
-	ds = append(ds, develop(g, plantings)...)
 	ds = append(ds, told...)
-	return &Plan{Input: in, Calendar: c, Report: care.Survey(in, c), Read: o.memory.folders, Theme: d.theme}, ds, nil
+	return &Plan{Input: in, Calendar: c, Report: care.Survey(in, c), Read: o.memory.folders, Theme: d.theme, Authors: authors}, ds, nil
 }
 
 // plantings finds the plants of the booklet.

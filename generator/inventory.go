@@ -99,7 +99,7 @@ func TakeInventory(folder string) (*Inventory, source.Diagnostics, error) {
 // beside reads a library folder and, after it, the shipped library; "" is the
 // shipped one alone. own is how the paths of the folder's files begin.
 func beside(dir string) (l *entries.Library, own string, ds source.Diagnostics, err error) {
-	seen := map[[32]byte]bool{}
+	there := nothing()
 	var shelves []entries.Shelf
 	own = BuiltIn
 	if dir != "" {
@@ -109,13 +109,13 @@ func beside(dir string) (l *entries.Library, own string, ds source.Diagnostics, 
 		}
 		defer root.Close()
 		own = filepath.ToSlash(filepath.Clean(dir))
-		s, more, err := folder{FS: root.FS(), name: own}.shelf(LibraryFolders(), seen)
+		s, more, err := folder{FS: root.FS(), name: own}.shelf(LibraryFolders(), there)
 		if err != nil {
 			return nil, "", nil, err
 		}
 		shelves, ds = append(shelves, s), append(ds, more...)
 	}
-	s, more, err := builtIn().shelf(LibraryFolders(), seen)
+	s, more, err := builtIn().shelf(LibraryFolders(), there)
 	if err != nil {
 		return nil, "", nil, err
 	}

@@ -567,3 +567,30 @@ func TestWrongAdviceIsRefused(t *testing.T) {
 		}
 	}
 }
+
+// TestJobsAreSaid: each shipped job has a name and an action in every language,
+// and there is none of a job that does not ship.
+func TestJobsAreSaid(t *testing.T) {
+	var jobs []string
+	_, l, _ := shipped(t, nil)
+	for _, j := range l.Jobs {
+		jobs = append(jobs, j.Name.Value)
+	}
+	for _, lang := range []string{"en-GB", "en-US", "de"} {
+		w := wordstest.Of(t, lang)
+		for _, group := range []string{"job.", "action."} {
+			var said []string
+			for _, key := range w.Keys() {
+				if job, ok := strings.CutPrefix(key, group); ok {
+					said = append(said, job)
+					if group == "action." && strings.Count(w.Say(key), "{plant}") != 1 {
+						t.Errorf("%s: %s does not name its plant once", lang, key)
+					}
+				}
+			}
+			if !slices.Equal(said, jobs) {
+				t.Errorf("%s: the jobs of %s are %q, not %q", lang, group, said, jobs)
+			}
+		}
+	}
+}

@@ -238,7 +238,7 @@ func TestStrangersAreNotTaken(t *testing.T) {
 // BenchmarkMatch matches 10,000 rows: every third as the library has it, every
 // third with a letter dropped, every third a plant it does not have.
 func BenchmarkMatch(b *testing.B) {
-	s, _, err := builtIn().shelf(LibraryFolders(), map[[32]byte]bool{})
+	s, _, err := builtIn().shelf(LibraryFolders(), nothing())
 	if err != nil {
 		b.Fatal(err)
 	}

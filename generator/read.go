@@ -248,10 +248,18 @@ func markdown(fsys fs.FS, dir string) ([]written, error) {
 	return out, err
 }
 
+// have is what all shelves of a build hold.
+type have struct {
+	sums    map[[32]byte]bool // of their files
+	authors Authors
+}
+
+func nothing() have { return have{map[[32]byte]bool{}, Authors{}} }
+
 // shelf reads and parses one library folder. A file whose bytes an earlier
 // shelf has too is passed over: it would say the same under the same name, and
-// the first found wins. seen holds their sums and is added to.
-func (d folder) shelf(dirs []string, seen map[[32]byte]bool) (entries.Shelf, source.Diagnostics, error) {
+// the first found wins. What is read is added to what there is.
+func (d folder) shelf(dirs []string, there have) (entries.Shelf, source.Diagnostics, error) {
 	var s entries.Shelf
 	var ds source.Diagnostics
 	s.About = entries.About{WrittenFor: site.North}
@@ -283,20 +291,24 @@ func (d folder) shelf(dirs []string, seen map[[32]byte]bool) (entries.Shelf, sou
 				continue // it went after it was found
 			} else if err != nil {
 				d.unreadable(dir, w.name, err, &ds)
+				if dir == "plants" {
+					there.authors[path.Join(d.name, w.name)] = Author{File: w.name}
+				}
 				continue
 			}
 			if size += len(f.Text); size > largestLibrary {
 				return s, ds, fmt.Errorf("%s has more than %d MB of text", d.called(), largestLibrary>>20)
 			}
-			if sums[f.Sum] = true; !seen[f.Sum] {
+			if sums[f.Sum] = true; !there.sums[f.Sum] {
 				files, kinds = append(files, f), append(kinds, dir)
 			}
 		}
 	}
-	maps.Copy(seen, sums)
+	maps.Copy(there.sums, sums)
 	ds = append(ds, d.place(&s, kinds, files)...)
 	for _, e := range s.Entries {
 		e.WrittenFor = s.WrittenFor
+		there.authors[e.File.Path] = Author{e.Contributor, strings.TrimPrefix(e.File.Path, path.Clean(d.name)+"/"), e}
 		if e.Photo != nil {
 			d.locate(e.Photo, "entry/photo", &ds)
 		}
@@ -449,11 +461,11 @@ func parse(kind string, f *source.File) (any, source.Diagnostics) {
 func LibraryFolders() []string { return []string{"plants", "groups", "jobs", "regions", "pages"} }
 
 // libraries reads all libraries a garden names, its own entries first.
-func (o Options) libraries(g *garden.Garden) (*entries.Library, source.Diagnostics, error) {
-	seen := map[[32]byte]bool{}
-	own, ds, err := o.garden().shelf([]string{"plants", "groups"}, seen)
+func (o Options) libraries(g *garden.Garden) (*entries.Library, Authors, source.Diagnostics, error) {
+	there := nothing()
+	own, ds, err := o.garden().shelf([]string{"plants", "groups"}, there)
 	if err != nil {
-		return nil, ds, err
+		return nil, nil, ds, err
 	}
 	shelves := []entries.Shelf{own}
 	wanted := g.Libraries
@@ -467,10 +479,10 @@ func (o Options) libraries(g *garden.Garden) (*entries.Library, source.Diagnosti
 				"folders are named from the garden's own folder; built-in is the shipped library")
 			continue
 		}
-		s, more, err := d.shelf(LibraryFolders(), seen)
+		s, more, err := d.shelf(LibraryFolders(), there)
 		ds = append(ds, more...)
 		if err != nil {
-			return nil, ds, err
+			return nil, nil, ds, err
 		}
 		shelves = append(shelves, s)
 	}
@@ -481,7 +493,7 @@ func (o Options) libraries(g *garden.Garden) (*entries.Library, source.Diagnosti
 	}
 	o.worded(g, shelves)
 	l, more := entries.Assemble(shelves)
-	return l, append(ds, more...), nil
+	return l, there.authors, append(ds, more...), nil
 }
 
 // worded writes libraries in the English and the units of a garden, which are
@@ -528,31 +540,37 @@ func ourSpelling() *entries.Spelling {
 // CheckFiles parses single library files and holds them to the checks, beside
 // the shipped library. A file's kind is told by the folder it lies in (plants,
 // groups, jobs, regions, pages); one that lies in none is an entry.
-func CheckFiles(paths []string) (source.Diagnostics, error) {
+func CheckFiles(paths []string) (Authors, source.Diagnostics, error) {
 	var own entries.Shelf
+	authors := Authors{}
 	var ds source.Diagnostics
 	for _, p := range paths {
 		root, err := os.OpenRoot(filepath.Dir(p))
 		if err != nil {
-			return nil, err
+			return nil, nil, err
 		}
 		d := folder{FS: root.FS(), name: filepath.ToSlash(filepath.Dir(p))}
 		f, err := d.read(filepath.Base(p))
 		root.Close()
 		if err != nil {
-			return nil, err
+			return nil, nil, err
 		}
-		dir := "plants"
-		for _, part := range strings.Split(filepath.ToSlash(p), "/") {
+		dir, within := "plants", filepath.Base(p)
+		parts := strings.Split(filepath.ToSlash(p), "/")
+		for i, part := range parts {
 			if slices.Contains(LibraryFolders(), part) {
-				dir = part
+				dir, within = part, strings.Join(parts[i:], "/")
 			}
 		}
 		ds = append(ds, d.place(&own, []string{dir}, []*source.File{f})...)
+		if dir == "plants" {
+			e := own.Entries[len(own.Entries)-1]
+			authors[f.Path] = Author{e.Contributor, within, e}
+		}
 	}
-	ours, more, err := builtIn().shelf(LibraryFolders(), map[[32]byte]bool{})
+	ours, more, err := builtIn().shelf(LibraryFolders(), nothing())
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	for _, e := range own.Entries {
 		if len(e.Body) == 0 {
@@ -560,5 +578,5 @@ func CheckFiles(paths []string) (source.Diagnostics, error) {
 		}
 	}
 	_, joined := entries.Assemble([]entries.Shelf{own, ours})
-	return append(ds, append(more, joined...)...), nil
+	return authors, append(ds, append(more, joined...)...), nil
 }

@@ -101,7 +101,7 @@ func TestLibraryOrder(t *testing.T) {
 			in.Garden = own
 		}
 		g, ds := garden.Parse(source.NewFile("garden.yaml", []byte("garden: x\nsite: {latitude: 54}\n"+c.yaml+"\n")))
-		l, more, err := in.libraries(g)
+		l, _, more, err := in.libraries(g)
 		if err != nil || len(l.Entries) != 1 {
 			t.Errorf("%v: %d entries, %v", c, len(l.Entries), err)
 			continue

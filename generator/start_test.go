@@ -302,7 +302,7 @@ func TestStartedEntry(t *testing.T) {
 	if made.File != filepath.Join(dir, "plants", "geranium-phaeum-album.md") || made.Name != "Geranium phaeum ‘Album’" || len(made.Read) == 0 || !slices.Equal(made.Models, []string{"Geranium phaeum"}) || made.Before != "" {
 		t.Errorf("%+v", made)
 	}
-	if ds, err := generator.CheckFiles([]string{made.File}); err != nil || ds.Count(source.Error) == 0 || strings.Count(printed(ds), "has no value")+strings.Count(printed(ds), "nothing is said") != made.Asks {
+	if _, ds, err := generator.CheckFiles([]string{made.File}); err != nil || ds.Count(source.Error) == 0 || strings.Count(printed(ds), "has no value")+strings.Count(printed(ds), "nothing is said") != made.Asks {
 		t.Errorf("%d questions; %v %s", made.Asks, err, printed(ds))
 	}
 	if made, err := generator.StartEntry("Salvia yangii", dir); err != nil || made.Before != "built-in/plants/shrubs/salvia-yangii.md" {

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"io"
 	"path/filepath"
 	"runtime"
 	"slices"
@@ -49,7 +50,8 @@ With a fault in the content nothing is written. Options:
   --year N           the booklet's first year (default: that of the handover)
   --editions LIST    of web, a5, fold, large, sheet, months, ics, onefile,
                      json (default all)
-  --partial          let plants without an entry pass, with a warning
+  --partial          let plants without an entry pass, with a warning, and leave
+                     out entries with faults of their own
   --strict           let warnings fail the build
   --json             print the diagnostics and the report as JSON
 `
@@ -61,11 +63,16 @@ const checkHelp = `Check finds every fault and prints the designer's report; it 
   sheaf check plants/sesleria.md        entries and groups by themselves
   sheaf check --explain "autumn moor grass"
                                         how each date of one plant came about
+  sheaf check --by contributor          the faults of entries under the names of
+                                        those who wrote them, to be sent to each
 
 Options:
 
   --explain PLANT    a botanical or common name in the garden
-  --partial          take plants without an entry as warnings
+  --by contributor   errors and warnings by who can mend them; with --json as
+                     {"contributors":[{"contributor","entries","faults"}]}
+  --partial          take plants without an entry as warnings, and entries with
+                     faults of their own as left out
   --strict           let warnings fail the check
   --json             print the diagnostics and the report as JSON
 `
@@ -269,7 +276,11 @@ func buildCommand(sys system) *cobra.Command {
 			return err
 		}
 		if !asJSON {
-			fmt.Fprintf(sys.stderr, "%s: %d plantings, %d tasks, %d files\n", out, len(result.Plan.Plantings), len(result.Plan.Calendar.Tasks), len(result.Files))
+			gaps := ""
+			if n := len(result.Plan.Report.Uncovered); n > 0 {
+				gaps = fmt.Sprintf(", %d of them without care", n)
+			}
+			fmt.Fprintf(sys.stderr, "%s: %d plantings%s, %d tasks, %d files\n", out, len(result.Plan.Plantings), gaps, len(result.Plan.Calendar.Tasks), len(result.Files))
 		}
 		return nil
 	}}
@@ -358,9 +369,13 @@ func resolved(name string) (string, error) {
 
 func checkCommand(sys system) *cobra.Command {
 	var partial, strict, asJSON bool
-	var plant string
+	var plant, by string
 	c := &cobra.Command{Use: "check [GARDEN|FILE…]", RunE: func(cmd *cobra.Command, args []string) error {
 		switch file := len(args) > 0 && strings.HasSuffix(args[0], ".md"); {
+		case cmd.Flags().Changed("by") && by != byContributor:
+			return usageError{fmt.Errorf("--by sorts by %s, not by %q%s", byContributor, by, orMean(by, []string{byContributor}))}
+		case by != "" && plant != "":
+			return usageError{errors.New("--explain tells of one plant and --by of all entries: choose one")}
 		case file && plant != "":
 			return usageError{errors.New("--explain is for a garden, as dates belong to a place")}
 		case file && partial:
@@ -368,13 +383,16 @@ func checkCommand(sys system) *cobra.Command {
 		case asJSON && plant != "":
 			return usageError{errors.New("--explain prints text and --json data: choose one")}
 		case file:
-			ds, err := generator.CheckFiles(args)
+			authors, ds, err := generator.CheckFiles(args)
 			if err != nil {
 				return err
 			}
-			if asJSON {
+			switch {
+			case by != "":
+				err = sys.tellContributors("", authors, ds, asJSON)
+			case asJSON:
 				err = printJSON(sys, ds, nil)
-			} else {
+			default:
 				err = ds.Print(sys.stderr, sys.style("", 0))
 			}
 			if err != nil {
@@ -390,6 +408,12 @@ func checkCommand(sys system) *cobra.Command {
 		plan, ds, err := generator.Check(o)
 		if err != nil {
 			return err
+		}
+		if by != "" {
+			if err := sys.tellContributors(folder, plan.Authors, ds, asJSON); err != nil {
+				return err
+			}
+			return verdict(ds, strict)
 		}
 		if asJSON {
 			if err := printJSON(sys, ds, plan.Report); err != nil {
@@ -414,6 +438,8 @@ func checkCommand(sys system) *cobra.Command {
 	}}
 	f := c.Flags()
 	f.StringVar(&plant, "explain", "", "")
+	f.StringVar(&by, "by", "", "")
+	c.RegisterFlagCompletionFunc("by", cobra.FixedCompletions([]string{byContributor}, cobra.ShellCompDirectiveNoFileComp))
 	f.BoolVar(&partial, "partial", false, "")
 	f.BoolVar(&strict, "strict", false, "")
 	f.BoolVar(&asJSON, "json", false, "")
@@ -453,12 +479,17 @@ func libraryCommand(sys system) *cobra.Command {
 	return c
 }
 
-// printJSON writes one object; fields are only ever added.
-func printJSON(sys system, ds source.Diagnostics, report any) error {
-	enc := json.NewEncoder(sys.stdout)
+// encode writes one object.
+func encode(w io.Writer, object any) error {
+	enc := json.NewEncoder(w)
 	enc.SetEscapeHTML(false)
 	enc.SetIndent("", " ")
-	return enc.Encode(struct {
+	return enc.Encode(object)
+}
+
+// printJSON writes one object; fields are only ever added.
+func printJSON(sys system, ds source.Diagnostics, report any) error {
+	return encode(sys.stdout, struct {
 		Diagnostics []source.Diagnostic `json:"diagnostics"`
 		Report      any                 `json:"report"`
 	}{append([]source.Diagnostic{}, ds.Sorted()...), report})

@@ -10,6 +10,8 @@ import (
 	"time"
 
 	"github.com/rogpeppe/go-internal/testscript"
+
+	"sheaf/generator/clubtest"
 )
 
 var update = flag.Bool("update", false, "write the expected output into the scripts")
@@ -39,5 +41,19 @@ func TestScripts(t *testing.T) {
 			e.Setenv("REPO", repo)
 			return nil
 		},
+		Cmds: map[string]func(*testscript.TestScript, bool, []string){"club": club},
 	})
+}
+
+// club writes the club of clubtest into the script's folder: "club garden" or
+// "club guide".
+func club(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 1 || args[0] != "garden" && args[0] != "guide" {
+		ts.Fatalf("usage: club garden|guide")
+	}
+	for name, data := range clubtest.Files(args[0] == "guide") {
+		name = ts.MkAbs(filepath.FromSlash(name))
+		ts.Check(os.MkdirAll(filepath.Dir(name), 0o755))
+		ts.Check(os.WriteFile(name, data, 0o644))
+	}
 }

@@ -113,7 +113,7 @@ func printGarden(sys system, g *generator.StartedGarden) {
 			named, more = named[:mostShown], fmt.Sprintf(" and %d more", n-mostShown)
 		}
 		say("without care: %s%s", strings.Join(named, ", "), more)
-		say("hint: sheaf start entry %q %s begins one of them; with --partial their pages stay blank", g.Uncovered[0], g.Dir)
+		say("hint: sheaf start entry %q %s begins one of them; with --partial the booklet says that their care is still to come", g.Uncovered[0], g.Dir)
 		build += " --partial"
 	}
 	say("hint: %s makes the booklet", build)

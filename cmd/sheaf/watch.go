@@ -38,7 +38,8 @@ Ctrl-C ends it. Options:
   --poll             look at the files twice a second, for network drives that
                      tell nothing of changes
   --year N           the booklet's first year (default: that of the handover)
-  --partial          let plants without an entry pass, with a warning
+  --partial          let plants without an entry pass, with a warning, and leave
+                     out entries with faults of their own
 `
 
 func watchCommand(sys system) *cobra.Command {

@@ -74,7 +74,7 @@ func Compose(in Input) *Book {
 		b.Sections = c.arranged(b, c.guide(b))
 	} else {
 		b.Sections = c.arranged(b, slices.Concat(
-			c.front(), c.glance(), c.beds(), c.years(), c.months(), c.plantPages(), c.groupPages(), c.jobPages(), c.backMatter(b)))
+			c.front(), c.glance(), c.beds(), c.years(), c.months(), c.plantPages(), c.gapPage(), c.groupPages(), c.jobPages(), c.backMatter(b)))
 	}
 	c.contents(b)
 	b.Online = in.Garden.Online
@@ -83,6 +83,7 @@ func Compose(in Input) *Book {
 	} else {
 		b.Events = c.taskEvents()
 	}
+	b.quote()
 	return b
 }
 
@@ -195,6 +196,9 @@ func (c *composer) front() []Section {
 	}
 	if p := c.Library.Page(page); p != nil {
 		s := written("how-to-use", Words, p, c.Words.Say("part.how to use"))
+		if c.inGuide() {
+			s.Part = p.Title
+		}
 		s.Blocks = append(s.Blocks, Legend{c.legend()})
 		out = append(out, s)
 	}
@@ -302,7 +306,7 @@ func (c *composer) grown(bed string) []Fact {
 			}
 		}
 	}
-	return out
+	return append(out, c.grownUntold(bed)...)
 }
 
 // beds are a page for each bed: what grows there and its work by month.
@@ -1249,6 +1253,9 @@ func (c *composer) index() Section {
 		for _, common := range q.entry.Common {
 			add(common, prose.Plain(common), q.id)
 		}
+	}
+	for _, g := range c.gaps() {
+		add(g.filed, g.runs, toCome)
 	}
 	for _, j := range c.jobs() {
 		add(j.Called(c.Words), prose.Plain(j.Called(c.Words)), "jobs/"+j.ID)

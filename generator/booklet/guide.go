@@ -21,7 +21,7 @@ import (
 
 // guide makes the sections of a guide.
 func (c *composer) guide(b *Book) []Section {
-	return slices.Concat(c.front(), c.climatePage(), c.years(), c.months(), c.parts(), c.groupPages(), c.jobPages(), c.backMatter(b))
+	return slices.Concat(c.front(), c.climatePage(), c.years(), c.months(), c.parts(), c.gapPage(), c.groupPages(), c.jobPages(), c.backMatter(b))
 }
 
 // inGuide tells whether the book is one.

@@ -442,6 +442,9 @@ const leastClear = 10
 // keepFromNests moves a task that may disturb nests to the part of its window
 // that lies outside the nesting season, where that leaves time enough.
 func (in *Input) keepFromNests(t *Task) {
+	if !Disturbs(t) {
+		return
+	}
 	for _, n := range in.nestSeasons(t) {
 		before, after := n[0]-t.From, t.To-n[1]
 		switch {
@@ -459,16 +462,15 @@ func (in *Input) keepFromNests(t *Task) {
 	}
 }
 
-// InNestSeason tells whether a task that may disturb nests overlaps the
+// InNestSeason tells whether a task for which nests are looked for overlaps the
 // region's nesting season.
 func (in *Input) InNestSeason(t *Task) bool {
-	return slices.ContainsFunc(in.nestSeasons(t), func(n [2]site.Day) bool { return t.From <= n[1] && n[0] <= t.To })
+	return branches(t) && slices.ContainsFunc(in.nestSeasons(t), func(n [2]site.Day) bool { return t.From <= n[1] && n[0] <= t.To })
 }
 
-// nestSeasons are the region's nesting seasons around a task that may disturb
-// nests; none for other tasks.
+// nestSeasons are the region's nesting seasons around a task.
 func (in *Input) nestSeasons(t *Task) [][2]site.Day {
-	if in.Region == nil || in.Region.Nest == nil || !Disturbs(t) {
+	if in.Region == nil || in.Region.Nest == nil {
 		return nil
 	}
 	n := in.Region.Nest
@@ -483,11 +485,22 @@ func (in *Input) nestSeasons(t *Task) [][2]site.Day {
 	return out
 }
 
+// branches tells whether a task cuts what a nest may be in. Nests are looked for
+// before any of them; only those that [Disturbs] names give way to the season, as
+// a shrub that is pruned after its flowers cannot wait for autumn.
+func branches(t *Task) bool {
+	switch t.Planting.Entry.Type {
+	case "hedge", "climber", "shrub", "rose", "tree":
+		return t.Job.Family == "cut" && !lowly(t.Job.Name.Value)
+	}
+	return false
+}
+
 // Disturbs tells whether a task is of a kind that birds nest in: hedges,
 // climbers, and the thinning of shrubs (TRADE 5.3).
 func Disturbs(t *Task) bool {
 	job := t.Job.Name.Value
-	if t.Job.Family != "cut" || lowly(job) {
+	if !branches(t) {
 		return false
 	}
 	switch t.Planting.Entry.Type {

@@ -452,7 +452,9 @@ func TestNests(t *testing.T) {
 		{"climber", "deadhead", "June", north, 53, false},
 		{"shrub", "thin", "June", north, 53, true},
 		{"shrub", "trim", "June", north, 53, true},
-		{"shrub", "prune", "June", north, 53, false},
+		{"shrub", "prune", "June", north, 53, true}, // by its flowers, so that it cannot wait
+		{"shrub", "prune", "20 August to 20 September", north, 53, true},
+		{"subshrub", "prune", "June", north, 53, false},
 		{"perennial", "cut back", "June", north, 53, false},
 		// Written for the north: six months on in the south.
 		{"hedge", "trim", "July", south, -43, true},        // January

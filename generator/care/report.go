@@ -50,7 +50,11 @@ func Survey(in Input, c *Calendar) Report {
 	for i := range in.Plantings {
 		p := &in.Plantings[i]
 		if p.Entry == nil {
-			r.Uncovered = append(r.Uncovered, rowOf(p)+p.Row.Plant)
+			line := rowOf(p) + p.Row.Plant
+			if p.Mended != nil {
+				line += ", whose entry is left out"
+			}
+			r.Uncovered = append(r.Uncovered, line)
 			continue
 		}
 		if p.How == garden.Species {

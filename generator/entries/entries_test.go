@@ -340,6 +340,29 @@ func TestAddresses(t *testing.T) {
 	}
 }
 
+// TestVocabulary: each word that files are written in and a booklet prints has a
+// text in every language that ships, and no text is of a word that there is not.
+func TestVocabulary(t *testing.T) {
+	for _, lang := range []string{"en-GB", "en-US", "de"} {
+		w := wordstest.Of(t, lang)
+		for group, of := range map[string][]string{
+			"plants": Types(), "habit": habits(), "light": Light(), "soil": Soil(), "fertility": Fertility(), "exposure": Exposure(),
+			"family": families(), "mark": marks(), "if": conditions(),
+		} {
+			var have []string
+			for _, key := range w.Keys() {
+				if word, ok := strings.CutPrefix(key, group+"."); ok {
+					have = append(have, word)
+				}
+			}
+			want := slices.Sorted(slices.Values(of))
+			if !slices.Equal(have, want) {
+				t.Errorf("%s: the words of %s are %q, not %q", lang, group, have, want)
+			}
+		}
+	}
+}
+
 // FuzzParseEntry: whatever the file holds, no panic, and every message stands
 // inside the file.
 func FuzzParseEntry(f *testing.F) {

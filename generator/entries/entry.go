@@ -64,6 +64,8 @@ type Entry struct {
 
 	// WrittenFor is the hemisphere whose months and seasons the file means.
 	WrittenFor site.Hemisphere
+
+	lost bool // nothing but what [Entry.glean] found could be had of the file
 }
 
 // A Photo is a photograph of a plant: a file in the photos folder beside the
@@ -207,6 +209,9 @@ func few(m *fields.Map, key string, n int) int {
 func ParseEntry(f *source.File) (*Entry, source.Diagnostics) {
 	m, at := fields.Front(f, "entry")
 	e := &Entry{File: f}
+	if e.lost = m.Lost(); e.lost {
+		e.glean()
+	}
 	if t, ok := m.Need("botanical"); ok {
 		e.Name = botanical(m, t)
 		e.ID = e.Name.Value.Slug()
@@ -252,7 +257,9 @@ func ParseEntry(f *source.File) (*Entry, source.Diagnostics) {
 	e.Adjust = adjusts(m)
 	e.Stands = values(m.Choices("stands", stands()))
 	e.Sources = cleaned(fewTexts(m, "sources"))
-	e.Contributor = text(m, "contributor")
+	if s := text(m, "contributor"); s != "" {
+		e.Contributor = s
+	}
 	e.Tags = fewTexts(m, "tags")
 	if p := m.Map("photo"); p != nil {
 		e.Photo = ParsePhoto(p)
@@ -270,6 +277,21 @@ func ParseEntry(f *source.File) (*Entry, source.Diagnostics) {
 	body, more := prose.Parse(f, at, "entry")
 	e.Body = body
 	return e, append(ds, more...)
+}
+
+// glean takes what can be had of a file that cannot be read, since it is at
+// fault and will be printed nowhere: whose it is, so that the fault can be sent
+// to them, and of which plant, so that no other entry is taken for it.
+func (e *Entry) glean() {
+	if s, ok := fields.Line(e.File, "contributor"); ok {
+		e.Contributor = prose.Sentence(s.Value)
+	}
+	if s, ok := fields.Line(e.File, "botanical"); ok {
+		if n, _, err := names.Parse(s.Value); err == nil {
+			e.Name = source.At[names.Name]{Value: n, Span: s.Span}
+			e.ID = n.Slug()
+		}
+	}
 }
 
 // botanical reads a name; repairs are told, so that the file can be mended.

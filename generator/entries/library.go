@@ -34,6 +34,7 @@ type Group struct {
 	Body    []prose.Block
 
 	said string // its name in another English; "" for the same
+	lost bool   // nothing but its name could be had of the file
 }
 
 // Called is the group's name as a booklet prints it. Files know it by Name.
@@ -42,8 +43,12 @@ func (g *Group) Called() string { return cmp.Or(g.said, g.Name.Value) }
 // ParseGroup reads a care group.
 func ParseGroup(f *source.File) (*Group, source.Diagnostics) {
 	m, at := fields.Front(f, "group")
-	g := &Group{File: f, ID: ownName(m, f)}
+	g := &Group{File: f, ID: ownName(m, f), lost: m.Lost()}
 	g.Name, _ = m.Need("group")
+	if g.lost {
+		// Entries that name it are not told that it is not there.
+		g.Name, _ = fields.Line(f, "group")
+	}
 	g.Summary = text(m, "summary")
 	g.Types = values(m.Choices("types", Types()))
 	g.Leaf = values(m.Choices("leaf", leafWords()))
@@ -337,7 +342,19 @@ func Assemble(shelves []Shelf) (*Library, source.Diagnostics) {
 		l.Jobs = merge(l.Jobs, s.Jobs, func(j *Job) (string, source.Span) { return j.Name.Value, j.Name.Span }, "job/same-name", &ds)
 		l.Regions = merge(l.Regions, s.Regions, func(r *Region) (string, source.Span) { return r.Code, source.Whole(r.File) }, "region/same-name", &ds)
 		l.Pages = merge(l.Pages, s.Pages, func(p *Page) (string, source.Span) { return p.ID, source.Whole(p.File) }, "page/same-name", &ds)
-		l.Entries = merge(l.Entries, beside(s.Entries, &ds), func(e *Entry) (string, source.Span) { return e.Name.Value.Key(), e.Name.Span }, "entry/same-name", &ds)
+		var read, lost []*Entry
+		for _, e := range s.Entries {
+			if e.lost {
+				lost = append(lost, e)
+			} else {
+				read = append(read, e)
+			}
+		}
+		called := func(e *Entry) (string, source.Span) { return e.Name.Value.Key(), e.Name.Span }
+		l.Entries = merge(l.Entries, beside(read, &ds), called, "entry/same-name", &ds)
+		// A name that was guessed takes none from an entry that could be read, and
+		// no more is told of its file than that it could not be.
+		l.Entries = merge(l.Entries, lost, called, "entry/same-name", new(source.Diagnostics))
 	}
 	l.Groups = apart(l.Groups, func(g *Group) *string { return &g.ID })
 	l.Jobs = apart(l.Jobs, func(j *Job) *string { return &j.ID })
@@ -457,7 +474,9 @@ func apart[T any](items []*T, id func(*T) *string) []*T {
 func (l *Library) synonyms(ds *source.Diagnostics) {
 	by := map[string]*Entry{}
 	for _, e := range l.Entries {
-		by[e.Name.Value.Key()] = e
+		if !e.lost {
+			by[e.Name.Value.Key()] = e
+		}
 	}
 	for _, e := range l.Entries {
 		for _, s := range e.Synonyms {
@@ -495,7 +514,7 @@ func (l *Library) join(e *Entry, ds *source.Diagnostics) {
 		return slices.ContainsFunc(e.Without, func(w source.At[string]) bool { return w.Value == job })
 	}
 	used := make([]bool, len(own))
-	if e.Group != nil {
+	if e.Group != nil && !e.Group.lost {
 		for _, r := range e.Group.Rules {
 			if without(r.Job.Value) {
 				continue
@@ -514,9 +533,11 @@ func (l *Library) join(e *Entry, ds *source.Diagnostics) {
 			}
 		}
 	}
+	// Of a group that is not there, or could not be read, nobody knows what it has.
+	known := e.GroupName.Value == "" || e.Group != nil && !e.Group.lost
 	for i, o := range own {
 		if !used[i] {
-			if o.Job.Value != "" && o.When.Value.IsZero() && o.When.Span.File == nil {
+			if o.Job.Value != "" && o.When.Value.IsZero() && o.When.Span.File == nil && known {
 				ds.Add(source.Error, "entry/no-window", o.Job.Span, fmt.Sprintf("the rule %q has no window", o.Job.Value), `add "when: …"; only a rule the care group has too may leave it out`)
 			}
 			e.Rules = append(e.Rules, o)

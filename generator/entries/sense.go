@@ -14,9 +14,18 @@ import (
 // its own and a case in testdata that shows it failing.
 func (l *Library) sense(e *Entry, place *site.Climate, ds *source.Diagnostics) {
 	for _, h := range e.Hazards {
-		if l.Caution(h.Value) == "" {
-			ds.Add(source.Error, "entry/no-caution", h.Span, fmt.Sprintf("no caution is written for the hazard %q", h.Value), `add it under "hazards:" in pages/safety.md`)
+		if l.Caution(h.Value) != "" {
+			continue
 		}
+		// The page lacks it, not the entry, whose word is a right one.
+		where, related := h.Span, []source.At[string](nil)
+		if p := l.Page("safety"); p != nil {
+			where, related = source.Whole(p.File), []source.At[string]{{Value: "a plant that has it", Span: h.Span}}
+		}
+		ds.Add(source.Error, "entry/no-caution", where, fmt.Sprintf("no caution is written for the hazard %q", h.Value), `add it under "hazards:" in pages/safety.md`).Related = related
+	}
+	if e.Group != nil && e.Group.lost {
+		return // half of its rules are not there, nor what the plant stands
 	}
 	x := site.Context{Climate: place, WrittenFor: e.WrittenFor, Flowering: e.Flowers.Value}
 	for i := range e.Rules {
@@ -60,6 +69,8 @@ func (l *Library) sense(e *Entry, place *site.Climate, ds *source.Diagnostics) {
 
 // weigh holds one rule to the checks that ask for no other file.
 func (e *Entry) weigh(x site.Context, r *Rule, job *Job, ds *source.Diagnostics) {
+	from := len(*ds)
+	defer func() { e.owns(r, (*ds)[from:]) }()
 	e.overlapsNever(x, r, ds)
 	if r.When.Value.Uses(site.Flowering) && e.Flowers.Value.IsZero() {
 		ds.Add(source.Error, "entry/no-flowering", e.Name.Span, fmt.Sprintf("%s hangs on flowering, and the entry does not say when it flowers", r.Job.Value), `add "flowers: June to August" with the right months`)
@@ -70,6 +81,37 @@ func (e *Entry) weigh(x site.Context, r *Rule, job *Job, ds *source.Diagnostics)
 		e.winterCut(x, r, ds)
 		e.tooEarly(x, r, ds)
 	}
+}
+
+// owns puts what was found of a rule into the entry's own file: its care group
+// may be right for every other plant, and whoever wrote the entry chose it. A
+// window of the group's that its own "never" forbids stays where it is.
+func (e *Entry) owns(r *Rule, found source.Diagnostics) {
+	for i := range found {
+		d := &found[i]
+		if d.Span.File == e.File {
+			continue
+		}
+		where := at(e.inOwn(r.When.Span), e.GroupName.Span)
+		if d.Code == "entry/never-overlap" && r.When.Span.File != e.File && !e.hangsOnFlowering(r) {
+			continue
+		}
+		d.Related = append([]source.At[string]{{Value: "the rule of its care group", Span: d.Span}}, d.Related...)
+		d.Span = where
+	}
+}
+
+// inOwn is a place if it is in the entry's own file.
+func (e *Entry) inOwn(s source.Span) source.Span {
+	if s.File == e.File {
+		return s
+	}
+	return source.Span{}
+}
+
+// hangsOnFlowering tells whether a rule means other days for each plant.
+func (e *Entry) hangsOnFlowering(r *Rule) bool {
+	return r.When.Value.Uses(site.Flowering) || slices.ContainsFunc(r.Never, func(n source.At[site.Window]) bool { return n.Value.Uses(site.Flowering) })
 }
 
 // reference is the place by which windows are compared when no garden is

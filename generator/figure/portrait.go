@@ -110,7 +110,7 @@ func Portrait(p Plant, w *words.Words, pal Palette, f Frame) draw.Picture {
 	if st.ruler > 0 {
 		key := "drawn.ruler"
 		if st.beside != "" {
-			key += " and " + st.beside
+			key = "drawn.ruler and " + st.beside
 		}
 		pic.Desc = w.Say(key, "plant", pic.Desc)
 	}

@@ -34,7 +34,10 @@ type Planting struct {
 	Near  []*entries.Entry   // that may be meant, when none is taken
 	Told  source.Diagnostics // each step on the way to the entry
 	Bed   *Bed               // nil when the list names none
-	Photo *entries.Photo     // nil: none
+	// Mended is the entry that holds the care, while it is left out for its faults
+	// and Entry is nil.
+	Mended *entries.Entry
+	Photo  *entries.Photo // nil: none
 	// Typical says that it stands for any of its kind, long grown and in no bed of
 	// its own, as in a guide.
 	Typical bool

@@ -136,6 +136,10 @@ func (l *layer) alone(s *booklet.Section) func() [][]Item {
 // more than half a page begins one, and so does each that is printed alone.
 func (l *layer) month(s *booklet.Section) []box {
 	boxes := l.section(s)
+	if l.book.Guide && l.form.Only == "" {
+		boxes[0].gap = 2 * l.grid() // long lists that run on
+		return boxes
+	}
 	if l.form.Only != "" || height(boxes) > l.columnHeight()/2 {
 		boxes[0].fresh = true
 		return boxes

@@ -206,31 +206,31 @@ func (m Minutes) Plus(o Minutes) Minutes { return Minutes{m.Low + o.Low, m.High 
 
 // Say says the time as people do: "about 10 minutes", "about 2 hours". It
 // names the middle of the range, rounded to what an estimate can bear.
-func (m Minutes) Say(w *words.Words) string { return m.say(w, "time") }
+func (m Minutes) Say(w *words.Words) string { return m.say(w, "time.") }
 
 // Short is Say for a narrow column: "10 min", "2½ h".
-func (m Minutes) Short(w *words.Words) string { return m.say(w, "short") }
+func (m Minutes) Short(w *words.Words) string { return m.say(w, "short.") }
 
-// say says the time with the texts under a key.
+// say says the time with the texts of a group.
 func (m Minutes) say(w *words.Words, key string) string {
 	mid := (m.Low + m.High) / 2
 	switch {
 	case mid <= 0:
 		return ""
 	case mid < 2.5:
-		return w.Say(key + ".moment")
+		return w.Say(key + "moment")
 	case mid < 52.5:
-		return w.Say(key+".minutes", "n", math.Round(mid/5)*5)
+		return w.Say(key+"minutes", "n", math.Round(mid/5)*5)
 	case mid < 75:
-		return w.Say(key + ".hour")
+		return w.Say(key + "hour")
 	case mid < 570:
 		half := math.Round(mid/30) / 2
 		if half != math.Floor(half) {
-			return w.Say(key+".hours", "n", trim(math.Floor(half), 0)+"½")
+			return w.Say(key+"hours", "n", trim(math.Floor(half), 0)+"½")
 		}
-		return w.Say(key+".hours", "n", half)
+		return w.Say(key+"hours", "n", half)
 	}
-	return w.Say(key+".hours", "n", math.Round(mid/60))
+	return w.Say(key+"hours", "n", math.Round(mid/60))
 }
 
 // A Leave is what a cut leaves: a length, a part of the plant's height, or

@@ -119,3 +119,23 @@ func TestYears(t *testing.T) {
 		}
 	}
 }
+
+// TestParts: each part of a height that is read can be said.
+func TestParts(t *testing.T) {
+	for _, lang := range []string{"en-GB", "de"} {
+		w := wordstest.Of(t, lang)
+		for _, p := range parts {
+			if !w.Has("fraction." + p.words) {
+				t.Errorf("%s has no words for %q", lang, p.words)
+			}
+		}
+	}
+	l, err := ParseLeave("one third")
+	if got := l.Say(Metric, wordstest.Of(t, "de")); err != nil || got != "ein Drittel" {
+		t.Error(got, err)
+	}
+	cut, err := ParseLeave("2.5 to 7.5 cm")
+	if got := plain(cut.Say(Metric, wordstest.Of(t, "de"))); err != nil || got != "2,5 bis 7,5 cm" {
+		t.Error(got, err)
+	}
+}

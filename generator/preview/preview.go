@@ -183,7 +183,7 @@ func (s *Server) after(build int) news {
 		n.Goal = s.last.Goal
 	}
 	for _, f := range s.faults {
-		if f.Severity == source.Error.String() {
+		if f.Severity == source.Error.String() && !f.aside {
 			n.Faults = append(n.Faults, f)
 		}
 	}
@@ -199,6 +199,7 @@ type fault struct {
 	Line     string   `json:"line"`
 	Caret    string   `json:"caret"`
 	Hints    []string `json:"hints"`
+	aside    bool     // it is on the report's page, and over no other
 }
 
 func faultsOf(b Build) []fault {
@@ -207,7 +208,7 @@ func faultsOf(b Build) []fault {
 		out = append(out, fault{Severity: source.Error.String(), Message: source.Printable(b.Failed), Hints: []string{}})
 	}
 	for _, d := range b.Found.Sorted() {
-		f := fault{Severity: d.Severity.String(), Message: source.Printable(d.Message), Code: d.Code, Hints: []string{}}
+		f := fault{Severity: d.Severity.String(), Message: source.Printable(d.Message), Code: d.Code, Hints: []string{}, aside: d.Aside}
 		f.Place, f.Line, f.Caret = d.Where(b.Shown)
 		for _, h := range d.Hints {
 			f.Hints = append(f.Hints, source.Printable(h))
@@ -216,8 +217,14 @@ func faultsOf(b Build) []fault {
 	}
 	// What keeps a booklet from being made comes first.
 	rank := []string{source.Error.String(), source.Warning.String(), source.Note.String()}
+	of := func(f fault) int {
+		if f.aside {
+			return 1 // below the warning that says what is left out
+		}
+		return slices.Index(rank, f.Severity)
+	}
 	slices.SortStableFunc(out, func(a, b fault) int {
-		return cmp.Compare(slices.Index(rank, a.Severity), slices.Index(rank, b.Severity))
+		return cmp.Compare(of(a), of(b))
 	})
 	return out
 }

@@ -3,7 +3,11 @@ package site
 import (
 	"errors"
 	"reflect"
+	"strings"
 	"testing"
+
+	"sheaf/generator/words"
+	"sheaf/generator/words/wordstest"
 )
 
 func mustWindow(t testing.TB, s string) Window {
@@ -198,4 +202,41 @@ func FuzzParseWindow(f *testing.F) {
 			}
 		}
 	})
+}
+
+// TestWindowSay: a window is said in the language of a booklet; its file's form
+// stays English.
+func TestWindowSay(t *testing.T) {
+	english, american, german := wordstest.English(t), wordstest.Of(t, "en-US"), wordstest.Of(t, "de")
+	for _, c := range []struct{ phrase, american, german string }{
+		{"6 weeks before warm growth to warm growth", "6 weeks before warm growth to warm growth", "6 Wochen vor Wärmebeginn bis Wärmebeginn"},
+		{"1 day after last frost", "1 day after last frost", "1 Tag nach Frostende"},
+		{"after flowering", "after flowering", "nach Blüte"},
+		{"before first green", "before first green", "vor Austrieb"},
+		{"15 March to late April", "March 15 to late April", "15. März bis Ende April"},
+		{"mid March", "mid March", "Mitte März"},
+		{"mid spring or early autumn or winter", "mid spring or early fall or winter", "Vollfrühling oder Frühherbst oder Winter"},
+		{"leaf fall", "leaf fall", "Laubfall"},
+	} {
+		w := mustWindow(t, c.phrase)
+		for _, said := range []struct{ got, want string }{{w.Say(english), c.phrase}, {w.Say(american), c.american}, {w.Say(german), c.german}} {
+			if got := strings.ReplaceAll(said.got, "\u00a0", " "); got != said.want {
+				t.Errorf("%s: %q, want %q", c.phrase, got, said.want)
+			}
+		}
+	}
+	for _, w := range []*words.Words{english, american, german} {
+		for _, season := range seasonNames {
+			for _, part := range partNames {
+				if said := mustWindow(t, strings.TrimSpace(part+" "+season)).Say(w); strings.Contains(said, "[") {
+					t.Error(said)
+				}
+			}
+		}
+		for _, cue := range append(Cues(), Flowering) {
+			if said := cue.Say(w); strings.Contains(said, "[") {
+				t.Error(said)
+			}
+		}
+	}
 }

@@ -33,6 +33,9 @@ type Diagnostic struct {
 	Message  string // lower case, no full stop
 	Hints    []string
 	Related  []At[string] // other places that matter: "first written here"
+	// Aside says that what an error is about was left out of the build: it is told
+	// as any other and stops nothing.
+	Aside bool
 }
 
 // Diagnostics is what every stage returns beside its result.
@@ -66,7 +69,9 @@ func brief(s string) string {
 }
 
 // HasErrors tells whether a build must stop.
-func (ds Diagnostics) HasErrors() bool { return ds.Count(Error) > 0 }
+func (ds Diagnostics) HasErrors() bool {
+	return slices.ContainsFunc(ds, func(d Diagnostic) bool { return d.Severity == Error && !d.Aside })
+}
 
 // Count is the number of messages of one severity.
 func (ds Diagnostics) Count(s Severity) int {
@@ -109,6 +114,8 @@ type Style struct {
 	Show func(path string) string
 	// Most is how many messages are printed in full; 0 prints all.
 	Most int
+	// Width is how many characters a line of [Diagnostics.Letter] may have.
+	Width int
 }
 
 // Print writes the messages as
@@ -124,12 +131,15 @@ func (ds Diagnostics) Print(w io.Writer, style Style) error {
 	sorted := ds.Sorted()
 	shown := sorted
 	if style.Most > 0 && len(sorted) > style.Most {
-		// Errors first: a capped list must not hide what stopped the build.
-		slices.SortStableFunc(shown, func(a, b Diagnostic) int { return cmp.Compare(b.Severity, a.Severity) })
+		// Errors first: a capped list must not hide what stopped the build, nor
+		// that something was left out behind the reasons why.
+		slices.SortStableFunc(shown, func(a, b Diagnostic) int {
+			return cmp.Or(cmp.Compare(b.weight(), a.weight()), cmp.Compare(b.Severity, a.Severity))
+		})
 		shown = shown[:style.Most]
 	}
 	for _, d := range shown {
-		d.print(out, style)
+		d.print(out, style, 0)
 	}
 	if rest := len(sorted) - len(shown); rest > 0 {
 		fmt.Fprintf(out, "and %d more\n", rest)
@@ -140,23 +150,56 @@ func (ds Diagnostics) Print(w io.Writer, style Style) error {
 	return out.Flush()
 }
 
+// weight is the severity by what a message does to a build: an error that stops
+// nothing weighs less than a warning that something was left out.
+func (d Diagnostic) weight() Severity {
+	if d.Aside {
+		return Note
+	}
+	return d.Severity
+}
+
+// Letter writes the messages as [Diagnostics.Print] does, for somebody to whom
+// they are sent: each with an empty line before it, no line longer than
+// style.Width allows, and none left away or counted.
+func (ds Diagnostics) Letter(w io.Writer, style Style) error {
+	out := bufio.NewWriter(w)
+	for _, d := range ds.Sorted() {
+		fmt.Fprintln(out)
+		d.print(out, style, style.Width)
+	}
+	return out.Flush()
+}
+
 // Summary counts errors and warnings: "2 errors, 1 warning"; empty for none.
+// Errors that stop nothing come last, with where they are.
 func (ds Diagnostics) Summary() string {
 	var parts []string
-	sorted := ds.Sorted()
-	for s := Error; s >= Note; s-- {
-		switch n := sorted.Count(s); n {
-		case 0:
-		case 1:
-			parts = append(parts, "1 "+s.String())
-		default:
-			parts = append(parts, fmt.Sprintf("%d %ss", n, s))
+	count := func(n int, of Severity, where string) {
+		switch {
+		case n == 1:
+			parts = append(parts, "1 "+of.String()+where)
+		case n > 1:
+			parts = append(parts, fmt.Sprintf("%d %ss%s", n, of, where))
 		}
 	}
+	sorted := ds.Sorted()
+	aside := 0
+	for _, d := range sorted {
+		if d.Severity == Error && d.Aside {
+			aside++
+		}
+	}
+	count(sorted.Count(Error)-aside, Error, "")
+	count(sorted.Count(Warning), Warning, "")
+	count(sorted.Count(Note), Note, "")
+	count(aside, Error, " in what is left out")
 	return strings.Join(parts, ", ")
 }
 
-func (d Diagnostic) print(w io.Writer, style Style) {
+// print writes one message; width is how many characters a line may have, 0 for
+// as many as it takes.
+func (d Diagnostic) print(w io.Writer, style Style, width int) {
 	paint := func(code, s string) string {
 		if !style.Color {
 			return s
@@ -165,19 +208,49 @@ func (d Diagnostic) print(w io.Writer, style Style) {
 	}
 	// Two forms of weight beside the word itself: colour never carries meaning alone.
 	weight := map[Severity]string{Error: "1;31", Warning: "1;33", Note: "1;36"}[d.Severity]
-	place, line, caret := d.Where(style.Show)
-	if place != "" {
-		place += ": "
+	// say writes a message after what stands before it: its place, which is never
+	// broken, and a painted word.
+	say := func(place, code, word, text string) {
+		at := 0
+		put := func(s, painted string) {
+			n := utf8.RuneCountInString(s)
+			switch {
+			case at == 0:
+			case width > 0 && at+1+n > width:
+				fmt.Fprintln(w)
+				at = 0
+			default:
+				fmt.Fprint(w, " ")
+				at++
+			}
+			fmt.Fprint(w, painted)
+			at += n
+		}
+		if place != "" {
+			put(place+":", place+":")
+		}
+		if word != "" {
+			put(word, paint(code, word))
+		}
+		if width == 0 {
+			put(text, text)
+		} else {
+			for _, s := range strings.Fields(text) {
+				put(s, s)
+			}
+		}
+		fmt.Fprintln(w)
 	}
-	fmt.Fprintf(w, "%s%s %s [%s]\n", place, paint(weight, d.Severity.String()+":"), inLine(d.Message), d.Code)
+	place, line, caret := d.where(style.Show, width)
+	say(place, weight, d.Severity.String()+":", fmt.Sprintf("%s [%s]", inLine(d.Message), d.Code))
 	if caret != "" {
 		fmt.Fprintf(w, "  %s\n  %s\n", line, paint(weight, caret))
 	}
 	for _, r := range d.Related {
-		fmt.Fprintf(w, "%s: %s\n", r.Span.where(style.Show), inLine(r.Value))
+		say(r.Span.where(style.Show), "", "", inLine(r.Value))
 	}
 	for _, h := range d.Hints {
-		fmt.Fprintf(w, "%s %s\n", paint("1", "hint:"), inLine(h))
+		say("", "1", "hint:", inLine(h))
 	}
 }
 
@@ -185,11 +258,21 @@ func (d Diagnostic) print(w io.Writer, style Style) {
 // and carets under what is meant; empty for one about the run. show turns a
 // path into what the reader should see; nil keeps it.
 func (d Diagnostic) Where(show func(path string) string) (place, line, caret string) {
+	return d.where(show, 0)
+}
+
+// where is [Diagnostic.Where] with no more of the line than fits a width; 0 for
+// any.
+func (d Diagnostic) where(show func(path string) string, width int) (place, line, caret string) {
 	if d.Span.File == nil {
 		return "", "", ""
 	}
 	if len(d.Span.File.Text) > 0 {
-		line, caret = underline(d.Span)
+		most := widest
+		if width > 0 {
+			most = min(most, max(width-len("  "), 1))
+		}
+		line, caret = underline(d.Span, most)
 	}
 	return d.Span.where(show), line, caret
 }
@@ -207,16 +290,17 @@ func (s Span) where(show func(path string) string) string {
 const widest = 160
 
 // underline gives the source line, tabs opened and control characters shown,
-// and a line of carets under the span, both in characters.
-func underline(s Span) (line, caret string) {
+// and a line of carets under the span, both in characters: of a line of more
+// than most characters the part around the span.
+func underline(s Span, most int) (line, caret string) {
 	before, text := s.line()
 	at := utf8.RuneCount(before)
 	length := max(utf8.RuneCountInString(strings.SplitN(s.Text(), "\n", 2)[0]), 1)
 	var a, b strings.Builder
-	first := max(0, at-widest/2)
+	first := max(0, min(at-most/2, utf8.RuneCount(text)-most))
 	i := 0
 	for _, r := range string(text) {
-		if i >= first && i < first+widest {
+		if i >= first && i < first+most {
 			cell := string(r)
 			if r == '\t' {
 				cell = "    "
@@ -275,7 +359,8 @@ func (d Diagnostic) MarshalJSON() ([]byte, error) {
 		Code     string   `json:"code"`
 		Message  string   `json:"message"`
 		Hints    []string `json:"hints"`
-	}{path(d), p.Line, p.Column, d.Severity.String(), d.Code, d.Message, append([]string{}, d.Hints...)})
+		LeftOut  bool     `json:"leftOut,omitempty"` // an error that stops nothing, see Aside
+	}{path(d), p.Line, p.Column, d.Severity.String(), d.Code, d.Message, append([]string{}, d.Hints...), d.Aside})
 }
 
 // Closest finds the one known word that word was most likely meant to be: at

@@ -97,3 +97,65 @@ hint: did you mean "height"?
 		t.Errorf("printed\n%s\nwant\n%s", b.String(), want)
 	}
 }
+
+// An error about what is left out stops nothing, is counted by itself and, in a
+// list that is cut short, comes after the warnings.
+func TestAside(t *testing.T) {
+	f := NewFile("a.md", []byte("one\ntwo\nthree\n"))
+	ds := Diagnostics{
+		{Severity: Error, Code: "entry/height", Span: Span{f, 0, 3}, Message: "too high", Aside: true},
+		{Severity: Warning, Code: "entry/left-out", Span: Span{f, 4, 7}, Message: "it is left out"},
+		{Severity: Error, Code: "entry/spread", Span: Span{f, 8, 13}, Message: "too broad", Aside: true},
+	}
+	if ds.HasErrors() {
+		t.Error("it would stop a build")
+	}
+	if got, want := ds.Summary(), "1 warning, 2 errors in what is left out"; got != want {
+		t.Errorf("counted as %q, want %q", got, want)
+	}
+	var b strings.Builder
+	if err := ds.Print(&b, Style{Most: 1}); err != nil {
+		t.Fatal(err)
+	}
+	if want := "a.md:2:1: warning: it is left out [entry/left-out]\n  two\n  ^^^\nand 2 more\n1 warning, 2 errors in what is left out\n"; b.String() != want {
+		t.Errorf("cut short\n%s\nwant\n%s", b.String(), want)
+	}
+	ds[0].Aside = false
+	if !ds.HasErrors() || ds.Summary() != "1 error, 1 warning, 1 error in what is left out" {
+		t.Errorf("with one that stops it: %s", ds.Summary())
+	}
+}
+
+// A letter keeps to its width: words go on in the next line, a place is never
+// broken, and of a long line the part is shown that is meant.
+func TestLetter(t *testing.T) {
+	text := "how: Gather the top in one hand, tie it, and cut below the tie with the shears.\n"
+	f := NewFile("plants/a-name.md", []byte(text))
+	at := strings.Index(text, "shears")
+	var ds Diagnostics
+	ds.Add(Error, "entry/how", Span{f, at, at + 6}, "these are no tool that anybody here has ever heard of", "name one of those that are known")
+	var b strings.Builder
+	if err := ds.Letter(&b, Style{Width: 40, Color: true}); err != nil {
+		t.Fatal(err)
+	}
+	want := `
+plants/a-name.md:1:73: error: these are
+no tool that anybody here has ever heard
+of [entry/how]
+  and cut below the tie with the shears.
+                                 ^^^^^^
+hint: name one of those that are known
+`
+	got := strings.NewReplacer("\x1b[1;31m", "", "\x1b[1m", "", "\x1b[0m", "").Replace(b.String())
+	if got == b.String() {
+		t.Error("there is no colour in it")
+	}
+	for i, l := range strings.Split(got, "\n") {
+		if len(l) > 40 {
+			t.Errorf("line %d has %d characters: %s", i+1, len(l), l)
+		}
+	}
+	if got != want {
+		t.Errorf("got\n%s\nwant\n%s", got, want)
+	}
+}

@@ -94,7 +94,6 @@ type loader struct {
 	places map[string][]string // that a text of a key may have
 	groups map[string]bool     // keys that hold others
 	found  source.Diagnostics
-	prefix string
 }
 
 // reference reads the file that says what texts there are.
@@ -158,10 +157,10 @@ func (l *loader) group(m *fields.Map, prefix string) {
 	for _, k := range m.Keys() {
 		key := prefix + k.Value
 		_, known := l.known[key]
-		switch form := m.Form(k.Value); {
+		switch {
 		case l.known == nil:
 			// The reference: each key is known by what is written.
-			if form == fields.Mapping && !isPlural(m.Map(k.Value)) {
+			if m.Form(k.Value) == fields.Mapping && !isPlural(m.Map(k.Value)) {
 				l.group(m.Map(k.Value), key+".")
 			} else {
 				l.text(m, k, key)

@@ -143,6 +143,9 @@ func (w *Words) Forms(key string) any {
 	return out
 }
 
+// All gives every form of a text, or every part of one that has several.
+func (w *Words) All(key string) []string { return w.texts[key].all() }
+
 // categories are the plural categories of CLDR.
 func categories() map[string]plural.Form {
 	return map[string]plural.Form{"zero": plural.Zero, "one": plural.One, "two": plural.Two, "few": plural.Few, "many": plural.Many, "other": plural.Other}
@@ -271,8 +274,8 @@ func (w *Words) Quoted(s string) string {
 
 var quoted = regexp.MustCompile(`“[^“”„]*”`)
 
-// keys are all keys, sorted.
-func (w *Words) keys() []string {
+// Keys are the keys of all texts, sorted.
+func (w *Words) Keys() []string {
 	var out []string
 	for k := range w.texts {
 		out = append(out, k)
