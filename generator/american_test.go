@@ -79,7 +79,7 @@ var foreign = regexp.MustCompile(`\d[\s\x{a0}]?(?:mm|cm|m|km|ml|l|L|kg|g|ha)\b|Â
 // TestShippedWordsAreAmerican finds a word of the usual pairs in the shipped
 // library that its list does not have, and amounts that are not turned.
 func TestShippedWordsAreAmerican(t *testing.T) {
-	s, ds, err := builtIn().shelf(LibraryFolders(), map[[32]byte]bool{})
+	s, ds, err := builtIn().shelf(LibraryFolders(), nothing())
 	if err != nil || ds.HasErrors() {
 		t.Fatal(err, told(ds))
 	}
