@@ -498,8 +498,8 @@ func madeCases() []hostileCase {
 			}
 			g.list("plant,bed\nSesleria communis,Yard\n")
 		}},
-		{name: "disk-40-large-entries", make: func(g *hostileGarden) {
-			for i := range 40 {
+		{name: "disk-80-large-entries", make: func(g *hostileGarden) {
+			for i := range 80 {
 				g.write(fmt.Sprintf("plants/%d.md", i), fmt.Sprintf("%d", i)+again("x", 7*megabyte))
 			}
 		}},

@@ -297,7 +297,10 @@ func underline(s Span, most int) (line, caret string) {
 	at := utf8.RuneCount(before)
 	length := max(utf8.RuneCountInString(strings.SplitN(s.Text(), "\n", 2)[0]), 1)
 	var a, b strings.Builder
-	first := max(0, min(at-most/2, utf8.RuneCount(text)-most))
+	first := max(0, at-most/2)
+	if most < widest { // narrow: as much as there is room for
+		first = max(0, min(first, utf8.RuneCount(text)-most))
+	}
 	i := 0
 	for _, r := range string(text) {
 		if i >= first && i < first+most {
