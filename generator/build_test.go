@@ -7,7 +7,9 @@ import (
 	"io/fs"
 	"os"
 	"os/exec"
+	"path"
 	"path/filepath"
+	"regexp"
 	"strconv"
 	"strings"
 	"testing"
@@ -77,13 +79,43 @@ func moved(t testing.TB, changes ...string) generator.Options {
 	}}
 }
 
-// themed is the demo garden in a theme.
-func themed(t testing.TB, name string) generator.Options {
-	t.Helper()
-	if name == themes.Default {
-		return options(t, demo)
+// shippedGardens are all that ship: a handover, an American one, a southern
+// guide.
+func shippedGardens() []string { return []string{demo, kettleRidge, southern} }
+
+// each runs a test over every shipped garden in every shipped theme.
+func each(t *testing.T, test func(t *testing.T, garden, theme string)) {
+	for _, garden := range shippedGardens() {
+		for _, theme := range themes.Names() {
+			t.Run(path.Base(garden)+"/"+theme, func(t *testing.T) { test(t, garden, theme) })
+		}
 	}
-	return moved(t, "plants: plants.csv", "plants: plants.csv\ntheme: "+name)
+}
+
+// themed is a garden in a theme.
+func themed(t testing.TB, garden, theme string) generator.Options {
+	t.Helper()
+	o := options(t, garden)
+	text, err := fs.ReadFile(o.Garden, "garden.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	chosen := regexp.MustCompile(`(?m)^theme:.*\n`).ReplaceAllString(string(text), "") + "\ntheme: " + theme + "\n"
+	o.Garden = instead{o.Garden, fstest.MapFS{"garden.yaml": {Data: []byte(chosen)}}}
+	return o
+}
+
+// instead is a folder with some files in place of its own.
+type instead struct {
+	fs.FS
+	of fstest.MapFS
+}
+
+func (in instead) Open(name string) (fs.File, error) {
+	if in.of[name] != nil {
+		return in.of.Open(name)
+	}
+	return in.FS.Open(name)
 }
 
 // booklet is booklet.json as a program of someone else would read it.

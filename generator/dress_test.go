@@ -313,7 +313,7 @@ func TestReadmeTheme(t *testing.T) {
 // way to furnish pages in common.
 func TestThemesDiffer(t *testing.T) {
 	plan := func(name string) *generator.Plan {
-		p, ds, err := generator.Check(themed(t, name))
+		p, ds, err := generator.Check(themed(t, demo, name))
 		if err != nil || ds.HasErrors() {
 			t.Fatal(err, printed(ds))
 		}

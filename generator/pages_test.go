@@ -69,7 +69,7 @@ var pictured = []kept{
 func TestPagePictures(t *testing.T) {
 	files := map[string]map[string][]byte{}
 	for _, name := range themes.Names() {
-		files[name] = build(t, themed(t, name)).Files
+		files[name] = build(t, themed(t, demo, name)).Files
 	}
 	p := reader(t)
 	docs := map[string]references.FPDF_DOCUMENT{}

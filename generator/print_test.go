@@ -8,6 +8,7 @@ import (
 	"math"
 	"os"
 	"os/exec"
+	"path"
 	"path/filepath"
 	"regexp"
 	"slices"
@@ -22,6 +23,7 @@ import (
 	"sheaf/generator/layout"
 	"sheaf/generator/source"
 	"sheaf/generator/tooltest"
+	"sheaf/themes"
 )
 
 // A printed garden is one the print checks run over.
@@ -30,8 +32,7 @@ type printedGarden struct {
 	generator.Options
 }
 
-// gardens are the demo, the demo on American paper and in each theme, three
-// plants, 250 plantings, and the southern guide.
+// gardens are all that ship in each theme, three plants, and 250 plantings.
 func gardens(t testing.TB) []printedGarden {
 	t.Helper()
 	written := func(text string) generator.Options {
@@ -40,14 +41,16 @@ func gardens(t testing.TB) []printedGarden {
 		return o
 	}
 	const three = "garden: Small\ndate: 2027-03-20\nsite: {country: GB, latitude: 45}\nplants:\n  - plant: Panicum virgatum\n  - plant: Heuchera villosa\n  - plant: Taxus baccata\n"
-	return []printedGarden{
+	out := []printedGarden{
 		{"many", written(many(t))}, // first, as it takes longest
-		{"demo", options(t, demo)},
-		{"letter", moved(t, "paper: A4", "paper: Letter")},
-		{"seedroom", themed(t, "seedroom")},
 		{"three", written(three)},
-		{"southern", options(t, southern)},
 	}
+	for _, garden := range shippedGardens() {
+		for _, theme := range themes.Names() {
+			out = append(out, printedGarden{path.Base(garden) + "/" + theme, themed(t, garden, theme)})
+		}
+	}
+	return out
 }
 
 // many is a garden of 250 plantings: all shipped entries in turn, as the
@@ -123,7 +126,7 @@ func TestEveryPrintedFile(t *testing.T) {
 			t.Run(g.name+"/"+file, func(t *testing.T) {
 				t.Parallel()
 				silent(t, exec.Command(qpdf, "--check", path), "warning")
-				ofSize(t, silent(t, exec.Command(info, "-f", "1", "-l", "9999", path), ""), sizes(file, g.name == "letter"))
+				ofSize(t, silent(t, exec.Command(info, "-f", "1", "-l", "9999", path), ""), sizes(file, strings.HasPrefix(g.name, "kettle-ridge")))
 				embedded(t, path)
 				read := booklet
 				if file != "booklet.pdf" {
@@ -518,7 +521,7 @@ func shippedLibrary(t testing.TB) (*entries.Library, source.Diagnostics) {
 // BenchmarkEditions times each edition alone and all together.
 func BenchmarkEditions(b *testing.B) {
 	for _, g := range gardens(b) {
-		if g.name != "demo" && g.name != "many" {
+		if g.name != "dovecote-barn/fieldbook" && g.name != "many" {
 			continue
 		}
 		for _, e := range append(generator.Editions(), "all") {
