@@ -89,11 +89,11 @@ func TestGuide(t *testing.T) {
 	}
 	all := spaced(strings.Join(texts(page.Blocks), "\n"))
 	for _, want := range []string{
-		"Leave 8 to 10 cm, about a hand's width", // the first writer's
+		"Leave 8 to 10 cm, about a hand’s width", // the first writer's
 		"10 March to 20 April",
 		"Every 3 years",
 		"As Bob Zinnia keeps it",
-		"20 April to 1 May and 3 May to 5 May. Every 2 years. Leave 12 cm, about a hand's width. Take care: Old stubs are sharper still.",
+		"20 April to 1 May and 3 May to 5 May. Every 2 years. Leave 12 cm, about a hand’s width. Take care: Old stubs are sharper still.",
 		"Not done.", // he does not divide
 		"With us it comes late.",
 		"Written by Bob Zinnia.", "Written by Ann Aster.",

@@ -145,8 +145,8 @@ func TestHands(t *testing.T) {
 	}{
 		{0, 0, ""}, {2, 3, ""},
 		{3, 3, "two or three fingers"}, {5, 5, "two or three fingers"}, {6, 6, ""}, {7, 7.9, ""},
-		{7.5, 7.5, "a hand's width"}, {8, 10, "a hand's width"}, {12, 12, "a hand's width"}, {10, 15, ""}, {15, 15, ""},
-		{16, 16, "a hand's length"}, {15, 20, "a hand's length"}, {23, 23, "a hand's length"}, {24, 24, ""}, {90, 90, ""},
+		{7.5, 7.5, "a hand’s width"}, {8, 10, "a hand’s width"}, {12, 12, "a hand’s width"}, {10, 15, ""}, {15, 15, ""},
+		{16, 16, "a hand’s length"}, {15, 20, "a hand’s length"}, {23, 23, "a hand’s length"}, {24, 24, ""}, {90, 90, ""},
 	} {
 		if got := speaker(t, "en-GB", 2027, measure.Metric).hands(measure.Length{Low: c.low, High: c.high}); got != c.want {
 			t.Errorf("%v to %v cm = %q, want %q", c.low, c.high, got, c.want)
@@ -170,7 +170,7 @@ func TestAmount(t *testing.T) {
 	british, american := speaker(t, "en-GB", 2027, measure.Metric), speaker(t, "en-US", 2027, measure.US)
 	for _, c := range []struct{ leave, metric, us string }{
 		{"", "", ""},
-		{"8 to 10 cm", "Leave 8 to 10 cm, about a hand's width", "Leave 3½ to 4 inches, about a hand's width"},
+		{"8 to 10 cm", "Leave 8 to 10 cm, about a hand’s width", "Leave 3½ to 4 inches, about a hand’s width"},
 		{"5 cm", "Leave 5 cm, about two or three fingers", "Leave 2 inches, about two or three fingers"},
 		{"60 cm", "Leave 60 cm", "Leave 24 inches"},
 		{"one third", "Leave one third of the height", "Leave one third of the height"},

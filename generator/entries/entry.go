@@ -475,7 +475,7 @@ func leave(m *fields.Map) source.At[measure.Leave] {
 	if !ok {
 		return source.At[measure.Leave]{}
 	}
-	v, err := measure.ParseLeave(prose.Clean(t.Value))
+	v, err := measure.ParseLeave(prose.Sentence(t.Value))
 	if err != nil {
 		m.Fail(t.Span, "leave", err.Error())
 	}

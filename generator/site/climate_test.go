@@ -264,7 +264,7 @@ func TestBasisOfCues(t *testing.T) {
 		{given, LastFrost, "frost date given for the garden"},
 		{given, FirstFrost, "mean minimum falls through 4.5 °C"},
 		{Site{Latitude: 54}, FirstGreen, "table for temperate maritime places, as no climate figures were given"},
-		{Site{Latitude: 54, LastFrost: &may1}, WarmGrowth, "table for temperate maritime places, moved by the garden's last frost"},
+		{Site{Latitude: 54, LastFrost: &may1}, WarmGrowth, "table for temperate maritime places, moved by the garden’s last frost"},
 		{Site{Latitude: 54, LastFrost: &may1}, HottestDay, "table for temperate maritime places, as no temperatures were given"},
 	} {
 		if got := c.site.Climate().Basis(c.cue).In(wordstest.English(t)); got != c.want {
