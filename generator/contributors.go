@@ -82,6 +82,26 @@ func (a Authors) ByContributor(ds source.Diagnostics) []Contribution {
 	return out
 }
 
+// Contributors are who wrote the entries of the plants, with how many each.
+func (p *Plan) Contributors() []string {
+	many := map[string]int{}
+	for _, q := range p.Plantings {
+		if q.Entry == nil {
+			continue
+		}
+		for _, e := range append([]*entries.Entry{q.Entry}, q.Entry.Others...) {
+			if e.Contributor != "" {
+				many[e.Contributor]++
+			}
+		}
+	}
+	var out []string
+	for _, name := range slices.Sorted(maps.Keys(many)) {
+		out = append(out, fmt.Sprintf("%s: %d", name, many[name]))
+	}
+	return out
+}
+
 // leaveOut takes the entries that have errors out of a partial build: the errors
 // are set aside, each entry is told of once, and plantings that need one become
 // gaps. What is wrong in any other file is still in the way.

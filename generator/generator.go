@@ -14,7 +14,6 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
-	"maps"
 	"slices"
 	"strings"
 	"time"
@@ -62,26 +61,6 @@ type Plan struct {
 	Theme *theme.Theme
 	// Authors say whose the entries of the garden and its libraries are.
 	Authors Authors
-}
-
-// Contributors are who wrote the entries of the plants, with how many each.
-func (p *Plan) Contributors() []string {
-	many := map[string]int{}
-	for _, q := range p.Plantings {
-		if q.Entry == nil {
-			continue
-		}
-		for _, e := range append([]*entries.Entry{q.Entry}, q.Entry.Others...) {
-			if e.Contributor != "" {
-				many[e.Contributor]++
-			}
-		}
-	}
-	var out []string
-	for _, name := range slices.Sorted(maps.Keys(many)) {
-		out = append(out, fmt.Sprintf("%s: %d", name, many[name]))
-	}
-	return out
 }
 
 // Named finds the plantings of a name: botanical, as in the list or the entry,

@@ -41,6 +41,7 @@ type composer struct {
 	order  *names.Order // of the language of the book
 	plants []*plant
 	owner  map[*garden.Planting]*plant
+	gaps   []gap
 }
 
 // A plant is what has a page of its own: one name, in one or more beds.
@@ -63,6 +64,7 @@ func Compose(in Input) *Book {
 	}
 	c.order = names.NewOrder(b.Lang)
 	c.gather()
+	c.gaps = c.findGaps()
 	if in.Garden.Date != 0 {
 		b.Date = c.dated(in.Garden.Date)
 	}
@@ -1234,16 +1236,17 @@ func (c *composer) index() Section {
 		IndexRow
 	}
 	var rows []row
+	at := map[[2]string]int{}
 	add := func(sort string, runs []prose.Run, target string) {
-		for i := range rows {
-			if rows[i].sort == sort && prose.String(rows[i].Runs) == prose.String(runs) {
-				if !slices.Contains(rows[i].Targets, target) {
-					rows[i].Targets = append(rows[i].Targets, target)
-				}
-				return
-			}
+		key := [2]string{sort, prose.String(runs)}
+		i, ok := at[key]
+		if !ok {
+			i, at[key] = len(rows), len(rows)
+			rows = append(rows, row{sort, IndexRow{Runs: runs}})
 		}
-		rows = append(rows, row{sort, IndexRow{Runs: runs, Targets: []string{target}}})
+		if !slices.Contains(rows[i].Targets, target) {
+			rows[i].Targets = append(rows[i].Targets, target)
+		}
 	}
 	for _, q := range c.plants {
 		add(q.name.Filed(), q.runs, q.id)
@@ -1254,7 +1257,7 @@ func (c *composer) index() Section {
 			add(common, prose.Plain(common), q.id)
 		}
 	}
-	for _, g := range c.gaps() {
+	for _, g := range c.gaps {
 		add(g.filed, g.runs, toCome)
 	}
 	for _, j := range c.jobs() {

@@ -19,8 +19,8 @@ type gap struct {
 // toCome is the ID of the section that names the gaps.
 const toCome = "to-come"
 
-// gaps lists the plants without care, each once, as an index sorts them.
-func (c *composer) gaps() []gap {
+// findGaps lists the plants without care, each once, as an index sorts them.
+func (c *composer) findGaps() []gap {
 	var out []gap
 	at := map[string]int{}
 	for i := range c.Plantings {
@@ -47,12 +47,11 @@ func (c *composer) gaps() []gap {
 // gapPage says which plants have no care in the book, so that nobody thinks
 // they need none. It is one page, for it stays only until the next edition.
 func (c *composer) gapPage() []Section {
-	gaps := c.gaps()
-	if gaps == nil {
+	if c.gaps == nil {
 		return nil
 	}
 	var rows []Fact
-	for _, g := range gaps {
+	for _, g := range c.gaps {
 		why := c.Words.Say("to come.missing")
 		if g.mended {
 			why = c.Words.Say("to come.mended")
@@ -91,7 +90,7 @@ func (c *composer) gapCount(p *garden.Planting) string {
 // leads to where it is said that its care is still to come.
 func (c *composer) grownUntold(bed string) []Fact {
 	var out []Fact
-	for _, g := range c.gaps() {
+	for _, g := range c.gaps {
 		for _, p := range g.of {
 			if name(p.Bed) != bed {
 				continue

@@ -303,7 +303,7 @@ func (c *composer) byJob(m care.Month) (out []Block, plants int) {
 		rows[t.Job] = append(rows[t.Job], EntryRow{Level: 1, Runs: prose.Plain(capital(w.plant.common)), Target: w.plant.id, Aside: strings.Join(said, ", ")})
 		seen[w.plant] = true
 	}
-	for _, j := range c.jobs() {
+	for _, j := range c.Library.Jobs {
 		if of := rows[j]; of != nil {
 			slices.SortStableFunc(of, func(a, b EntryRow) int { return c.order.Compare(prose.String(a.Runs), prose.String(b.Runs)) })
 			out = append(out, Heading{[]prose.Run{{Text: capital(j.Called(c.Words)), Link: "#jobs/" + j.ID}}}, Entries{of})

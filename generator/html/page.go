@@ -52,8 +52,9 @@ func (p *page) Root() string { return strings.Repeat("../", strings.Count(p.File
 // Of lists the sections of a kind: plants by common name, since that is what
 // a reader looks for here, the rest as they stand in the book.
 func (p *page) Of(k booklet.Kind) []*booklet.Section {
-	out := p.book.Of(k)
+	out := p.of[k]
 	if k == booklet.Plant {
+		out = slices.Clone(out)
 		order := names.NewOrder(p.book.Lang)
 		slices.SortStableFunc(out, func(a, b *booklet.Section) int { return order.Compare(a.Aside, b.Aside) })
 	}
@@ -107,7 +108,7 @@ func (p *page) Navigation() []item {
 		label string
 		kind  booklet.Kind
 	}{{"nav.year", booklet.Year}, {place, booklet.Glance}, {"nav.plants", booklet.Plant}, {"nav.jobs", booklet.JobPage}, {"nav.safety", booklet.Safety}, {"nav.index", booklet.Index}} {
-		if all := p.book.Of(n.kind); len(all) > 0 {
+		if all := p.of[n.kind]; len(all) > 0 {
 			out = append(out, p.item(p.Say(n.label), cmp.Or(p.list(n.kind), p.files[all[0].ID]), n.kind))
 		}
 	}
@@ -162,8 +163,8 @@ func (p *page) Group() *link {
 	if p.Section == nil || p.Section.Group == "" {
 		return nil
 	}
-	g := p.book.Find(p.Section.Group)
-	if g == nil {
+	g := p.placed[p.Section.Group]
+	if g.Section == nil {
 		return nil
 	}
 	to := p.To(g.ID, p.book.Words.Small(prose.String(g.Title)))
@@ -184,13 +185,12 @@ func (p *page) At(place string) link {
 
 // Beside gives the sections of the same kind before and after this one.
 func (p *page) Beside() (out struct{ Before, After *booklet.Section }) {
-	if p.One {
+	if p.One || p.Section == nil {
 		return out
 	}
 	switch p.Kind {
 	case booklet.Month, booklet.Plant, booklet.JobPage:
-		all := p.book.Of(p.Kind)
-		i := slices.Index(all, p.Section)
+		all, i := p.of[p.Kind], p.placed[p.Section.ID].n
 		if i > 0 {
 			out.Before = all[i-1]
 		}
@@ -397,7 +397,7 @@ func (p *page) Letters(l booklet.IndexList) []letter {
 
 // Title is the title of a section by its ID.
 func (p *page) Title(id string) []prose.Run {
-	if s := p.book.Find(id); s != nil {
+	if s := p.placed[id]; s.Section != nil {
 		return s.Title
 	}
 	return nil

@@ -37,11 +37,13 @@ type edition struct {
 	pages   *template.Template
 	palette figure.Palette
 	vars    map[draw.Color]string
-	files   map[string]string           // where a section is, by its ID
-	jobs    map[string]booklet.TaskLine // mark and family of a job, by its section's ID
-	beds    map[string]string           // the IDs of the beds' sections, by their names
-	latin   map[string]bool             // the italic words of the plants' names
-	scheme  string                      // the theme's colours as CSS
+	of      map[booklet.Kind][]*booklet.Section // in the order of the book
+	placed  map[string]placed                   // each section by its ID
+	files   map[string]string                   // where a section is, by its ID
+	jobs    map[string]booklet.TaskLine         // mark and family of a job, by its section's ID
+	beds    map[string]string                   // the IDs of the beds' sections, by their names
+	latin   map[string]bool                     // the italic words of the plants' names
+	scheme  string                              // the theme's colours as CSS
 	style   []byte
 	script  []byte
 
@@ -51,6 +53,12 @@ type edition struct {
 	out   map[string][]byte
 	marks map[string]template.HTML // as painted
 	ds    source.Diagnostics
+}
+
+// placed is a section and which of its kind it is, from 0.
+type placed struct {
+	*booklet.Section
+	n int
 }
 
 // put adds a file.
@@ -156,7 +164,7 @@ func newEdition(b *booklet.Book, t *theme.Theme, one bool, painted *Paintings) (
 	}
 	e := &edition{
 		One: one, book: b, theme: t, pages: pages, palette: figure.Palette(t.Light), vars: variables(t.Light),
-		files: map[string]string{}, jobs: map[string]booklet.TaskLine{}, beds: map[string]string{}, latin: map[string]bool{},
+		of: map[booklet.Kind][]*booklet.Section{}, placed: map[string]placed{}, files: map[string]string{}, jobs: map[string]booklet.TaskLine{}, beds: map[string]string{}, latin: map[string]bool{},
 		paintings: painted, out: map[string][]byte{}, marks: map[string]template.HTML{},
 	}
 	if err := e.assets(t); err != nil {
@@ -215,7 +223,10 @@ func (e *edition) survey() error {
 	for _, l := range lists() {
 		taken[l.file] = true
 	}
-	for _, s := range e.book.Sections {
+	for i := range e.book.Sections {
+		s := &e.book.Sections[i]
+		e.placed[s.ID] = placed{s, len(e.of[s.Kind])}
+		e.of[s.Kind] = append(e.of[s.Kind], s)
 		if !own(s.Kind) {
 			e.files[s.ID] = e.place("contents", home)
 			continue

@@ -206,8 +206,8 @@ func (t *Theme) Own(f *source.File) bool {
 	return false
 }
 
-// Style is the stylesheet: style.css, and after it more.css, for themes that
-// only add to it.
+// Style is the stylesheet: base.css, which any look needs, style.css, and after
+// it more.css, for themes that only add to it.
 func (t *Theme) Style() []byte {
 	var out []byte
 	for _, name := range styles() {
@@ -218,7 +218,7 @@ func (t *Theme) Style() []byte {
 	return out
 }
 
-func styles() []string { return []string{"style.css", "more.css"} }
+func styles() []string { return []string{"base.css", "style.css", "more.css"} }
 
 // Faces gives the typefaces of the theme's own that are put into PDF files.
 func (t *Theme) Faces() []*Face {

@@ -187,7 +187,7 @@ func TestJoin(t *testing.T) {
 	if th.Face(draw.Heading).Name != "Liberation Serif" || th.Face(draw.Body).Name != plain.Face(draw.Body).Name {
 		t.Errorf("faces %s, %s", th.Face(draw.Heading).Name, th.Face(draw.Body).Name)
 	}
-	if style := string(th.Style()); !strings.HasPrefix(style, string(base["style.css"].Text)) || !strings.HasSuffix(style, "var(--clay); }\n") {
+	if style := string(th.Style()); !strings.HasPrefix(style, string(base["base.css"].Text)) || !strings.HasSuffix(style, "var(--clay); }\n") {
 		t.Error("more.css does not come after the default's style.css")
 	}
 	all := th.Templates()
