@@ -215,7 +215,11 @@ func (l *layer) plants() map[*booklet.Section][][]Item {
 // set it the most open is taken that needs the fewest pages, or two.
 func (l *layer) plant(s *booklet.Section) [][]Item {
 	var pages [][]Item
-	for _, d := range []density{full, leading, close, closest, tight} {
+	tries := []density{full, leading, close, closest, tight}
+	if l.book.Guide {
+		tries = []density{full, tight} // of many hundred plants none is worth five
+	}
+	for _, d := range tries {
 		tried := l.fill(box{}, l.plantBoxes(s, d), 1)
 		if pages == nil || len(tried) < len(pages) {
 			pages = tried
