@@ -1,0 +1,266 @@
+package booklet
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"sheaf/generator/care"
+	"sheaf/generator/figure"
+	"sheaf/generator/prose"
+	"sheaf/generator/site"
+)
+
+func (c *composer) backMatter(b *Book) []Section {
+	var out []Section
+	if p := c.Library.Page("first-year"); p != nil {
+		s := written("first-year", FirstYear, p, c.Words.Say("part.first year"))
+		s.Blocks = append(s.Blocks, c.establishing()...)
+		out = append(out, s)
+	}
+	out = append(out, c.safety()...)
+	if p := c.Library.Page("glossary"); p != nil {
+		s := written("glossary", Glossary, p, c.Words.Say("part.glossary"))
+		var t Terms
+		text := c.read()
+		for _, pair := range p.Terms {
+			if !uses(text, pair.Key.Value, c.Words.List("grammar.endings")) {
+				continue
+			}
+			t.Rows = append(t.Rows, Fact{pair.Key.Value, prose.Plain(prose.Sentence(pair.Value.Value))})
+		}
+		slices.SortStableFunc(t.Rows, func(a, b Fact) int { return c.order.Compare(a.Label, b.Label) })
+		s.Blocks = append(s.Blocks, t)
+		out = append(out, s)
+	}
+	if c.inGuide() {
+		out = append(out, c.contributors()...)
+	}
+	return append(out, c.sources(), c.index(), c.back())
+}
+
+// read is what this booklet's owner reads, in lower case, as far as terms of a
+// glossary may stand in it.
+func (c *composer) read() string {
+	var out []string
+	for _, q := range c.plants {
+		out = append(out, q.entry.Text())
+		for _, o := range q.entry.Others {
+			out = append(out, o.Text())
+		}
+		if g := q.entry.Group; g != nil {
+			out = append(out, g.Called(), g.Summary, prose.Text(g.Body))
+		}
+	}
+	for _, j := range c.jobs() {
+		out = append(out, j.Summary, prose.Text(j.Body))
+	}
+	for _, p := range c.Library.Pages {
+		out = append(out, prose.Text(p.Body))
+	}
+	for _, cue := range site.Cues() {
+		out = append(out, cue.Say(c.Words)) // they stand in the year
+	}
+	return strings.ToLower(strings.Join(out, "\n"))
+}
+
+// uses tells whether a term or a form of it stands in a text of lower case.
+func uses(text, term string, endings []string) bool {
+	term = strings.ToLower(term)
+	for rest := text; ; {
+		i := strings.Index(rest, term)
+		if i < 0 {
+			return false
+		}
+		before, _ := utf8.DecodeLastRuneInString(rest[:i])
+		rest = rest[i+len(term):]
+		ending := rest[:len(rest)-len(strings.TrimLeftFunc(rest, unicode.IsLetter))]
+		if !unicode.IsLetter(before) && (ending == "" || slices.Contains(endings, ending)) {
+			return true
+		}
+	}
+}
+
+// establishing is what this garden needs in its first year: water, mulch,
+// checks; and what its cuttings will come to.
+func (c *composer) establishing() []Block {
+	if c.inGuide() {
+		return nil
+	}
+	out := []Block{Heading{prose.Plain(c.Words.Say("first year.this garden"))}}
+	var rows []Fact
+	if needs := c.Mulch(); needs != nil {
+		var beds []string
+		for _, n := range needs {
+			beds = append(beds, c.Words.Say("first year.bed", "bed", n.Bed, "volume", c.bulk(n.Litres)))
+		}
+		rows = append(rows, Fact{c.Words.Say("label.mulch"), prose.Plain(c.Words.Say("first year.mulch", "depth", c.Garden.Mulch.Say(c.units, c.Words), "beds", c.Words.And(beds)))})
+	}
+	var all care.Litres
+	groups, order := map[string][]string{}, []string{}
+	drinks := c.Waterings(c.Calendar)
+	slices.SortStableFunc(drinks, func(a, b care.Drink) int { return cmp.Compare(a.Each.Low, b.Each.Low) })
+	for _, d := range drinks {
+		all.Low, all.High = all.Low+d.All.Low, all.High+d.All.High
+		key := c.amounted(c.Words.Say("first year.each", "volume", c.Words.Say("unit.litres", "n", c.Words.To(c.Words.Figures(litre(d.Each.Low)), c.Words.Figures(litre(d.Each.High))))))
+		if groups[key] == nil {
+			order = append(order, key)
+		}
+		if common := c.of(d.Planting).common; !slices.Contains(groups[key], common) {
+			groups[key] = append(groups[key], common)
+		}
+	}
+	if all.High > 0 {
+		rows = append(rows, Fact{c.Words.Say("label.water"), prose.Plain(c.amounted(c.Words.Say("first year.water", "volume", all.Say(c.Words))))})
+		for _, key := range order {
+			rows = append(rows, Fact{"", prose.Plain(capital(key) + ": " + c.Words.And(groups[key]) + ".")})
+		}
+	}
+	if checks := c.FirstYearChecks(c.Calendar); checks != nil {
+		rows = append(rows, Fact{c.Words.Say("label.check"), prose.Plain(strings.Join(checks, " "))})
+	}
+	if w := c.Waste(c.Calendar); w.High > 0 {
+		rows = append(rows, Fact{c.Words.Say("label.cuttings"), prose.Plain(c.amounted(c.Words.Say("first year.cuttings", "volume", w.Say(c.Words))))})
+	}
+	if rows == nil {
+		return nil
+	}
+	return append(out, Facts{rows})
+}
+
+// litre writes a small volume.
+func litre(v float64) string {
+	return strings.TrimSuffix(fmt.Sprintf("%.1f", v), ".0")
+}
+
+// safety is the library's page with the region's rules.
+func (c *composer) safety() []Section {
+	p := c.Library.Page("safety")
+	if p == nil {
+		return nil
+	}
+	s := written("safety", Safety, p, c.Words.Say("part.safety"))
+	r := c.Region
+	if r == nil {
+		s.Blocks = append(s.Blocks, Text{Runs: prose.Plain(c.Words.Say("safety.no region")), Role: Warn})
+		return []Section{s}
+	}
+	s.Blocks = append(s.Blocks, Heading{prose.Plain(c.Words.Say("safety.region", "region", r.Name))})
+	var rows []Fact
+	if r.Nest != nil {
+		rows = append(rows, Fact{c.Words.Say("label.nests"), prose.Plain(c.Words.Say("safety.nests", "from", r.Nest.From.Say(c.Words), "to", r.Nest.To.Say(c.Words)) + " " + r.NestNote)})
+	}
+	for _, f := range []struct{ label, text string }{{"trees", r.Trees}, {"hedges", r.Hedges}, {"waste", r.Waste}, {"help", r.Aid}} {
+		if f.text != "" {
+			rows = append(rows, Fact{c.Words.Say("label." + f.label), prose.Plain(f.text)})
+		}
+	}
+	s.Blocks = append(s.Blocks, Facts{rows})
+	s.Blocks = append(s.Blocks, blocks(r.Body)...)
+	s.Blocks = append(s.Blocks, Text{Runs: prose.Plain(c.Words.Say("safety.checked", "day", c.dated(r.Checked), "sources", strings.Join(r.Sources, "; "))), Role: Small})
+	return []Section{s}
+}
+
+// sources says where the advice comes from and what is estimated.
+func (c *composer) sources() Section {
+	s := Section{ID: "sources", Kind: Words, Title: prose.Plain(c.Words.Say("sources.title")), Part: c.Words.Say("part.sources")}
+	var all []string
+	common := false
+	add := func(from []string) {
+		for _, src := range from {
+			switch {
+			case strings.EqualFold(src, "common practice"):
+				common = true
+			case !slices.Contains(all, src):
+				all = append(all, src)
+			}
+		}
+	}
+	for _, q := range c.plants {
+		add(q.entry.Sources)
+		if q.entry.Group != nil {
+			add(q.entry.Group.Sources)
+		}
+	}
+	slices.Sort(all)
+	s.Blocks = append(s.Blocks, Text{Runs: prose.Plain(c.Words.Say("sources.words"))})
+	if common {
+		said := c.Words.Say("sources.common practice")
+		if all != nil {
+			said += " " + c.Words.Say("sources.the rest")
+		}
+		s.Blocks = append(s.Blocks, Text{Runs: prose.Plain(said)})
+	}
+	if all != nil {
+		s.Blocks = append(s.Blocks, Text{Runs: prose.Plain(strings.Join(all, "; ") + "."), Role: Small})
+	}
+	return s
+}
+
+func (c *composer) index() Section {
+	type row struct {
+		sort string
+		IndexRow
+	}
+	var rows []row
+	at := map[[2]string]int{}
+	add := func(sort string, runs []prose.Run, target string) {
+		key := [2]string{sort, prose.String(runs)}
+		i, ok := at[key]
+		if !ok {
+			i, at[key] = len(rows), len(rows)
+			rows = append(rows, row{sort, IndexRow{Runs: runs}})
+		}
+		if !slices.Contains(rows[i].Targets, target) {
+			rows[i].Targets = append(rows[i].Targets, target)
+		}
+	}
+	for _, q := range c.plants {
+		add(q.name.Filed(), q.runs, q.id)
+		for _, n := range q.entry.Synonyms {
+			add(n.Value.Filed(), botanical(n.Value), q.id)
+		}
+		for _, common := range q.entry.Common {
+			add(common, prose.Plain(common), q.id)
+		}
+	}
+	for _, g := range c.gaps {
+		add(g.filed, g.runs, toCome)
+	}
+	for _, j := range c.jobs() {
+		add(j.Called(c.Words), prose.Plain(j.Called(c.Words)), "jobs/"+j.ID)
+	}
+	slices.SortStableFunc(rows, func(a, b row) int {
+		return cmp.Or(c.order.Compare(a.sort, b.sort), strings.Compare(prose.String(a.Runs), prose.String(b.Runs)))
+	})
+	var out IndexList
+	for _, r := range rows {
+		r.Letter = c.order.Letter(r.sort)
+		out.Rows = append(out.Rows, r.IndexRow)
+	}
+	return Section{ID: "names", Kind: Index, Title: prose.Plain(c.Words.Say("part.index")), Part: c.Words.Say("part.index"), Blocks: []Block{out}}
+}
+
+// codeWide is the width of the QR code on the back in millimetres: at arm's
+// length a camera wants a tenth of the distance. Common practice, no source.
+const codeWide = 28
+
+func (c *composer) back() Section {
+	s := Section{ID: "back", Kind: Back, Title: prose.Plain(c.Garden.Name)}
+	var rows []Fact
+	for _, k := range c.Garden.Contacts {
+		rows = append(rows, Fact{k.Name, prose.Plain(k.Text)})
+	}
+	if rows != nil {
+		s.Blocks = append(s.Blocks, Facts{rows})
+	}
+	if c.Garden.Online != "" {
+		// A code that cannot be made leaves the address in words.
+		code, _ := figure.Code(c.Garden.Online, c.Words.Say("drawn.code"), codeWide, c.pal)
+		s.Blocks = append(s.Blocks, Online{c.Words.Say("back.online"), c.Garden.Online, code})
+	}
+	return s
+}

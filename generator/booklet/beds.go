@@ -1,0 +1,132 @@
+package booklet
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+	"unicode"
+
+	"sheaf/generator/garden"
+	"sheaf/generator/prose"
+)
+
+func (c *composer) glance() []Section {
+	s := Section{ID: "garden", Kind: Glance, Title: prose.Plain(c.Words.Say("glance.title")), Part: c.Words.Say("part.garden")}
+	beds := slices.Clone(c.Garden.Beds)
+	if slices.ContainsFunc(c.Plantings, func(p garden.Planting) bool { return p.Bed == nil }) {
+		beds = append(beds, garden.Bed{})
+	}
+	for _, bed := range beds {
+		rows := c.grown(bed.Name)
+		if rows == nil {
+			continue
+		}
+		title := bed.Name
+		if title == "" {
+			title = c.Words.Say("glance.elsewhere")
+		}
+		s.Blocks = append(s.Blocks, Heading{prose.Plain(title)})
+		if about := c.aboutBed(bed); about != "" {
+			s.Blocks = append(s.Blocks, Text{Runs: prose.Plain(about), Role: Small})
+		}
+		s.Blocks = append(s.Blocks, Facts{rows})
+	}
+	if tools := c.Calendar.Tools(); tools != nil {
+		s.Blocks = append(s.Blocks, Heading{prose.Plain(c.Words.Say("glance.tools"))}, Text{Runs: prose.Plain(capital(c.Words.And(tools)) + ".")})
+	}
+	return []Section{s}
+}
+
+// grown is what grows in a bed, each plant with how many; "" is no bed.
+func (c *composer) grown(bed string) []Fact {
+	var out []Fact
+	for _, q := range c.plants {
+		for _, p := range q.plantings {
+			if name(p.Bed) == bed {
+				out = append(out, Fact{c.howMany(p.Row.Quantity, q.entry), link(q)})
+			}
+		}
+	}
+	return append(out, c.grownUntold(bed)...)
+}
+
+// beds are a page for each bed: what grows there and its work by month.
+func (c *composer) beds() []Section {
+	var out []Section
+	ids := map[string]bool{}
+	for i := range c.Garden.Beds {
+		bed := &c.Garden.Beds[i]
+		s := Section{ID: unique("beds/"+slug(bed.Name), ids), Kind: Bed, Title: prose.Plain(bed.Name), Part: c.Words.Say("part.garden"), Aside: c.aboutBed(*bed)}
+		rows := c.grown(bed.Name)
+		if rows == nil {
+			continue
+		}
+		s.Blocks = append(s.Blocks, Heading{prose.Plain(c.Words.Say("bed.grows"))}, Facts{rows})
+		for _, m := range c.Calendar.Months {
+			here := m
+			here.Tasks = slices.DeleteFunc(slices.Clone(m.Tasks), func(i int) bool {
+				return name(c.Calendar.Tasks[i].Planting.Bed) != bed.Name
+			})
+			if lines := c.lines(here); lines != nil {
+				y, month, _ := m.First.Civil()
+				s.Blocks = append(s.Blocks, Heading{prose.Plain(c.Words.MonthOf(y, month))}, Tasks{monthID(y, month), lines})
+			}
+		}
+		out = append(out, s)
+	}
+	return out
+}
+
+// slug is a name as part of an address.
+func slug(s string) string {
+	var b strings.Builder
+	for _, r := range strings.ToLower(s) {
+		switch {
+		case r < unicode.MaxASCII && (unicode.IsLetter(r) || unicode.IsDigit(r)):
+			b.WriteRune(r)
+		case b.Len() > 0 && !strings.HasSuffix(b.String(), "-"):
+			b.WriteByte('-')
+		}
+	}
+	return cmp.Or(strings.Trim(b.String(), "-"), "bed")
+}
+
+func name(b *garden.Bed) string {
+	if b == nil {
+		return ""
+	}
+	return b.Name
+}
+
+func (c *composer) aboutBed(b garden.Bed) string {
+	var parts []string
+	if b.Area > 0 {
+		parts = append(parts, b.Area.Say(c.units, c.Words))
+	}
+	if b.Light != "" {
+		parts = append(parts, c.Words.Say("light."+b.Light))
+	}
+	if b.Exposure != "" {
+		parts = append(parts, c.Words.Say("exposure."+b.Exposure))
+	}
+	switch fertility, soil := c.Words.Term("fertility", b.Fertility), c.Words.Term("soil", b.Soil); {
+	case fertility != "" && soil != "":
+		parts = append(parts, c.Words.Say("bed.fertility and soil", "fertility", fertility, "soil", soil))
+	case fertility+soil != "":
+		parts = append(parts, c.Words.Say("bed.soil", "soil", fertility+soil))
+	}
+	return capital(strings.Join(parts, ", "))
+}
+
+// link is a plant's two names, leading to its page.
+func link(q *plant) []prose.Run {
+	var out []prose.Run
+	for _, r := range q.runs {
+		r.Link = "#" + q.id
+		out = append(out, r)
+	}
+	if q.common != q.name.String() {
+		out = append(out, prose.Run{Text: ", " + q.common})
+	}
+	return out
+}

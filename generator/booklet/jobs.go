@@ -1,0 +1,59 @@
+package booklet
+
+import (
+	"slices"
+
+	"sheaf/generator/entries"
+	"sheaf/generator/prose"
+)
+
+func groupID(g *entries.Group) string { return "groups/" + g.ID }
+
+// groupPages say why plants are kept alike, and which of this garden's are.
+func (c *composer) groupPages() []Section {
+	in := c.Words.Say("label.in this garden")
+	if c.inGuide() {
+		in = c.Words.Say("guide.in this guide")
+	}
+	var out []Section
+	for _, g := range c.Library.Groups {
+		var rows []EntryRow
+		for _, q := range c.plants {
+			if q.entry.Group == g {
+				rows = append(rows, EntryRow{Level: 1, Runs: prose.Plain(capital(q.common)), Target: q.id, Aside: q.name.Plain()})
+			}
+		}
+		if rows == nil {
+			continue
+		}
+		s := Section{ID: groupID(g), Kind: CareGroup, Title: prose.Plain(capital(g.Called())), Part: c.Words.Say("part.care groups"), Aside: sentence(g.Summary), File: g.File, Blocks: blocks(g.Body)}
+		s.Blocks = append(s.Blocks, Heading{prose.Plain(in)}, Entries{rows})
+		out = append(out, s)
+	}
+	slices.SortFunc(out, func(a, b Section) int { return c.order.Compare(prose.String(a.Title), prose.String(b.Title)) })
+	return out
+}
+
+func (c *composer) jobPages() []Section {
+	var out []Section
+	for _, j := range c.jobs() {
+		s := Section{ID: "jobs/" + j.ID, Kind: JobPage, Title: prose.Plain(capital(j.Called(c.Words))), Part: c.Words.Say("part.how to"), Aside: sentence(j.Summary), File: j.File}
+		if q, leave := c.example(j); q != nil {
+			s.Blocks = append(s.Blocks, Figure{Picture: c.beforeAfter(q, j, leave, jobFrame), Caption: capital(q.common) + "."})
+		}
+		s.Blocks = append(s.Blocks, blocks(j.Body)...)
+		if tools := j.Tools; tools != nil {
+			s.Blocks = append(s.Blocks, Facts{[]Fact{{c.Words.Say("label.tools"), prose.Plain(capital(c.Words.And(tools)) + ".")}}})
+		}
+		if len(j.Risks) > 0 {
+			s.Blocks = append(s.Blocks, Heading{prose.Plain(c.Words.Say("label.take care"))})
+		}
+		for _, r := range j.Risks {
+			if line := c.Library.Caution(r.Value); line != "" {
+				s.Blocks = append(s.Blocks, Text{Runs: prose.Plain(sentence(line)), Role: Warn})
+			}
+		}
+		out = append(out, s)
+	}
+	return out
+}

@@ -1,0 +1,323 @@
+package booklet
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"sync"
+
+	"sheaf/generator/care"
+	"sheaf/generator/draw"
+	"sheaf/generator/entries"
+	"sheaf/generator/figure"
+	"sheaf/generator/measure"
+	"sheaf/generator/prose"
+	"sheaf/generator/site"
+)
+
+func (c *composer) plantPages() []Section {
+	// Drawing takes most of the time a book takes, and no page looks at another.
+	out := make([]Section, len(c.plants))
+	var all sync.WaitGroup
+	for i, q := range c.plants {
+		all.Go(func() { out[i] = c.plantPage(q) })
+	}
+	all.Wait()
+	return out
+}
+
+func (c *composer) plantPage(q *plant) Section {
+	e := q.entry
+	s := Section{ID: q.id, Kind: Plant, Title: q.runs, Part: c.Words.Say("part.plants"), Aside: q.common, File: e.File}
+	if e.Group != nil {
+		s.Group = groupID(e.Group)
+	}
+	head, body := c.portrait(q)
+	for _, p := range q.plantings {
+		head.Where = append(head.Where, c.where(p))
+	}
+	s.Blocks = append(s.Blocks, head)
+	for _, r := range e.Rules {
+		if w, ok := c.work(q, r); ok {
+			s.Blocks = append(s.Blocks, w)
+		}
+	}
+	s.Blocks = append(s.Blocks, c.takeCare(q)...)
+	var notes []string
+	for _, p := range q.plantings {
+		for _, n := range c.PlaceNotes(p) {
+			if !slices.Contains(notes, n) {
+				notes = append(notes, n)
+			}
+		}
+	}
+	if notes != nil {
+		s.Blocks = append(s.Blocks, Heading{prose.Plain(c.Words.Say("label.in this garden"))})
+		for _, n := range notes {
+			s.Blocks = append(s.Blocks, Text{Runs: prose.Plain(sentence(n))})
+		}
+	}
+	if len(body) > 0 {
+		s.Blocks = append(s.Blocks, Heading{prose.Plain(c.Words.Say("plant.why"))})
+		s.Blocks = append(s.Blocks, body...)
+	}
+	s.Blocks = append(s.Blocks, c.credit(e)...)
+	return s
+}
+
+// portrait opens a plant's page; the rest of its entry's text goes further down.
+func (c *composer) portrait(q *plant) (head Portrait, rest []Block) {
+	e := q.entry
+	head.Picture = c.Sketches.Portrait(drawn(q, c.units), c.Words, c.pal, portraitFrame)
+	if len(e.Common) > 1 {
+		head.Names = append(head.Names, c.Words.Say("plant.also", "names", c.Words.And(e.Common[1:])))
+	}
+	if syn := c.synonyms(q); syn != "" {
+		head.Names = append(head.Names, c.Words.Say("plant.labels", "names", syn))
+	}
+	head.Photo = c.photo(q)
+	rest = blocks(e.Body)
+	if len(rest) > 0 {
+		if t, ok := rest[0].(Text); ok {
+			head.Look, rest = t.Runs, rest[1:]
+		}
+	}
+	return head, rest
+}
+
+// takeCare is what a plant can do to people, and winter to the plant.
+func (c *composer) takeCare(q *plant) []Block {
+	var warn []string
+	for _, e := range append([]*entries.Entry{q.entry}, q.entry.Others...) {
+		for _, h := range e.Hazards {
+			if line := c.Library.Caution(h.Value); line != "" && !slices.Contains(warn, line) {
+				warn = append(warn, line)
+			}
+		}
+	}
+	for _, p := range q.plantings {
+		if cold, ok := c.TooCold(p, c.Words); ok {
+			warn = append(warn, c.Words.Say("plant.winter", "cold", cold))
+		}
+	}
+	if warn == nil {
+		return nil
+	}
+	out := []Block{Heading{prose.Plain(c.Words.Say("label.take care"))}}
+	for _, w := range warn {
+		out = append(out, Text{Runs: prose.Plain(sentence(w)), Role: Warn})
+	}
+	return out
+}
+
+// photo is the photograph of a plant: the garden's own before the entry's.
+func (c *composer) photo(q *plant) *Photo {
+	var p *entries.Photo
+	for _, in := range q.plantings {
+		if p == nil || p == q.entry.Photo {
+			p = in.Photo
+		}
+	}
+	if p == nil || p.Picture == nil {
+		return nil
+	}
+	out := &Photo{Picture: p.Picture, Alt: sentence(p.Alt), Credit: sentence(p.Credit)}
+	out.Caption = out.Alt
+	if out.Credit != "" {
+		out.Caption += " " + c.Words.Say("plant.photograph", "credit", out.Credit)
+	}
+	return out
+}
+
+// synonyms lists other botanical names a label may bear.
+func (c *composer) synonyms(q *plant) string {
+	var out []string
+	for _, n := range q.entry.Synonyms {
+		out = append(out, n.Value.String())
+	}
+	if q.name.Key() != q.entry.Name.Value.Key() && q.name.SpeciesKey() != q.entry.Name.Value.SpeciesKey() {
+		out = append([]string{q.entry.Name.Value.String()}, out...)
+	}
+	return c.Words.And(out)
+}
+
+// work is one job on a plant's page. It is left out only where the garden's
+// places need it nowhere.
+func (c *composer) work(q *plant, r entries.Rule) (Work, bool) {
+	job := c.Library.Job(r.Job.Value)
+	if job == nil {
+		return Work{}, false
+	}
+	w := Work{Job: "jobs/" + job.ID, Mark: job.Mark, Family: job.Family, Verb: job.Verb(c.Words)}
+	fitted, all, quantity, done := r, measure.Minutes{}, 0.0, false
+	for _, p := range q.plantings {
+		f, notes, ok := c.FitNow(p, r)
+		if !ok {
+			continue
+		}
+		if !done {
+			fitted = f
+		}
+		done = true
+		for _, n := range notes {
+			if !slices.Contains(w.Notes, n) {
+				w.Notes = append(w.Notes, n)
+			}
+		}
+		all = all.Plus(c.Minutes(p, f, job))
+		quantity += p.Row.Quantity
+	}
+	if !done {
+		return Work{}, false
+	}
+	w.When, w.Later = c.windows(q, r)
+	w.Amount = c.amounts(q, r, fitted)
+	per := measure.Minutes{}
+	if quantity > 0 {
+		per = all.Times(1 / quantity)
+	}
+	for _, f := range []struct{ label, text string }{
+		{"look for", r.LookFor}, {"how", r.How}, {"why", r.Why}, {"if missed", r.IfMissed},
+		{"stop if", r.StopIf}, {"wait if", r.WaitIf}, {"take care", strings.Join(r.Cautions, " ")},
+	} {
+		if f.text != "" {
+			w.Rows = append(w.Rows, Fact{c.Words.Say("label." + f.label), prose.Plain(sentence(f.text))})
+		}
+	}
+	w.Terms = strings.Join(slices.DeleteFunc([]string{
+		sentence(capital(c.Words.And(care.ToolsOf(r, job)))), c.times(per, all, quantity, q.entry), c.never(r),
+	}, func(s string) bool { return s == "" }), " ")
+	if shown(job) && !c.inGuide() { // a guide draws each plant once
+		pic := c.beforeAfter(q, job, fitted.Leave.Value, workFrame)
+		w.Picture = &pic
+	}
+	return w, true
+}
+
+// shown tells whether a plant looks different after a job, so that a picture
+// on its own page is worth the room. The job's page has one in any case.
+func shown(j *entries.Job) bool {
+	switch j.Mark {
+	case "mulch", "feed", "weed", "water", "protect", "uncover", "stake", "tie in", "check":
+		return false
+	}
+	return true
+}
+
+func (c *composer) beforeAfter(q *plant, j *entries.Job, l measure.Leave, f figure.Frame) draw.Picture {
+	return c.Sketches.BeforeAfter(drawn(q, c.units), figure.Cut{Mark: j.Mark, Leave: (l.Length.Low + l.Length.High) / 2, Fraction: l.Fraction}, c.Words, c.pal, f)
+}
+
+// amounts says what a rule leaves: one amount, or where adjustments make it
+// differ, each with its bed, or with its year.
+func (c *composer) amounts(q *plant, r, fitted entries.Rule) string {
+	type where struct {
+		beds, years []string
+	}
+	var order []string
+	at := map[string]*where{}
+	for _, i := range q.tasks {
+		t := &c.Calendar.Tasks[i]
+		if t.Rule.Span != r.Span {
+			continue
+		}
+		said := c.amount(t.Rule.Leave.Value)
+		if at[said] == nil {
+			at[said] = &where{}
+			order = append(order, said)
+		}
+		w := at[said]
+		if b := name(t.Planting.Bed); !slices.Contains(w.beds, b) {
+			w.beds = append(w.beds, b)
+		}
+		if y := fmt.Sprint(t.From.Year()); !slices.Contains(w.years, y) {
+			w.years = append(w.years, y)
+		}
+	}
+	switch len(order) {
+	case 0:
+		return c.amount(fitted.Leave.Value)
+	case 1:
+		return order[0]
+	}
+	var out []string
+	for _, said := range order {
+		w := at[said]
+		apart := !slices.ContainsFunc(order, func(o string) bool {
+			return o != said && slices.ContainsFunc(at[o].beds, func(b string) bool { return slices.Contains(w.beds, b) })
+		})
+		switch {
+		case said == "":
+			continue
+		case apart && !slices.Contains(w.beds, ""):
+			said = c.Words.Say("leave.in beds", "leave", said, "beds", c.Words.And(w.beds))
+		default:
+			said = c.Words.Say("leave.in years", "leave", said, "years", c.Words.And(w.years))
+		}
+		out = append(out, said)
+	}
+	return strings.Join(out, ". ")
+}
+
+func (c *composer) never(r entries.Rule) string {
+	var out []string
+	for _, n := range r.Never {
+		out = append(out, n.Value.Say(c.Words))
+	}
+	if out == nil {
+		return ""
+	}
+	return c.Words.Say("plant.never", "windows", c.Words.Or(out))
+}
+
+// windows says when a rule is done in the booklet's months; for one that is
+// not due in them, when it will be.
+func (c *composer) windows(q *plant, r entries.Rule) (said []string, later bool) {
+	var out []string
+	for _, i := range q.tasks {
+		t := &c.Calendar.Tasks[i]
+		if t.Rule.Span != r.Span {
+			continue
+		}
+		if s := c.span(t.From, t.To); !slices.Contains(out, s) {
+			out = append(out, s)
+		}
+	}
+	if out != nil {
+		return out, false
+	}
+	var from, to site.Day
+	for _, p := range q.plantings {
+		if f, t, ok := c.FirstDue(p, r); ok && (from == 0 || f < from) {
+			from, to = f, t
+		}
+	}
+	switch first := c.span(from, to); {
+	case r.Only > 0:
+		return []string{c.Words.Say("when.only", "year", r.Only)}, true
+	case r.Every > 1 && from > 0:
+		return []string{c.Words.Say("when.every", "n", r.Every, "first", first)}, true
+	case from > 0:
+		return []string{c.Words.Say("when.first", "first", first)}, true
+	}
+	return []string{capital(r.When.Value.Say(c.Words))}, true
+}
+
+// example is a plant of this garden that gets a job, to show it on, with what
+// its rule leaves. Work of the first year, such as watering, has no rule; then
+// it is a plant with such a task.
+func (c *composer) example(j *entries.Job) (*plant, measure.Leave) {
+	for _, q := range c.plants {
+		for _, r := range q.entry.Rules {
+			if r.Job.Value == j.Name.Value {
+				return q, r.Leave.Value
+			}
+		}
+	}
+	for i := range c.Calendar.Tasks {
+		if t := &c.Calendar.Tasks[i]; t.Job == j {
+			return c.of(t.Planting), measure.Leave{}
+		}
+	}
+	return nil, measure.Leave{}
+}
