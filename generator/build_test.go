@@ -87,7 +87,10 @@ func shippedGardens() []string { return []string{demo, kettleRidge, southern} }
 func each(t *testing.T, test func(t *testing.T, garden, theme string)) {
 	for _, garden := range shippedGardens() {
 		for _, theme := range themes.Names() {
-			t.Run(path.Base(garden)+"/"+theme, func(t *testing.T) { test(t, garden, theme) })
+			t.Run(path.Base(garden)+"/"+theme, func(t *testing.T) {
+				t.Parallel() // browsers and checkers leave a processor idle
+				test(t, garden, theme)
+			})
 		}
 	}
 }
