@@ -265,7 +265,12 @@ func (p Path) Apply(m Matrix) Path {
 // Flat gives the picture's shapes and labels with all groups applied to their
 // points, in painting order, each with the clips it lies in. Painters walk
 // this list, so no back end keeps a state that could leak.
-func (p Picture) Flat() []Painted { return flatten(nil, p.Items, Identity(), nil) }
+func (p Picture) Flat() []Painted {
+	var f flattener
+	f.count(p.Items)
+	f.flat(p.Items, Identity(), nil)
+	return f.out
+}
 
 // Painted is one shape or label in the picture's own coordinates.
 type Painted struct {
@@ -274,11 +279,43 @@ type Painted struct {
 	Clips []Path
 }
 
-func flatten(out []Painted, items []Item, m Matrix, clips []Path) []Painted {
+// A flattener holds what a flat picture is made of in a few long rows, as a
+// portrait has hundreds of shapes of a few points each.
+type flattener struct {
+	out    []Painted
+	shapes []Shape
+	points []Point
+}
+
+// count makes room for what items hold.
+func (f *flattener) count(items []Item) {
+	var painted, shapes, points int
+	var visit func([]Item)
+	visit = func(items []Item) {
+		for _, it := range items {
+			switch it := it.(type) {
+			case Shape:
+				painted, shapes, points = painted+1, shapes+1, points+len(it.Path.Points)
+			case Label:
+				painted++
+			case Group:
+				visit(it.Items)
+			}
+		}
+	}
+	visit(items)
+	f.out, f.shapes, f.points = make([]Painted, 0, painted), make([]Shape, 0, shapes), make([]Point, 0, points)
+}
+
+func (f *flattener) flat(items []Item, m Matrix, clips []Path) {
 	for _, it := range items {
 		switch it := it.(type) {
 		case Shape:
-			it.Path = it.Path.Apply(m)
+			from := len(f.points)
+			for _, p := range it.Path.Points {
+				f.points = append(f.points, m.Apply(p))
+			}
+			it.Path.Points = f.points[from:len(f.points):len(f.points)]
 			if it.Stroke != nil && m.size() != 1 {
 				s := *it.Stroke
 				s.Width *= m.size()
@@ -288,21 +325,21 @@ func flatten(out []Painted, items []Item, m Matrix, clips []Path) []Painted {
 				}
 				it.Stroke = &s
 			}
-			out = append(out, Painted{Shape: &it, Clips: clips})
+			f.shapes = append(f.shapes, it)
+			f.out = append(f.out, Painted{Shape: &f.shapes[len(f.shapes)-1], Clips: clips})
 		case Label:
 			at := m.Apply(Point{it.X, it.Y})
 			it.X, it.Y, it.Size = at.X, at.Y, it.Size*m.size()
-			out = append(out, Painted{Label: &it, Clips: clips})
+			f.out = append(f.out, Painted{Label: &it, Clips: clips})
 		case Group:
 			inner := it.M.Then(m)
 			within := clips
 			if it.Clip != nil {
 				within = append(append([]Path(nil), clips...), it.Clip.Apply(inner))
 			}
-			out = flatten(out, it.Items, inner, within)
+			f.flat(it.Items, inner, within)
 		}
 	}
-	return out
 }
 
 // Fit gives the picture scaled evenly to lie in w by h millimetres.

@@ -61,6 +61,13 @@ func paint(p draw.Picture, prefix string, vars map[draw.Color]string, grid float
 		}
 	}
 	flat := p.Flat()
+	points := 0
+	for _, q := range flat {
+		if q.Shape != nil {
+			points += len(q.Shape.Path.Points)
+		}
+	}
+	w.b.Grow(200 + 100*len(flat)/4 + 7*points)
 	for i := 0; i < len(flat); {
 		// Neighbours within the same clips share one <g>.
 		n := 1
@@ -80,13 +87,18 @@ type svgWriter struct {
 	vars   map[draw.Color]string
 	whole  bool // coordinates are whole numbers
 	clips  int
+	// A step of a path and a number, as they are written.
+	rel, abs, number []byte
 }
 
 func (w *svgWriter) str(s string) { w.b.WriteString(s) }
 func (w *svgWriter) text(s string) {
 	template.HTMLEscape(&w.b, []byte(strings.ToValidUTF8(s, "\uFFFD")))
 }
-func (w *svgWriter) num(v float64) { w.b.Write(draw.AppendHundredths(nil, draw.Hundredths(v), false)) }
+func (w *svgWriter) num(v float64) {
+	w.number = draw.AppendHundredths(w.number[:0], draw.Hundredths(v), false)
+	w.b.Write(w.number)
+}
 
 // run paints neighbours that lie in the same clips.
 func (w *svgWriter) run(ps []draw.Painted) {
@@ -222,7 +234,7 @@ func (w *svgWriter) at(v float64) int {
 // path writes path data with each command absolute or relative, whichever is
 // shorter.
 func (w *svgWriter) path(pen *pathPen, p draw.Path) {
-	var rel, abs []byte
+	rel, abs := w.rel, w.abs
 	at := 0
 	for _, v := range p.Verbs {
 		if v == draw.Close {
@@ -264,6 +276,7 @@ func (w *svgWriter) path(pen *pathPen, p draw.Path) {
 			pen.startX, pen.startY = x, y
 		}
 	}
+	w.rel, w.abs = rel, abs
 }
 
 // joinable says whether two shapes in a row look the same painted as one path:

@@ -104,7 +104,22 @@ func escape(s string) string {
 		}
 		return r
 	}, s)
-	return strings.NewReplacer(`\`, `\\`, ";", `\;`, ",", `\,`, "\n", `\n`).Replace(s)
+	if !strings.ContainsAny(s, "\\;,\n") {
+		return s
+	}
+	var b strings.Builder
+	for _, c := range []byte(s) {
+		switch c {
+		case '\\', ';', ',':
+			b.WriteByte('\\')
+			b.WriteByte(c)
+		case '\n':
+			b.WriteString(`\n`)
+		default:
+			b.WriteByte(c)
+		}
+	}
+	return b.String()
 }
 
 // widest is the length of a line in octets, without its end (RFC 5545, 3.1).
@@ -120,14 +135,16 @@ func (w *writer) line(name, value string) {
 			room--
 		}
 		if len(rest) <= room {
-			w.buf.WriteString(rest + "\r\n")
+			w.buf.WriteString(rest)
+			w.buf.WriteString("\r\n")
 			return
 		}
 		cut := room
 		for !utf8.RuneStart(rest[cut]) {
 			cut--
 		}
-		w.buf.WriteString(rest[:cut] + "\r\n")
+		w.buf.WriteString(rest[:cut])
+		w.buf.WriteString("\r\n")
 		rest = rest[cut:]
 	}
 }

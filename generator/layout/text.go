@@ -90,24 +90,26 @@ func (l *layer) breakLines(runs []prose.Run, s style, width float64) []line {
 	var current []piece
 	used := 0.0
 	flush := func() {
-		out = append(out, l.setLine(trimmed(current), s))
-		current, used = nil, 0
+		out = append(out, l.setLine(trimmed(current[:0], current), s))
+		current, used = current[:0], 0
 	}
 	whole := text.String()
+	var parts, bare []piece
 	breaks := l.breaks(whole)
 	at := 0
 	for i := 0; i < len(breaks); i++ {
 		b := breaks[i]
-		parts := cut(pieces, at, b.at)
+		parts = cut(parts[:0], pieces, at, b.at)
 		// A hyphenated epithet such as novae-angliae stays on one line, and so
 		// does the part of an address that holds a hyphen.
 		for n := len(parts); !b.must && i+1 < len(breaks) && whole[b.at-1] == '-' && (parts[n-1].face == s.italic || outside(parts[n-1].link)); n = len(parts) {
 			i++
 			b = breaks[i]
-			parts = cut(pieces, at, b.at)
+			parts = cut(parts[:0], pieces, at, b.at)
 		}
 		at = b.at
-		w := l.width(trimmed(parts), s)
+		bare = trimmed(bare[:0], parts)
+		w := l.width(bare, s)
 		if used > 0 && used+w > width {
 			flush()
 		}
@@ -167,9 +169,8 @@ func (l *layer) breaks(text string) []lineBreak {
 // outside tells a link that leads out of the booklet.
 func outside(link string) bool { return link != "" && !strings.HasPrefix(link, "#") }
 
-// cut gives the pieces between two bytes of the paragraph.
-func cut(pieces []piece, from, to int) []piece {
-	var out []piece
+// cut adds the pieces between two bytes of the paragraph.
+func cut(out, pieces []piece, from, to int) []piece {
 	at := 0
 	for _, p := range pieces {
 		a, b := max(from-at, 0), min(to-at, len(p.text))
@@ -189,9 +190,10 @@ func appendPiece(ps []piece, p piece) []piece {
 	return append(ps, p)
 }
 
-// trimmed drops the spaces at a line's end, which have no width there.
-func trimmed(ps []piece) []piece {
-	out := append([]piece(nil), ps...)
+// trimmed adds pieces without the spaces at a line's end, which have no width
+// there.
+func trimmed(out, ps []piece) []piece {
+	out = append(out, ps...)
 	for n := len(out); n > 0; n = len(out) {
 		t := strings.TrimRight(out[n-1].text, " ")
 		if t != "" {

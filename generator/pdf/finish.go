@@ -3,7 +3,6 @@ package pdf
 import (
 	"bytes"
 	"cmp"
-	"compress/zlib"
 	"errors"
 	"fmt"
 	"regexp"
@@ -11,29 +10,34 @@ import (
 	"strconv"
 	"strings"
 
+	"sheaf/generator/draw"
 	"sheaf/generator/theme"
 )
 
-// fpdf makes a new compressor of 1.2 MB for every page, which took a fifth of
-// the time and most of the memory of a booklet. So it writes pages plain, and
-// they are compressed here with one compressor for all, object by object; the
-// drawings are added as objects of their own, and the table of objects is
-// written anew.
+// fpdf writes pages without what stands on them. Here they get it, all else that
+// is plain is compressed with one compressor, where fpdf makes a new one of 1.2 MB
+// each time, the drawings are added as objects of their own, and the table of
+// objects is written anew.
+
+// ours ends what fpdf writes at the head of a page's content: a comment.
+const ours = "%sheaf"
 
 var (
-	// plainPage is the head of a page's content as fpdf writes it.
-	plainPage = regexp.MustCompile(`^(\d+ 0 obj\n)<</Length (\d+)>>\nstream\n`)
+	// plain is the head of an object whose content fpdf has not compressed.
+	plain = regexp.MustCompile(`^(\d+ 0 obj\n)<</Length (\d+)>>\nstream\n`)
 	// sizeOf is the entry of the trailer that counts the objects.
 	sizeOf = regexp.MustCompile(`/Size \d+`)
+	// fontOf is a face among what all pages may use.
+	fontOf = regexp.MustCompile(`/F([0-9a-f]{40}) (\d+) 0 R`)
 )
 
 // resources is the number of the object that fpdf keeps for what all pages may
 // use.
 const resources = 2
 
-// finished gives the same document with its pages' contents compressed and with
-// the forms and the graphics states of some opacity that its pages name.
-func finished(in []byte, forms []*form, alphas []int) ([]byte, error) {
+// finished gives the same document with its pages' contents, and with the forms,
+// the faces and the graphics states of some opacity that they name.
+func finished(in []byte, pages []content, faces []draw.Face, plates *Plates) ([]byte, error) {
 	offsets, table, err := objects(in)
 	if err != nil {
 		return nil, fmt.Errorf("compressing: %w", err)
@@ -44,16 +48,15 @@ func finished(in []byte, forms []*form, alphas []int) ([]byte, error) {
 		order[i] = i
 	}
 	slices.SortFunc(order, func(a, b int) int { return cmp.Compare(offsets[a], offsets[b]) })
-	room := len(in) / 2
+	forms, alphas := gathered(pages)
+	room := len(in)
 	for _, f := range forms {
 		room += len(f.packed) + 200
 	}
-	out := bytes.NewBuffer(make([]byte, 0, room))
-	var packed bytes.Buffer
-	z, err := zlib.NewWriterLevel(&packed, zlib.BestSpeed)
-	if err != nil {
-		return nil, err
+	for _, p := range pages {
+		room += len(p.packed) + len(p.plain) + 50
 	}
+	out := bytes.NewBuffer(make([]byte, 0, room))
 	moved := make([]int, len(offsets), len(offsets)+len(forms))
 	out.Write(in[:offsets[order[0]]])
 	for i, n := range order {
@@ -64,11 +67,11 @@ func finished(in []byte, forms []*form, alphas []int) ([]byte, error) {
 		object := in[offsets[n]:end]
 		moved[n] = out.Len()
 		if n+1 == resources {
-			if object, err = withForms(object, len(offsets), len(forms), alphas); err != nil {
+			if object, err = withNames(object, len(offsets), forms, alphas, faces); err != nil {
 				return nil, err
 			}
 		}
-		m := plainPage.FindSubmatchIndex(object)
+		m := plain.FindSubmatchIndex(object)
 		if m == nil {
 			out.Write(object)
 			continue
@@ -77,16 +80,23 @@ func finished(in []byte, forms []*form, alphas []int) ([]byte, error) {
 		if err != nil || m[1]+length > len(object) {
 			return nil, fmt.Errorf("compressing: object %d is shorter than it says", n+1)
 		}
-		packed.Reset()
-		z.Reset(&packed)
-		if _, err := z.Write(object[m[1] : m[1]+length]); err != nil {
-			return nil, err
+		// The pages come first and in their order.
+		text := object[m[1] : m[1]+length]
+		var packed []byte
+		if len(pages) > 0 {
+			_, photos, ok := bytes.Cut(text, []byte(ours+"\n"))
+			if !ok {
+				return nil, fmt.Errorf("compressing: object %d is not a page", n+1)
+			}
+			if packed = pages[0].packed; packed == nil {
+				packed = plates.pack(slices.Concat(photos, pages[0].plain))
+			}
+			pages = pages[1:]
+		} else {
+			packed = plates.pack(text)
 		}
-		if err := z.Close(); err != nil {
-			return nil, err
-		}
-		fmt.Fprintf(out, "%s<</Filter /FlateDecode /Length %d>>\nstream\n", object[m[2]:m[3]], packed.Len())
-		out.Write(packed.Bytes())
+		fmt.Fprintf(out, "%s<</Filter /FlateDecode /Length %d>>\nstream\n", object[m[2]:m[3]], len(packed))
+		out.Write(packed)
 		out.Write(object[m[1]+length:])
 	}
 	for i, f := range forms {
@@ -114,9 +124,35 @@ func finished(in []byte, forms []*form, alphas []int) ([]byte, error) {
 	return out.Bytes(), nil
 }
 
-// withForms adds forms to the resources of all pages; they are the objects that
-// follow the n of fpdf.
-func withForms(object []byte, n, forms int, alphas []int) ([]byte, error) {
+// gathered gives the forms that pages show, each once, and the opacities.
+func gathered(pages []content) (forms []named, alphas []int) {
+	for _, p := range pages {
+		forms = append(forms, p.forms...)
+		alphas = append(alphas, p.alphas...)
+	}
+	slices.SortFunc(forms, func(a, b named) int { return a.name.compare(b.name) })
+	forms = slices.CompactFunc(forms, func(a, b named) bool { return a.name == b.name })
+	slices.Sort(alphas)
+	return forms, slices.Compact(alphas)
+}
+
+// withNames adds forms to the resources of all pages, the objects that follow
+// the n of fpdf, and gives the faces the names that pages know them by.
+func withNames(object []byte, n int, forms []named, alphas []int, faces []draw.Face) ([]byte, error) {
+	// fpdf numbers the faces in the order of their families' names.
+	var numbers []int
+	for _, m := range fontOf.FindAllSubmatch(object, -1) {
+		number, _ := strconv.Atoi(string(m[2]))
+		numbers = append(numbers, number)
+	}
+	slices.Sort(numbers)
+	if len(numbers) != len(faces) {
+		return nil, fmt.Errorf("compressing: %d faces, and %d are used", len(numbers), len(faces))
+	}
+	object = fontOf.ReplaceAllFunc(object, func(entry []byte) []byte {
+		number, _ := strconv.Atoi(string(fontOf.FindSubmatch(entry)[2]))
+		return fmt.Appendf(nil, "/%s %d 0 R", fontName(faces[slices.Index(numbers, number)]), number)
+	})
 	const head = "/XObject <<\n"
 	i := bytes.Index(object, []byte(head))
 	if i < 0 {
@@ -128,15 +164,12 @@ func withForms(object []byte, n, forms int, alphas []int) ([]byte, error) {
 		out.WriteString(states(alphas) + "\n")
 	}
 	out.WriteString(head)
-	for k := range forms {
-		fmt.Fprintf(out, "/%s %d 0 R\n", formName(k), n+k+1)
+	for k, f := range forms {
+		fmt.Fprintf(out, "/%s %d 0 R\n", f.name, n+k+1)
 	}
 	out.Write(object[i+len(head):])
 	return out.Bytes(), nil
 }
-
-// formName is what pages call a form by its number.
-func formName(n int) string { return "D" + strconv.Itoa(n) }
 
 // states are the graphics states of some opacity, as an entry of resources;
 // 100 takes it back.

@@ -1,16 +1,16 @@
 // Package pdf writes laid-out pages as a PDF. It decides nothing: each item is
 // painted where layout put it. It is the only importer of a PDF library, which
-// serves as a writer and not as a text engine; the fonts' own widths, line
-// breaks and page numbers all come from layout.
+// makes what surrounds the pages: their tree, links and outline, fonts and
+// photographs. What is painted on them is written here, page beside page.
 package pdf
 
 import (
 	"bytes"
 	"fmt"
 	"net/url"
-	"slices"
 	"strconv"
 	"strings"
+	"sync"
 	"time"
 
 	"github.com/go-pdf/fpdf"
@@ -26,16 +26,21 @@ func Render(pages *layout.Pages, t *theme.Theme, plates *Plates, stamp time.Time
 	if len(pages.Pages) == 0 {
 		return nil, fmt.Errorf("pdf: no pages")
 	}
-	// fpdf v0.9.0 panics on characters beyond U+FFFF. Layout lets none
-	// through; should one slip by, it must not take the program down.
+	// fpdf v0.9.0 panics on what it cannot write, which must not take the program
+	// down.
 	defer func() {
 		if r := recover(); r != nil {
 			out, err = nil, fmt.Errorf("pdf: %v", r)
 		}
 	}()
+	shown, err := survey(pages)
+	if err != nil {
+		return nil, err
+	}
+	press := sync.OnceValue(func() []content { return paint(pages, t, plates, shown) })
+	go press() // beside what follows
 	first := pages.Pages[0]
-	p := &painter{doc: fpdf.NewCustom(&fpdf.InitType{UnitStr: "mm", Size: fpdf.SizeType{Wd: first.W, Ht: first.H}}), theme: t, plates: plates,
-		links: map[string]int{}, widths: map[int]bool{}, numbers: map[*form]int{}}
+	p := &binder{doc: fpdf.NewCustom(&fpdf.InitType{UnitStr: "mm", Size: fpdf.SizeType{Wd: first.W, Ht: first.H}}), links: map[string]int{}, widths: map[int]bool{}}
 	p.doc.SetMargins(0, 0, 0)
 	p.doc.SetAutoPageBreak(false, 0)
 	p.doc.SetCompression(false) // finished does it
@@ -48,17 +53,23 @@ func Render(pages *layout.Pages, t *theme.Theme, plates *Plates, stamp time.Time
 	p.doc.SetCreationDate(stamp.UTC())
 	p.doc.SetModificationDate(stamp.UTC())
 	p.doc.SetCatalogSort(true)
-	for _, role := range used(pages) {
+	for _, role := range shown.roles() {
 		p.doc.AddUTF8FontFromBytes(family(role), "", bytes.Clone(t.Face(role).TTF))
 	}
 	p.anchors(pages)
 	marks := pages.Outline
 	for i, page := range pages.Pages {
-		p.height = page.H
 		p.doc.AddPageFormat("P", fpdf.SizeType{Wd: page.W, Ht: page.H})
-		// Bookmark titles are written as Unicode only while a Unicode font is set.
-		p.face(draw.Body, 10)
+		if i == 0 {
+			// fpdf embeds the letters that it was given to set.
+			for _, role := range shown.roles() {
+				p.doc.SetFont(family(role), "", 10)
+				p.doc.Text(0, 0, shown.letters[role].String())
+			}
+		}
+		p.doc.RawWriteStr(ours)
 		for len(marks) > 0 && marks[0].Page == i+1 {
+			// Titles are written as Unicode only while a Unicode font is set.
 			p.doc.Bookmark(plane(marks[0].Title), marks[0].Level, marks[0].Y)
 			marks = marks[1:]
 		}
@@ -73,70 +84,29 @@ func Render(pages *layout.Pages, t *theme.Theme, plates *Plates, stamp time.Time
 	if err := p.doc.Output(&buf); err != nil {
 		return nil, fmt.Errorf("pdf: %w", err)
 	}
-	return finished(buf.Bytes(), p.forms, p.alphas)
+	return finished(buf.Bytes(), press(), shown.roles(), plates)
 }
 
-// roles lists the faces a document may embed.
-func roles() []draw.Face {
-	return []draw.Face{draw.Body, draw.Bold, draw.Italic, draw.SmallCaps, draw.Heading, draw.HeadingItalic}
-}
+// family is what fpdf calls a face. Their order by name is that of the roles.
+func family(role draw.Face) string { return fmt.Sprintf("face%d", embedded(role)) }
 
-// used lists the faces that pages are set in, and the body's, in which bookmarks
-// are written. Each costs a document time, and room.
-func used(pages *layout.Pages) []draw.Face {
-	families := map[string]bool{family(draw.Body): true}
-	var labels func(items []draw.Item)
-	labels = func(items []draw.Item) {
-		for _, it := range items {
-			switch it := it.(type) {
-			case draw.Label:
-				families[family(it.Face)] = true
-			case draw.Group:
-				labels(it.Items)
-			}
-		}
-	}
-	for _, page := range pages.Pages {
-		for _, it := range page.Items {
-			switch it := it.(type) {
-			case layout.Text:
-				families[family(it.Face)] = true
-			case layout.Picture:
-				labels(it.Picture.Items)
-			}
-		}
-	}
-	return slices.DeleteFunc(roles(), func(f draw.Face) bool { return !families[family(f)] })
-}
-
-func family(role draw.Face) string {
+// embedded is the role whose face plays another.
+func embedded(role draw.Face) draw.Face {
 	if role == draw.Caption {
-		role = draw.Body
+		return draw.Body
 	}
-	return fmt.Sprintf("face%d", role)
+	return role
 }
 
-type painter struct {
+// A binder puts together what surrounds the pages.
+type binder struct {
 	doc    *fpdf.Fpdf
-	theme  *theme.Theme
-	plates *Plates
 	links  map[string]int // anchor → fpdf's number for it
-	// height of the present page in millimetres; PDF counts from its foot
-	height float64
-	widths map[int]bool // of photographs, in points
-
-	forms   []*form // that the document shows, in order of their first places
-	numbers map[*form]int
-	alphas  []int // hundredths of opacity that its pages need
-
-	set struct {
-		role draw.Face
-		size float64
-	}
+	widths map[int]bool   // of photographs, in points
 }
 
 // anchors makes a link for every place that is led to.
-func (p *painter) anchors(pages *layout.Pages) {
+func (p *binder) anchors(pages *layout.Pages) {
 	for i, page := range pages.Pages {
 		for _, it := range page.Items {
 			if a, ok := it.(layout.Anchor); ok {
@@ -148,12 +118,8 @@ func (p *painter) anchors(pages *layout.Pages) {
 	}
 }
 
-func (p *painter) item(it layout.Item) {
+func (p *binder) item(it layout.Item) {
 	switch it := it.(type) {
-	case layout.Text:
-		p.text(it.X, it.Y, it.Face, it.Size, it.Color, it.String)
-	case layout.Picture:
-		p.picture(it)
 	case layout.Image:
 		p.photo(it)
 	case layout.Link:
@@ -162,8 +128,6 @@ func (p *painter) item(it layout.Item) {
 		} else if to := escaped(it.URL); to != "" {
 			p.doc.LinkString(it.X, it.Y, it.W, it.H, to)
 		}
-	case layout.Anchor:
-		// Set before the first page, so that links may lead forward.
 	}
 }
 
@@ -173,7 +137,7 @@ const resolution = 300
 // photo paints a photograph at 300 points to the inch. fpdf writes images in
 // the order of their widths, and two of one width in any order, so each gets a
 // width of its own: the next smaller that is free.
-func (p *painter) photo(it layout.Image) {
+func (p *binder) photo(it layout.Image) {
 	width := int(it.W / 25.4 * resolution)
 	if own, _ := it.Photo.Size(); own < width {
 		width = own
@@ -221,76 +185,4 @@ func plane(s string) string {
 		}
 		return r
 	}, s)
-}
-
-func (p *painter) face(role draw.Face, size float64) {
-	if p.set.role != role || p.set.size != size {
-		// fpdf itself sets the font again at the head of each page.
-		p.doc.SetFont(family(role), "", size)
-		p.set.role, p.set.size = role, size
-	}
-}
-
-func (p *painter) text(x, y float64, role draw.Face, size float64, c draw.Color, s string) {
-	p.face(role, size)
-	p.doc.SetTextColor(int(c.R), int(c.G), int(c.B))
-	p.doc.Text(x, y, s)
-}
-
-// picture paints a drawing: its runs of shapes in their own coordinates, moved
-// and sized into place, and its labels as words of the page.
-func (p *painter) picture(it layout.Picture) {
-	items, m := unwrapped(it.Picture.Items)
-	x, y := m.E+it.X, m.F+it.Y
-	for _, s := range p.plates.of(items) {
-		if l := s.label; l != nil {
-			p.label(l, m.A, x, y)
-			continue
-		}
-		w := writer{}
-		w.str("q\n")
-		w.buf = strconv.AppendFloat(w.buf, m.A, 'f', -1, 64)
-		w.str(" 0 0 ")
-		w.buf = strconv.AppendFloat(w.buf, m.A, 'f', -1, 64)
-		w.str(" ")
-		w.number(x * theme.PointsPerMM)
-		w.number((p.height - y) * theme.PointsPerMM)
-		w.str("cm\n")
-		if s.form != nil {
-			w.str("/" + formName(p.number(s.form)) + " Do\n")
-		} else {
-			w.buf = append(w.buf, s.ops...)
-			for _, a := range s.alphas {
-				if !slices.Contains(p.alphas, a) {
-					p.alphas = append(p.alphas, a)
-				}
-			}
-		}
-		w.str("Q")
-		p.doc.RawWriteStr(string(w.buf))
-	}
-}
-
-// number gives a form's number in this document.
-func (p *painter) number(f *form) int {
-	n, ok := p.numbers[f]
-	if !ok {
-		n = len(p.forms)
-		p.forms, p.numbers[f] = append(p.forms, f), n
-	}
-	return n
-}
-
-// label paints one of a drawing that is sized and lies at x, y.
-func (p *painter) label(l *draw.Label, sized, x, y float64) {
-	x, y = x+l.X*sized, y+l.Y*sized
-	size := l.Size * sized
-	w := p.theme.Face(l.Face).Width(l.Text, size)
-	switch l.Anchor {
-	case draw.Middle:
-		x -= w / 2
-	case draw.End:
-		x -= w
-	}
-	p.text(x, y, l.Face, size, l.Color, l.Text)
 }

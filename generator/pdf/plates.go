@@ -28,6 +28,13 @@ type drawing struct {
 	n     int
 }
 
+func drawingOf(items []draw.Item) (key drawing, ok bool) {
+	if len(items) == 0 {
+		return drawing{}, false
+	}
+	return drawing{&items[0], len(items)}, true
+}
+
 // A step is a run of shapes or one label.
 type step struct {
 	ops    []byte // in points, from the drawing's top left corner
@@ -52,10 +59,8 @@ func (s *Plates) Turn() { s.made.Turn() }
 
 // of gives the steps of a drawing.
 func (s *Plates) of(items []draw.Item) []step {
-	if len(items) == 0 {
-		return nil
-	}
-	return s.made.Of(drawing{&items[0], len(items)}, func() []step { return s.make(items) })
+	key, _ := drawingOf(items)
+	return s.made.Of(key, func() []step { return s.make(items) })
 }
 
 func (s *Plates) make(items []draw.Item) []step {
@@ -71,7 +76,11 @@ func (s *Plates) make(items []draw.Item) []step {
 		if n < 0 {
 			n = len(flat)
 		}
-		w := writer{box: [4]float64{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}}
+		room := 0
+		for _, q := range flat[:n] {
+			room += 60 + 14*len(q.Shape.Path.Points)
+		}
+		w := writer{buf: make([]byte, 0, room), box: [4]float64{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}}
 		for _, q := range flat[:n] {
 			w.shape(q)
 		}
@@ -196,8 +205,10 @@ func (w *writer) stroke(k *draw.Stroke) {
 }
 
 // number writes hundredths of a point, finer than any press, and a space.
-func (w *writer) number(points float64) {
-	w.buf = append(draw.AppendHundredths(w.buf, draw.Hundredths(points), false), ' ')
+func (w *writer) number(points float64) { w.hundredths(draw.Hundredths(points)) }
+
+func (w *writer) hundredths(v int) {
+	w.buf = append(draw.AppendHundredths(w.buf, v, false), ' ')
 }
 
 func (w *writer) color(c draw.Color, operator string) {

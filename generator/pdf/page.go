@@ -1,0 +1,296 @@
+package pdf
+
+import (
+	"cmp"
+	"fmt"
+	"runtime"
+	"slices"
+	"strconv"
+	"strings"
+	"sync"
+	"sync/atomic"
+	"unicode/utf8"
+
+	"sheaf/generator/draw"
+	"sheaf/generator/layout"
+	"sheaf/generator/theme"
+)
+
+// A content is what paints one page.
+type content struct {
+	plain  []byte // its operators, where a photograph of fpdf's belongs to them
+	packed []byte // or compressed
+	forms  []named
+	alphas []int // hundredths of opacity that it needs
+}
+
+// A named form is a drawing by what pages call it.
+type named struct {
+	name formName
+	*form
+}
+
+// formName is a drawing's number in the document and which of its runs of shapes
+// it is.
+type formName struct{ drawing, step int }
+
+func (n formName) String() string {
+	return "D" + strconv.Itoa(n.drawing) + "." + strconv.Itoa(n.step)
+}
+
+func (n formName) compare(o formName) int {
+	return cmp.Or(cmp.Compare(n.drawing, o.drawing), cmp.Compare(n.step, o.step))
+}
+
+// A census is what all pages together show.
+type census struct {
+	letters  map[draw.Face]*letters
+	drawings map[drawing]int // numbered in the order of their first places
+}
+
+// letters are the characters set in a face, of the Basic Multilingual Plane.
+type letters [0x10000 / 64]uint64
+
+// add tells whether it knows all characters of a text.
+func (l *letters) add(text string) bool {
+	for _, r := range text {
+		if r > 0xffff || r == utf8.RuneError {
+			return false
+		}
+		l[r/64] |= 1 << (r % 64)
+	}
+	return true
+}
+
+func (l *letters) String() string {
+	var b strings.Builder
+	for r := rune(1); r < 0x10000; r++ {
+		if l[r/64] == 0 {
+			r += 63 - r%64
+		} else if l[r/64]&(1<<(r%64)) != 0 {
+			b.WriteRune(r)
+		}
+	}
+	return b.String()
+}
+
+// survey counts what pages show. The body's face is always there: bookmarks are
+// written in it. Each face costs a document time, and room. Faces are embedded by
+// their two-byte codes, so what is beyond those is an error: layout lets none
+// through.
+func survey(pages *layout.Pages) (*census, error) {
+	var fault error
+	c := &census{letters: map[draw.Face]*letters{draw.Body: {}}, drawings: map[drawing]int{}}
+	set := func(role draw.Face, text string) {
+		role = embedded(role)
+		l := c.letters[role]
+		if l == nil {
+			l = new(letters)
+			c.letters[role] = l
+		}
+		if !l.add(text) {
+			fault = fmt.Errorf("pdf: %q cannot be written", text)
+		}
+	}
+	var labels func(items []draw.Item)
+	labels = func(items []draw.Item) {
+		for _, it := range items {
+			switch it := it.(type) {
+			case draw.Label:
+				set(it.Face, it.Text)
+			case draw.Group:
+				labels(it.Items)
+			}
+		}
+	}
+	for _, page := range pages.Pages {
+		for _, it := range page.Items {
+			switch it := it.(type) {
+			case layout.Text:
+				set(it.Face, it.String)
+			case layout.Picture:
+				items, _ := unwrapped(it.Picture.Items)
+				if key, ok := drawingOf(items); ok {
+					if _, known := c.drawings[key]; !known {
+						c.drawings[key] = len(c.drawings)
+						labels(items)
+					}
+				}
+			}
+		}
+	}
+	return c, fault
+}
+
+// roles lists the faces that are shown.
+func (c *census) roles() []draw.Face {
+	return slices.DeleteFunc(roles(), func(f draw.Face) bool { return c.letters[f] == nil })
+}
+
+// roles lists the faces a document may embed.
+func roles() []draw.Face {
+	return []draw.Face{draw.Body, draw.Bold, draw.Italic, draw.Heading, draw.SmallCaps, draw.HeadingItalic}
+}
+
+// paint writes the contents of all pages, side by side.
+func paint(pages *layout.Pages, t *theme.Theme, plates *Plates, shown *census) []content {
+	out := make([]content, len(pages.Pages))
+	var next atomic.Int64
+	var all sync.WaitGroup
+	for range min(runtime.GOMAXPROCS(0), len(out)) {
+		all.Go(func() {
+			p := painter{theme: t, plates: plates, shown: shown}
+			for i := int(next.Add(1)) - 1; i < len(out); i = int(next.Add(1)) - 1 {
+				out[i] = p.page(pages.Pages[i])
+			}
+		})
+	}
+	all.Wait()
+	return out
+}
+
+// A painter writes the operators of one page after another (PDF 32000-1, 8 and
+// 9.4).
+type painter struct {
+	theme  *theme.Theme
+	plates *Plates
+	shown  *census
+	height float64 // of the page in millimetres; PDF counts from its foot
+
+	writer
+	forms []named
+	text  struct {
+		open  bool // between BT and ET
+		x, y  int  // where the last words began, in hundredths of a point
+		face  draw.Face
+		size  float64 // 0: none is set
+		color *draw.Color
+	}
+}
+
+func (p *painter) page(page layout.Page) content {
+	p.height = page.H
+	p.writer, p.forms = writer{buf: p.buf[:0]}, nil
+	p.text.size, p.text.color = 0, nil
+	photo := false
+	for _, it := range page.Items {
+		switch it := it.(type) {
+		case layout.Text:
+			p.words(it.X, it.Y, it.Face, it.Size, it.Color, it.String)
+		case layout.Picture:
+			p.picture(it)
+		case layout.Image:
+			photo = true // the binder's
+		}
+	}
+	p.close()
+	out := content{forms: p.forms, alphas: p.alphas}
+	if photo {
+		out.plain = slices.Clone(p.buf)
+	} else {
+		out.packed = p.plates.pack(p.buf)
+	}
+	return out
+}
+
+// words sets a text on a baseline that begins at x, y.
+func (p *painter) words(x, y float64, role draw.Face, size float64, c draw.Color, s string) {
+	t := &p.text
+	if !t.open {
+		p.str("BT\n")
+		t.open, t.x, t.y = true, 0, 0
+	}
+	if role = embedded(role); t.size != size || t.face != role {
+		p.str("/" + fontName(role) + " ")
+		p.number(size)
+		p.str("Tf\n")
+		t.face, t.size = role, size
+	}
+	if t.color == nil || *t.color != c {
+		p.color(c, "rg\n")
+		t.color = &c
+	}
+	// Steps between rounded places, so that rounding never adds up.
+	to, up := draw.Hundredths(x*theme.PointsPerMM), draw.Hundredths((p.height-y)*theme.PointsPerMM)
+	p.hundredths(to - t.x)
+	p.hundredths(up - t.y)
+	t.x, t.y = to, up
+	p.str("Td (")
+	for _, r := range s {
+		for _, c := range [2]byte{byte(r >> 8), byte(r)} {
+			switch c {
+			case '(', ')', '\\':
+				p.buf = append(p.buf, '\\', c)
+			case '\r':
+				p.str(`\r`)
+			default:
+				p.buf = append(p.buf, c)
+			}
+		}
+	}
+	p.str(") Tj\n")
+}
+
+// close ends the words, so that something else can be painted.
+func (p *painter) close() {
+	if p.text.open {
+		p.str("ET\n")
+		p.text.open = false
+	}
+}
+
+// fontName is what pages call a face.
+func fontName(role draw.Face) string { return "F" + strconv.Itoa(int(role)) }
+
+// picture paints a drawing: its runs of shapes in their own coordinates, moved
+// and sized into place, and its labels as words of the page.
+func (p *painter) picture(it layout.Picture) {
+	items, m := unwrapped(it.Picture.Items)
+	key, ok := drawingOf(items)
+	if !ok {
+		return
+	}
+	x, y := m.E+it.X, m.F+it.Y
+	for i, s := range p.plates.of(items) {
+		if l := s.label; l != nil {
+			p.label(l, m.A, x, y)
+			continue
+		}
+		p.close()
+		p.str("q\n")
+		p.buf = strconv.AppendFloat(p.buf, m.A, 'f', -1, 64)
+		p.str(" 0 0 ")
+		p.buf = strconv.AppendFloat(p.buf, m.A, 'f', -1, 64)
+		p.str(" ")
+		p.number(x * theme.PointsPerMM)
+		p.number((p.height - y) * theme.PointsPerMM)
+		p.str("cm\n")
+		if s.form != nil {
+			name := formName{p.shown.drawings[key], i}
+			p.str("/" + name.String() + " Do\n")
+			p.forms = append(p.forms, named{name, s.form})
+		} else {
+			p.buf = append(p.buf, s.ops...)
+			for _, a := range s.alphas {
+				if !slices.Contains(p.alphas, a) {
+					p.alphas = append(p.alphas, a)
+				}
+			}
+		}
+		p.str("Q\n")
+	}
+}
+
+// label paints one of a drawing that is sized and lies at x, y.
+func (p *painter) label(l *draw.Label, sized, x, y float64) {
+	x, y = x+l.X*sized, y+l.Y*sized
+	size := l.Size * sized
+	w := p.theme.Face(l.Face).Width(l.Text, size)
+	switch l.Anchor {
+	case draw.Middle:
+		x -= w / 2
+	case draw.End:
+		x -= w
+	}
+	p.words(x, y, l.Face, size, l.Color, l.Text)
+}
