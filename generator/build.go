@@ -3,14 +3,15 @@ package generator
 import (
 	"context"
 	"fmt"
-	"maps"
 	"path"
 	"slices"
 	"strings"
+	"sync"
 	"time"
 
 	"sheaf/generator/booklet"
 	"sheaf/generator/entries"
+	"sheaf/generator/html"
 	"sheaf/generator/source"
 )
 
@@ -28,16 +29,16 @@ func Build(ctx context.Context, o Options) (*Result, source.Diagnostics, error) 
 	if err != nil || p == nil {
 		return nil, ds, err
 	}
-	editions := o.Editions
-	if len(editions) == 0 {
-		editions = Editions()
-	}
-	files, ds, err := p.Print(ctx, editions)
+	files, ds, err := p.Print(ctx, o.Editions)
 	if err != nil || ds.HasErrors() {
 		return nil, ds, err
 	}
 	return &Result{Plan: p.Plan, Files: files}, ds, nil
 }
+
+// A Put takes a file that was made, by its path with forward slashes. It is called
+// by several at once and must not keep the parts.
+type Put = html.Put
 
 // A Proof is a booklet with every word in place, of which editions can be
 // printed, all together or one after the other.
@@ -73,24 +74,43 @@ func (p *Proof) Page(file string) ([]byte, error) {
 	return web.Page(file)
 }
 
-// Print makes the files of editions, by their paths. The diagnostics are those
+// Print makes the files of editions, nil for all, by their paths. The diagnostics are those
 // of the whole build so far.
 func (p *Proof) Print(ctx context.Context, editions []string) (map[string][]byte, source.Diagnostics, error) {
 	files := map[string][]byte{}
-	for _, made := range p.press.run(ctx, editions) {
+	var mu sync.Mutex
+	ds, err := p.PrintTo(ctx, editions, func(name string, parts ...[]byte) error {
+		data := slices.Concat(parts...)
+		mu.Lock()
+		defer mu.Unlock()
+		files[name] = data
+		return nil
+	})
+	if err != nil {
+		return nil, ds, err
+	}
+	return files, ds, nil
+}
+
+// PrintTo is Print for a booklet that need not be held whole.
+func (p *Proof) PrintTo(ctx context.Context, editions []string, to Put) (source.Diagnostics, error) {
+	if len(editions) == 0 {
+		editions = Editions()
+	}
+	for _, made := range p.press.run(ctx, editions, to) {
 		p.found = append(p.found, made.ds...)
 		if made.err != nil {
-			return nil, p.found, made.err
+			return p.found, made.err
 		}
-		maps.Copy(files, made.files)
 	}
 	if slices.Contains(editions, "json") {
-		var err error
-		if files["booklet.json"], err = record(p.Plan, p.found.Sorted()); err != nil {
-			return nil, p.found, err
+		data, err := record(p.Plan, p.found.Sorted())
+		if err != nil {
+			return p.found, err
 		}
+		return p.found, to("booklet.json", data)
 	}
-	return files, p.found, nil
+	return p.found, nil
 }
 
 // stamp is the date written into files: the one asked for, else the

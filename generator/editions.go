@@ -50,20 +50,19 @@ func newPress(in booklet.Input, stamp time.Time, painted *html.Paintings, plates
 
 // printed is what one edition came to.
 type printed struct {
-	files map[string][]byte
-	ds    source.Diagnostics
-	err   error
+	ds  source.Diagnostics
+	err error
 }
 
-// run makes editions side by side, as they share nothing that changes, and
-// gives them in the order asked for.
-func (p *press) run(ctx context.Context, editions []string) []printed {
+// run makes editions side by side, as they share nothing that changes, and tells
+// what they came to in the order asked for.
+func (p *press) run(ctx context.Context, editions []string, to Put) []printed {
 	out := make([]printed, len(editions))
 	var all sync.WaitGroup
 	for i, e := range editions {
 		all.Go(func() {
 			if out[i].err = ctx.Err(); out[i].err == nil {
-				out[i] = p.edition(e)
+				out[i].ds, out[i].err = p.edition(e, to)
 				// A template of the theme that fails over this book is its fault.
 				if ds := html.Fault(p.theme, out[i].err); ds != nil {
 					out[i] = printed{ds: ds}
@@ -76,18 +75,17 @@ func (p *press) run(ctx context.Context, editions []string) []printed {
 }
 
 // edition makes the files of one edition.
-func (p *press) edition(name string) printed {
+func (p *press) edition(name string, to Put) (source.Diagnostics, error) {
 	switch name {
 	case "web":
 		web, err := p.web()
 		if err != nil {
-			return printed{err: err}
+			return nil, err
 		}
-		files, ds, err := web.Files()
-		return printed{files, ds, err}
+		return web.Files(to)
 	case "a5":
 		pages, ds := p.booklet()
-		return p.pdf("booklet.pdf", pages, ds)
+		return ds, p.pdf("booklet.pdf", pages, to)
 	case "fold":
 		pages, _ := p.booklet() // a5 tells its diagnostics
 		paper := layout.A4()
@@ -95,29 +93,32 @@ func (p *press) edition(name string) printed {
 			paper = layout.Letter()
 		}
 		folded, ds := layout.Fold(pages, paper, p.gsm)
-		return p.pdf("booklet-fold.pdf", folded, ds)
+		return ds, p.pdf("booklet-fold.pdf", folded, to)
 	case "large":
 		pages, ds := layout.Lay(p.book(), p.theme, layout.Large(p.theme, p.letter))
-		return p.pdf("booklet-large.pdf", pages, ds)
+		return ds, p.pdf("booklet-large.pdf", pages, to)
 	case "sheet":
 		pages, ds := layout.YearSheet(p.book(), p.theme, p.letter)
-		return p.pdf("year-sheet.pdf", pages, ds)
+		return ds, p.pdf("year-sheet.pdf", pages, to)
 	case "months":
 		pages, ds := layout.Lay(p.book(), p.theme, layout.Months(p.theme, p.letter))
-		return p.pdf("months.pdf", pages, ds)
+		return ds, p.pdf("months.pdf", pages, to)
 	case "ics":
-		return printed{files: map[string][]byte{"care.ics": ics.Render(p.book(), ics.Settings{Stamp: p.stamp, Alarm: p.alarm})}}
+		return nil, to("care.ics", ics.Render(p.book(), ics.Settings{Stamp: p.stamp, Alarm: p.alarm}))
 	case "onefile":
-		files, _, err := html.RenderOne(p.book(), p.theme, p.paintings) // web tells its diagnostics
-		return printed{files: files, err: err}
+		_, err := html.RenderOne(p.book(), p.theme, p.paintings, to) // web tells its diagnostics
+		return nil, err
 	case "json":
-		// Written last, by Print: it holds what the other editions found.
-		return printed{}
+		// Made last, by Print: it holds what the other editions found.
+		return nil, nil
 	}
-	return printed{err: fmt.Errorf("there is no edition %q; there are %s", name, strings.Join(Editions(), ", "))}
+	return nil, fmt.Errorf("there is no edition %q; there are %s", name, strings.Join(Editions(), ", "))
 }
 
-func (p *press) pdf(name string, pages *layout.Pages, ds source.Diagnostics) printed {
+func (p *press) pdf(name string, pages *layout.Pages, to Put) error {
 	data, err := pdf.Render(pages, p.theme, p.plates, p.stamp)
-	return printed{map[string][]byte{name: data}, ds, err}
+	if err != nil {
+		return err
+	}
+	return to(name, data...)
 }

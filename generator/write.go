@@ -1,15 +1,19 @@
 package generator
 
 import (
+	"bufio"
 	"bytes"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
+	"maps"
 	"os"
 	"path"
 	"path/filepath"
 	"slices"
 	"strings"
+	"sync"
 )
 
 const (
@@ -27,11 +31,27 @@ type FolderError struct{ Dir, Why string }
 
 func (e *FolderError) Error() string { return fmt.Sprintf("%s: %s", e.Dir, e.Why) }
 
-// WriteTo puts the files into dir, a folder that is new, empty or one of ours.
-// Whatever ends it, each file in the folder is whole and what it leads to is
-// there:
+// WriteTo puts the files of a result into dir; see [Output].
+func (r *Result) WriteTo(dir string) error {
+	out, err := OpenOutput(dir)
+	if err != nil {
+		return err
+	}
+	defer out.Close()
+	for _, name := range slices.Sorted(maps.Keys(r.Files)) {
+		if err := out.Put(name, r.Files[name]); err != nil {
+			return err
+		}
+	}
+	_, err = out.Settle()
+	return err
+}
+
+// An Output is a folder that a booklet is being written to, one that is new, empty
+// or one of ours. Whatever ends it, each file in the folder is whole and what it
+// leads to is there:
 //
-//   - First all that is new or changed is written to a folder of its own. A full
+//   - First all that is new or changed is put into a folder of its own. A full
 //     disk shows here, with the old booklet untouched.
 //   - Then files of new names are renamed into place, to which nothing leads yet,
 //     the opening page last; then those that change, which may lead to them.
@@ -39,83 +59,164 @@ func (e *FolderError) Error() string { return fmt.Sprintf("%s: %s", e.Dir, e.Why
 //
 // So whoever starts at the opening page, in whatever moment, meets no link that
 // leads nowhere. Files that are equal are left alone.
-func (r *Result) WriteTo(dir string) error {
+type Output struct {
+	dir  string
+	made bool // the folder was not there before
+	root *os.Root
+	old  map[string]bool // ours from before, by their names in the list
+
+	mu                   sync.Mutex // of what follows
+	same, added, changed []string
+}
+
+// OpenOutput begins to write to a folder.
+func OpenOutput(dir string) (*Output, error) {
 	old, err := owned(dir)
 	if err != nil {
-		return err
+		return nil, err
 	}
-	names := make([]string, 0, len(r.Files))
-	for name := range r.Files {
-		if !filepath.IsLocal(filepath.FromSlash(name)) {
-			return fmt.Errorf("%s lies outside the output folder", name)
-		}
-		names = append(names, name)
+	_, err = os.Lstat(dir)
+	o := &Output{dir: dir, made: errors.Is(err, fs.ErrNotExist), old: map[string]bool{}}
+	for _, name := range old {
+		o.old[name] = true
 	}
-	slices.Sort(names)
 	if err := os.MkdirAll(dir, 0o755); err != nil {
-		return err
+		return nil, err
 	}
-	root, err := os.OpenRoot(dir)
-	if err != nil {
-		return err
+	if o.root, err = os.OpenRoot(dir); err != nil {
+		return nil, err
 	}
-	defer root.Close()
-	added, changed, err := r.compare(root, dir, names, old)
-	if err != nil {
-		return err
-	}
-	slices.SortStableFunc(added, func(a, b string) int { return strings.Compare(opening(a), opening(b)) })
 	// What a build that was stopped has left.
-	if err := root.RemoveAll(staging); err != nil {
+	if err := o.root.RemoveAll(staging); err != nil {
+		return nil, errors.Join(err, o.root.Close())
+	}
+	return o, nil
+}
+
+// Put takes a file of the booklet. It keeps none of the parts, and may be called
+// by several at once.
+func (o *Output) Put(name string, parts ...[]byte) error {
+	at := filepath.FromSlash(name)
+	if !filepath.IsLocal(at) {
+		return fmt.Errorf("%s lies outside the output folder", name)
+	}
+	list := &o.changed
+	info, err := o.root.Lstat(at)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		list = &o.added
+	case err != nil: // a file or a link stands where a folder should
+		return &FolderError{o.dir, fmt.Sprintf("%s cannot have its place: %v", name, err)}
+	case !o.old[name], !info.Mode().IsRegular():
+		return &FolderError{o.dir, fmt.Sprintf("%s is in the way: it was not written by sheaf", name)}
+	default:
+		same, err := o.holds(at, info.Size(), parts)
+		if err != nil {
+			return err
+		}
+		if same {
+			list = &o.same
+		}
+	}
+	if list != &o.same {
+		if err := o.stage(name, parts); err != nil {
+			return err
+		}
+	}
+	o.mu.Lock()
+	defer o.mu.Unlock()
+	*list = append(*list, name)
+	return nil
+}
+
+// holds tells whether a file has these bytes.
+func (o *Output) holds(at string, size int64, parts [][]byte) (bool, error) {
+	for _, p := range parts {
+		size -= int64(len(p))
+	}
+	if size != 0 {
+		return false, nil
+	}
+	f, err := o.root.Open(at)
+	if err != nil {
+		return false, err
+	}
+	defer f.Close()
+	var buf [64 << 10]byte
+	for _, p := range parts {
+		for len(p) > 0 {
+			n, err := io.ReadFull(f, buf[:min(len(buf), len(p))])
+			if err != nil {
+				return false, err
+			}
+			if !bytes.Equal(buf[:n], p[:n]) {
+				return false, nil
+			}
+			p = p[n:]
+		}
+	}
+	return true, nil
+}
+
+// stage writes a file to the staging folder.
+func (o *Output) stage(name string, parts [][]byte) (err error) {
+	at := filepath.FromSlash(path.Join(staging, name))
+	if err := o.root.MkdirAll(filepath.Dir(at), 0o755); err != nil {
 		return err
 	}
-	if err := r.stage(root, slices.Concat(added, changed)); err != nil {
-		return errors.Join(err, root.RemoveAll(staging))
+	f, err := o.root.OpenFile(at, os.O_WRONLY|os.O_CREATE|os.O_TRUNC, 0o644)
+	if err != nil {
+		return err
 	}
+	defer func() { err = errors.Join(err, f.Close()) }()
+	w := bufio.NewWriterSize(f, 256<<10)
+	for _, p := range parts {
+		if _, err := w.Write(p); err != nil {
+			return err
+		}
+	}
+	return w.Flush()
+}
+
+// Settle gives the files their places and tells how many they are.
+func (o *Output) Settle() (files int, err error) {
+	// Names by their order: what a build does hangs on nothing that happened side
+	// by side.
+	for _, list := range [][]string{o.same, o.added, o.changed} {
+		slices.Sort(list)
+	}
+	slices.SortStableFunc(o.added, func(a, b string) int { return strings.Compare(opening(a), opening(b)) })
+	names := slices.Sorted(slices.Values(slices.Concat(o.same, o.added, o.changed)))
+	old := slices.Sorted(maps.Keys(o.old))
 	// Before any file has its place the list has its name, so that the build
 	// after one that was stopped knows what is ours.
 	both := slices.Compact(slices.Sorted(slices.Values(slices.Concat(old, names))))
-	if err := replace(root, manifest, list(both)); err != nil {
-		return errors.Join(err, root.RemoveAll(staging))
+	if err := replace(o.root, manifest, list(both)); err != nil {
+		return 0, err
 	}
-	for _, name := range slices.Concat(added, changed) {
-		if err := r.settle(root, name); err != nil {
-			return errors.Join(err, root.RemoveAll(staging))
+	o.made = false // it is a booklet's from here on
+	for _, name := range slices.Concat(o.added, o.changed) {
+		if err := o.settle(name); err != nil {
+			return 0, err
 		}
 	}
 	for _, name := range old {
-		if _, keep := r.Files[name]; !keep {
-			if err := remove(root, name); err != nil {
-				return err
+		if _, keep := slices.BinarySearch(names, name); !keep {
+			if err := remove(o.root, name); err != nil {
+				return 0, err
 			}
 		}
 	}
-	return errors.Join(root.RemoveAll(staging), replace(root, manifest, list(names)))
+	return len(names), errors.Join(o.root.RemoveAll(staging), replace(o.root, manifest, list(names)))
 }
 
-// compare tells which files are new and which are there with other bytes. What
-// is there and was not written by us must not be written over.
-func (r *Result) compare(root *os.Root, dir string, names, old []string) (added, changed []string, err error) {
-	for _, name := range names {
-		info, err := root.Lstat(filepath.FromSlash(name))
-		switch {
-		case errors.Is(err, fs.ErrNotExist):
-			added = append(added, name)
-		case err != nil: // a file or a link stands where a folder should
-			return nil, nil, &FolderError{dir, fmt.Sprintf("%s cannot have its place: %v", name, err)}
-		case !slices.Contains(old, name), !info.Mode().IsRegular():
-			return nil, nil, &FolderError{dir, fmt.Sprintf("%s is in the way: it was not written by sheaf", name)}
-		default:
-			was, err := root.ReadFile(filepath.FromSlash(name))
-			if err != nil {
-				return nil, nil, err
-			}
-			if !bytes.Equal(was, r.Files[name]) {
-				changed = append(changed, name)
-			}
-		}
+// Close ends the writing. If the files were not settled, the folder is as it was.
+func (o *Output) Close() error {
+	err := errors.Join(o.root.RemoveAll(staging), o.root.Close())
+	if o.made {
+		os.Remove(o.dir) // fails if something else is in it by now
 	}
-	return added, changed, nil
+	return err
 }
 
 // opening sorts the opening page behind all others.
@@ -126,27 +227,13 @@ func opening(name string) string {
 	return "1"
 }
 
-// stage writes files to the staging folder.
-func (r *Result) stage(root *os.Root, names []string) error {
-	for _, name := range names {
-		at := filepath.FromSlash(path.Join(staging, name))
-		if err := root.MkdirAll(filepath.Dir(at), 0o755); err != nil {
-			return err
-		}
-		if err := root.WriteFile(at, r.Files[name], 0o644); err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
 // settle renames a staged file into its place.
-func (r *Result) settle(root *os.Root, name string) error {
+func (o *Output) settle(name string) error {
 	to := filepath.FromSlash(name)
-	if err := root.MkdirAll(filepath.Dir(to), 0o755); err != nil {
+	if err := o.root.MkdirAll(filepath.Dir(to), 0o755); err != nil {
 		return err
 	}
-	return root.Rename(filepath.FromSlash(path.Join(staging, name)), to)
+	return o.root.Rename(filepath.FromSlash(path.Join(staging, name)), to)
 }
 
 // remove takes away a file that is no longer made, and the folders that it

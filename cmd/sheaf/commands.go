@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -250,15 +251,18 @@ func buildCommand(sys system) *cobra.Command {
 		if out, err = outputOf(out, folder); err != nil {
 			return err
 		}
-		result, ds, err := generator.Build(cmd.Context(), o)
+		built, ds, err := printTo(cmd.Context(), o, out)
 		if err != nil {
 			return err
+		}
+		if built != nil {
+			defer built.Close()
 		}
 		verdict := verdict(ds, strict)
 		if asJSON {
 			var report any
-			if result != nil {
-				report = result.Plan.Report
+			if built != nil {
+				report = built.plan.Report
 			}
 			if err := printJSON(sys, ds, report); err != nil {
 				return err
@@ -269,18 +273,19 @@ func buildCommand(sys system) *cobra.Command {
 		if verdict != nil {
 			return verdict
 		}
-		if err := outside(out, result.Plan.Read); err != nil {
-			return err
+		if built.refused != nil {
+			return built.refused
 		}
-		if err := result.WriteTo(out); err != nil {
+		files, err := built.Settle()
+		if err != nil {
 			return err
 		}
 		if !asJSON {
 			gaps := ""
-			if n := len(result.Plan.Report.Uncovered); n > 0 {
+			if n := len(built.plan.Report.Uncovered); n > 0 {
 				gaps = fmt.Sprintf(", %d of them without care", n)
 			}
-			fmt.Fprintf(sys.stderr, "%s: %d plantings%s, %d tasks, %d files\n", out, len(result.Plan.Plantings), gaps, len(result.Plan.Calendar.Tasks), len(result.Files))
+			fmt.Fprintf(sys.stderr, "%s: %d plantings%s, %d tasks, %d files\n", out, len(built.plan.Plantings), gaps, len(built.plan.Calendar.Tasks), files)
 		}
 		return nil
 	}}
@@ -292,6 +297,42 @@ func buildCommand(sys system) *cobra.Command {
 	f.BoolVar(&strict, "strict", false, "")
 	f.BoolVar(&asJSON, "json", false, "")
 	return c
+}
+
+// A build is one that came to its end and has yet to be given its place.
+type build struct {
+	*generator.Output       // nil if refused
+	refused           error // the folder must not be written to
+	plan              *generator.Plan
+}
+
+// Close forgets what was not given its place.
+func (b *build) Close() error {
+	if b.Output == nil {
+		return nil
+	}
+	return b.Output.Close()
+}
+
+// printTo builds a garden into a folder. There is no build if the diagnostics hold
+// an error; what is wrong with the folder is told after them.
+func printTo(ctx context.Context, o generator.Options, folder string) (*build, source.Diagnostics, error) {
+	proof, ds, err := generator.Compose(o)
+	if err != nil || proof == nil {
+		return nil, ds, err
+	}
+	b := &build{plan: proof.Plan}
+	if b.refused = outside(folder, proof.Plan.Read); b.refused == nil {
+		b.Output, b.refused = generator.OpenOutput(folder)
+	}
+	if b.refused != nil {
+		return b, ds, nil
+	}
+	ds, err = proof.PrintTo(ctx, o.Editions, b.Put)
+	if err != nil || ds.HasErrors() {
+		return nil, ds, errors.Join(err, b.Close())
+	}
+	return b, ds, nil
 }
 
 // unnoted drops notes: a build says what is wrong, check says all.

@@ -20,15 +20,16 @@ const one = "booklet.html"
 // sections one after another, links between them as places in the file, style,
 // script and pictures within it. Its policy lets that style and that script
 // work by their hashes and nothing else.
-func RenderOne(b *booklet.Book, t *theme.Theme, painted *Paintings) (map[string][]byte, source.Diagnostics, error) {
+func RenderOne(b *booklet.Book, t *theme.Theme, painted *Paintings, to Put) (source.Diagnostics, error) {
 	e, err := newEdition(b, t, true, painted)
 	if err != nil {
-		return nil, nil, err
+		return nil, err
 	}
-	if err := e.write(e.opening(one)); err != nil {
-		return nil, nil, err
+	var page bytes.Buffer
+	if err := e.render(&page, e.opening(one)); err != nil {
+		return nil, err
 	}
-	return e.out, e.ds.Sorted(), nil
+	return e.ds.Sorted(), to(one, page.Bytes())
 }
 
 // Under renders a section for a file with more of them, whose name is above

@@ -13,13 +13,16 @@ import (
 	"bytes"
 	"cmp"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"html/template"
 	"io/fs"
 	"path"
+	"runtime"
 	"slices"
 	"strings"
 	"sync"
+	"sync/atomic"
 
 	"sheaf/generator/booklet"
 	"sheaf/generator/draw"
@@ -49,11 +52,18 @@ type edition struct {
 
 	paintings *Paintings
 
-	mu    sync.Mutex // of what follows: pages are rendered side by side
-	out   map[string][]byte
+	mu    sync.Mutex               // of what follows: pages are rendered side by side
+	to    Put                      // nil as long as only single pages are asked for
+	ahead map[string][]byte        // files made before that
+	made  map[string]bool          // all files made so far
+	fault error                    // of to
 	marks map[string]template.HTML // as painted
 	ds    source.Diagnostics
 }
+
+// A Put takes a file that was made, by its path with forward slashes. It is called
+// by several at once and must not keep the parts.
+type Put = func(name string, parts ...[]byte) error
 
 // placed is a section and which of its kind it is, from 0.
 type placed struct {
@@ -61,18 +71,30 @@ type placed struct {
 	n int
 }
 
-// put adds a file.
+// put adds a file, unless it is there.
 func (e *edition) put(name string, data []byte) {
 	e.mu.Lock()
-	defer e.mu.Unlock()
-	e.out[name] = data
+	there, to := e.made[name], e.to
+	e.made[name] = true
+	if !there && to == nil {
+		e.ahead[name] = slices.Clone(data)
+	}
+	e.mu.Unlock()
+	if there || to == nil {
+		return
+	}
+	if err := to(name, data); err != nil {
+		e.mu.Lock()
+		e.fault = errors.Join(e.fault, err)
+		e.mu.Unlock()
+	}
 }
 
-// has tells whether a file has been added.
+// has tells whether a file has been made.
 func (e *edition) has(name string) bool {
 	e.mu.Lock()
 	defer e.mu.Unlock()
-	return e.out[name] != nil
+	return e.made[name]
 }
 
 // warn tells of what a page cannot show as it is meant.
@@ -120,41 +142,56 @@ func (w *Web) Page(file string) ([]byte, error) {
 	if i < 0 {
 		return nil, nil
 	}
-	if !w.edition.has(file) {
-		if err := w.edition.write(w.pages[i]); err != nil {
+	var b bytes.Buffer
+	if err := w.edition.render(&b, w.pages[i]); err != nil {
+		return nil, err
+	}
+	w.edition.put(file, b.Bytes())
+	return b.Bytes(), nil
+}
+
+// Files makes all files, once. The diagnostics tell of links that lead nowhere;
+// the error is for templates that fail, for books with a block this edition cannot
+// show, and for files that are not taken.
+func (w *Web) Files(to Put) (source.Diagnostics, error) {
+	e := w.edition
+	for name, data := range e.ahead {
+		if err := to(name, data); err != nil {
 			return nil, err
 		}
 	}
-	return w.edition.out[file], nil
-}
-
-// Files gives all files: path, with forward slashes, to bytes. The diagnostics
-// tell of links that lead nowhere; the error is for templates that fail and for
-// books with a block this edition cannot show.
-func (w *Web) Files() (map[string][]byte, source.Diagnostics, error) {
-	e := w.edition
-	e.out["style.css"], e.out["booklet.js"], e.out["search.js"] = e.style, e.script, w.search
+	e.to = to
+	e.put("style.css", e.style)
+	e.put("booklet.js", e.script)
+	e.put("search.js", w.search)
 	// Browsers show it beside a page's title, and ask a server for one that has none.
-	e.out["icon.svg"] = []byte(e.standalone(figure.Mark("comb", e.palette.Moss)))
-	faults := make([]error, len(w.pages))
+	e.put("icon.svg", []byte(e.standalone(figure.Mark("comb", e.palette.Moss))))
+	pages := slices.DeleteFunc(slices.Clone(w.pages), func(p page) bool { return e.made[p.File] })
+	faults := make([]error, len(pages))
+	var next atomic.Int64
 	var all sync.WaitGroup
-	for i, p := range w.pages {
-		if !e.has(p.File) {
-			all.Go(func() { faults[i] = e.write(p) })
-		}
+	for range runtime.GOMAXPROCS(0) {
+		all.Go(func() {
+			var b bytes.Buffer
+			for i := int(next.Add(1)) - 1; i < len(pages); i = int(next.Add(1)) - 1 {
+				if faults[i] = e.render(&b, pages[i]); faults[i] == nil {
+					e.put(pages[i].File, b.Bytes())
+				}
+			}
+		})
 	}
 	data, err := e.searchData()
 	all.Wait()
 	if err != nil {
-		return nil, nil, err
+		return nil, err
 	}
-	e.out["search-data.js"] = data
-	for _, err := range faults {
+	e.put("search-data.js", data)
+	for _, err := range append(faults, e.fault) {
 		if err != nil {
-			return nil, nil, err
+			return nil, err
 		}
 	}
-	return e.out, e.ds.Sorted(), nil
+	return e.ds.Sorted(), nil
 }
 
 func newEdition(b *booklet.Book, t *theme.Theme, one bool, painted *Paintings) (*edition, error) {
@@ -165,7 +202,7 @@ func newEdition(b *booklet.Book, t *theme.Theme, one bool, painted *Paintings) (
 	e := &edition{
 		One: one, book: b, theme: t, pages: pages, palette: figure.Palette(t.Light), vars: variables(t.Light),
 		of: map[booklet.Kind][]*booklet.Section{}, placed: map[string]placed{}, files: map[string]string{}, jobs: map[string]booklet.TaskLine{}, beds: map[string]string{}, latin: map[string]bool{},
-		paintings: painted, out: map[string][]byte{}, marks: map[string]template.HTML{},
+		paintings: painted, ahead: map[string][]byte{}, made: map[string]bool{}, marks: map[string]template.HTML{},
 	}
 	if err := e.assets(t); err != nil {
 		return nil, err
@@ -273,13 +310,12 @@ func (e *edition) place(id, file string) string {
 	return file
 }
 
-// write renders a page with one of the theme's templates.
-func (e *edition) write(p page) error {
-	var b bytes.Buffer
-	if err := e.pages.ExecuteTemplate(&b, "page", &p); err != nil {
+// render makes a page with the theme's templates.
+func (e *edition) render(b *bytes.Buffer, p page) error {
+	b.Reset()
+	if err := e.pages.ExecuteTemplate(b, "page", &p); err != nil {
 		return fmt.Errorf("html: %s: %w", p.File, err)
 	}
-	e.put(p.File, b.Bytes())
 	return nil
 }
 

@@ -7,6 +7,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 	"testing/fstest"
 
@@ -88,7 +89,20 @@ func render(b *booklet.Book, t *theme.Theme) (map[string][]byte, source.Diagnost
 	if err != nil {
 		return nil, nil, err
 	}
-	return w.Files()
+	out := map[string][]byte{}
+	ds, err := w.Files(into(out))
+	return out, ds, err
+}
+
+// into keeps files in a map.
+func into(files map[string][]byte) html.Put {
+	var mu sync.Mutex
+	return func(name string, parts ...[]byte) error {
+		mu.Lock()
+		defer mu.Unlock()
+		files[name] = slices.Concat(parts...)
+		return nil
+	}
 }
 
 func TestRender(t *testing.T) {
@@ -199,8 +213,8 @@ func checkPage(t *testing.T, name, page string, out map[string][]byte) {
 
 // TestRenderOne holds the single file to what every page is held to.
 func TestRenderOne(t *testing.T) {
-	out, _, err := html.RenderOne(everything(t), themetest.Fieldbook(t), nil)
-	if err != nil {
+	out := map[string][]byte{}
+	if _, err := html.RenderOne(everything(t), themetest.Fieldbook(t), nil, into(out)); err != nil {
 		t.Fatal(err)
 	}
 	if len(out) != 1 {

@@ -2,7 +2,9 @@ package layout
 
 import (
 	"fmt"
+	"runtime"
 	"sync"
+	"sync/atomic"
 
 	"sheaf/generator/booklet"
 	"sheaf/generator/draw"
@@ -190,19 +192,22 @@ func (l *layer) plants() map[*booklet.Section][][]Item {
 			sections = append(sections, s)
 		}
 	}
-	pages, layers := make([][][]Item, len(sections)), make([]*layer, len(sections))
+	pages, lacks := make([][][]Item, len(sections)), make([][]lack, len(sections))
+	var next atomic.Int64
 	var all sync.WaitGroup
-	for i, s := range sections {
+	for range runtime.GOMAXPROCS(0) {
 		all.Go(func() {
-			layers[i] = newLayer(l.book, l.theme, l.form, l.doc)
-			pages[i] = layers[i].plant(s)
+			for i := int(next.Add(1)) - 1; i < len(sections); i = int(next.Add(1)) - 1 {
+				own := newLayer(l.book, l.theme, l.form, l.doc)
+				pages[i], lacks[i] = own.plant(sections[i]), own.lacks
+			}
 		})
 	}
 	all.Wait()
 	out := map[*booklet.Section][][]Item{}
 	for i, s := range sections {
 		out[s] = pages[i]
-		for _, k := range layers[i].lacks {
+		for _, k := range lacks[i] {
 			l.missing(k.char, k.face)
 		}
 	}

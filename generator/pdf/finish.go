@@ -37,7 +37,7 @@ const resources = 2
 
 // finished gives the same document with its pages' contents, and with the forms,
 // the faces and the graphics states of some opacity that they name.
-func finished(in []byte, pages []content, faces []draw.Face, plates *Plates) ([]byte, error) {
+func finished(in []byte, pages []content, faces []draw.Face, plates *Plates) ([][]byte, error) {
 	offsets, table, err := objects(in)
 	if err != nil {
 		return nil, fmt.Errorf("compressing: %w", err)
@@ -49,23 +49,16 @@ func finished(in []byte, pages []content, faces []draw.Face, plates *Plates) ([]
 	}
 	slices.SortFunc(order, func(a, b int) int { return cmp.Compare(offsets[a], offsets[b]) })
 	forms, alphas := gathered(pages)
-	room := len(in)
-	for _, f := range forms {
-		room += len(f.packed) + 200
-	}
-	for _, p := range pages {
-		room += len(p.packed) + len(p.plain) + 50
-	}
-	out := bytes.NewBuffer(make([]byte, 0, room))
+	var out parts
 	moved := make([]int, len(offsets), len(offsets)+len(forms))
-	out.Write(in[:offsets[order[0]]])
+	out.add(in[:offsets[order[0]]])
 	for i, n := range order {
 		end := table
 		if i+1 < len(order) {
 			end = offsets[order[i+1]]
 		}
 		object := in[offsets[n]:end]
-		moved[n] = out.Len()
+		moved[n] = out.n
 		if n+1 == resources {
 			if object, err = withNames(object, len(offsets), forms, alphas, faces); err != nil {
 				return nil, err
@@ -73,7 +66,7 @@ func finished(in []byte, pages []content, faces []draw.Face, plates *Plates) ([]
 		}
 		m := plain.FindSubmatchIndex(object)
 		if m == nil {
-			out.Write(object)
+			out.add(object)
 			continue
 		}
 		length, err := strconv.Atoi(string(object[m[4]:m[5]]))
@@ -95,34 +88,47 @@ func finished(in []byte, pages []content, faces []draw.Face, plates *Plates) ([]
 		} else {
 			packed = plates.pack(text)
 		}
-		fmt.Fprintf(out, "%s<</Filter /FlateDecode /Length %d>>\nstream\n", object[m[2]:m[3]], len(packed))
-		out.Write(packed)
-		out.Write(object[m[1]+length:])
+		out.addf("%s<</Filter /FlateDecode /Length %d>>\nstream\n", object[m[2]:m[3]], len(packed))
+		out.add(packed)
+		out.add(object[m[1]+length:])
 	}
 	for i, f := range forms {
-		moved = append(moved, out.Len())
-		fmt.Fprintf(out, "%d 0 obj\n<</Type /XObject /Subtype /Form /BBox [", len(offsets)+i+1)
-		for _, v := range f.box {
-			fmt.Fprintf(out, "%.2f ", v*theme.PointsPerMM)
-		}
-		fmt.Fprintf(out, "] /Resources <<%s>> /Filter /FlateDecode /Length %d>>\nstream\n", states(f.alphas), len(f.packed))
-		out.Write(f.packed)
-		out.WriteString("\nendstream\nendobj\n")
+		moved = append(moved, out.n)
+		b := f.box
+		out.addf("%d 0 obj\n<</Type /XObject /Subtype /Form /BBox [%.2f %.2f %.2f %.2f ] /Resources <<%s>> /Filter /FlateDecode /Length %d>>\nstream\n",
+			len(offsets)+i+1, b[0]*theme.PointsPerMM, b[1]*theme.PointsPerMM, b[2]*theme.PointsPerMM, b[3]*theme.PointsPerMM, states(f.alphas), len(f.packed))
+		out.add(f.packed)
+		out.add([]byte("\nendstream\nendobj\n"))
 	}
-	start := out.Len()
-	fmt.Fprintf(out, "xref\n0 %d\n0000000000 65535 f \n", len(moved)+1)
+	start := out.n
+	var xref bytes.Buffer
+	fmt.Fprintf(&xref, "xref\n0 %d\n0000000000 65535 f \n", len(moved)+1)
 	for _, at := range moved {
-		fmt.Fprintf(out, "%010d 00000 n \n", at)
+		fmt.Fprintf(&xref, "%010d 00000 n \n", at)
 	}
+	out.add(xref.Bytes())
 	trailer := in[table:]
 	from, to := bytes.Index(trailer, []byte("trailer")), bytes.LastIndex(trailer, []byte("startxref"))
 	if from < 0 || to < from {
 		return nil, fmt.Errorf("compressing: no trailer was found")
 	}
-	out.Write(sizeOf.ReplaceAll(trailer[from:to], fmt.Appendf(nil, "/Size %d", len(moved)+1)))
-	fmt.Fprintf(out, "startxref\n%d\n%%%%EOF\n", start)
-	return out.Bytes(), nil
+	out.add(sizeOf.ReplaceAll(trailer[from:to], fmt.Appendf(nil, "/Size %d", len(moved)+1)))
+	out.addf("startxref\n%d\n%%%%EOF\n", start)
+	return out.all, nil
 }
+
+// parts are a file in the making, of n bytes so far.
+type parts struct {
+	all [][]byte
+	n   int
+}
+
+func (p *parts) add(b []byte) {
+	p.all = append(p.all, b)
+	p.n += len(b)
+}
+
+func (p *parts) addf(format string, args ...any) { p.add(fmt.Appendf(nil, format, args...)) }
 
 // gathered gives the forms that pages show, each once, and the opacities.
 func gathered(pages []content) (forms []named, alphas []int) {

@@ -21,8 +21,9 @@ import (
 )
 
 // Render writes the pages; stamp is the date the file bears. Drawings that other
-// documents show too come from plates.
-func Render(pages *layout.Pages, t *theme.Theme, plates *Plates, stamp time.Time) (out []byte, err error) {
+// documents show too come from plates. The file is in parts that follow one
+// another, which nobody may change.
+func Render(pages *layout.Pages, t *theme.Theme, plates *Plates, stamp time.Time) (out [][]byte, err error) {
 	if len(pages.Pages) == 0 {
 		return nil, fmt.Errorf("pdf: no pages")
 	}

@@ -7,6 +7,7 @@ import (
 	"io"
 	"maps"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -34,10 +35,11 @@ func sheets(items ...layout.Item) *layout.Pages {
 // render writes pages; a fault ends the test.
 func render(t testing.TB, pages *layout.Pages) file {
 	t.Helper()
-	out, err := Render(pages, themetest.Fieldbook(t), new(Plates), stamp())
+	parts, err := Render(pages, themetest.Fieldbook(t), new(Plates), stamp())
 	if err != nil {
 		t.Fatal(err)
 	}
+	out := slices.Concat(parts...)
 	if !bytes.HasPrefix(out, []byte("%PDF-")) || !bytes.HasSuffix(bytes.TrimSpace(out), []byte("%%EOF")) {
 		t.Fatal("this is not a whole PDF")
 	}
@@ -191,10 +193,11 @@ func TestLargeDrawings(t *testing.T) {
 	plates := new(Plates)
 	var sizes []int
 	for range 2 {
-		out, err := Render(sheets(layout.Picture{X: 10, Y: 20, Picture: pic}, layout.Picture{Picture: pic.Fit(105, 5)}), themetest.Fieldbook(t), plates, stamp())
+		parts, err := Render(sheets(layout.Picture{X: 10, Y: 20, Picture: pic}, layout.Picture{Picture: pic.Fit(105, 5)}), themetest.Fieldbook(t), plates, stamp())
 		if err != nil {
 			t.Fatal(err)
 		}
+		out := slices.Concat(parts...)
 		sizes = append(sizes, len(out))
 		if n := bytes.Count(out, []byte("/Subtype /Form")); n != 1 {
 			t.Errorf("%d drawings", n)
@@ -340,7 +343,7 @@ func TestBeyondTheBasicPlane(t *testing.T) {
 		"broken UTF-8": layout.Text{X: 10, Y: 10, Size: 10, String: "cut\xe2"},
 	} {
 		if out, err := Render(sheets(it), themetest.Fieldbook(t), new(Plates), stamp()); err == nil || out != nil {
-			t.Errorf("%s: %d bytes, %v", name, len(out), err)
+			t.Errorf("%s: %d parts, %v", name, len(out), err)
 		}
 	}
 	if _, err := Render(&layout.Pages{}, themetest.Fieldbook(t), new(Plates), stamp()); err == nil {
