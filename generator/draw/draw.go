@@ -7,8 +7,10 @@
 package draw
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 )
 
 // Color is an opaque sRGB colour.
@@ -153,7 +155,7 @@ type Stroke struct {
 	Join  Join
 }
 
-// An Item is a Shape, a Group or a Label.
+// An Item is a Shape, a Group, a Label or a Sketch.
 type Item interface{ item() }
 
 // A Shape is a path that is filled, stroked or both.
@@ -206,9 +208,17 @@ type Label struct {
 	Color  Color
 }
 
-func (Shape) item() {}
-func (Group) item() {}
-func (Label) item() {}
+// A Sketch is what a picture holds instead of its items as long as nobody paints
+// it: drawings are the larger part of a booklet of a thousand plants. Draw gives
+// the same each time, and what the picture shows in words.
+type Sketch struct {
+	Draw func() (items []Item, desc string)
+}
+
+func (Shape) item()   {}
+func (Group) item()   {}
+func (Label) item()   {}
+func (*Sketch) item() {}
 
 // A Picture is a drawing of W by H millimetres. Title names it and Desc says
 // in words what it shows, for those who cannot see it.
@@ -262,10 +272,36 @@ func (p Path) Apply(m Matrix) Path {
 	return out
 }
 
+// Drawn gives the picture with what its sketches stand for.
+func (p Picture) Drawn() Picture {
+	p.Items = p.drawn(p.Items)
+	return p
+}
+
+func (p *Picture) drawn(items []Item) []Item {
+	for i, it := range items {
+		switch it := it.(type) {
+		case *Sketch:
+			inner, desc := it.Draw()
+			p.Desc = cmp.Or(p.Desc, desc)
+			items = slices.Clone(items)
+			items[i] = Group{M: Identity(), Items: inner}
+		case Group:
+			if inner := p.drawn(it.Items); len(inner) > 0 && &inner[0] != &it.Items[0] {
+				items = slices.Clone(items)
+				it.Items = inner
+				items[i] = it
+			}
+		}
+	}
+	return items
+}
+
 // Flat gives the picture's shapes and labels with all groups applied to their
 // points, in painting order, each with the clips it lies in. Painters walk
 // this list, so no back end keeps a state that could leak.
 func (p Picture) Flat() []Painted {
+	p = p.Drawn()
 	var f flattener
 	f.count(p.Items)
 	f.flat(p.Items, Identity(), nil)

@@ -18,6 +18,17 @@ type Cut struct {
 // BeforeAfter shows a job on a plant in one picture: what stays in full
 // colour, what goes pale, and the hand's work in the colour of its family.
 func BeforeAfter(p Plant, c Cut, w *words.Words, pal Palette, f Frame) draw.Picture {
+	return sketchBeforeAfter(p, c, w, pal, f, nil).Drawn()
+}
+
+func sketchBeforeAfter(p Plant, c Cut, w *words.Words, pal Palette, f Frame, held holder) draw.Picture {
+	title := w.Say("drawn.title", "plant", p.name(w), "mark", w.Say("mark."+c.Mark))
+	return held.sketch(draw.Picture{W: f.W, H: f.H, Title: title}, func() ([]draw.Item, string) {
+		return beforeAfter(p, c, w, pal, f)
+	})
+}
+
+func beforeAfter(p Plant, c Cut, w *words.Words, pal Palette, f Frame) (items []draw.Item, desc string) {
 	p = p.whole()
 	if c.Mark == "pinch" {
 		p = shootful(p)
@@ -41,12 +52,10 @@ func BeforeAfter(p Plant, c Cut, w *words.Words, pal Palette, f Frame) draw.Pict
 			b.stage = setStage(p, Frame{f.W - w, f.H}, false)
 		}
 	}
-	pic := draw.Picture{W: f.W, H: f.H, Title: w.Say("drawn.title", "plant", p.name(w), "mark", w.Say("mark."+c.Mark))}
 	b.strokes = fit(grow(p, b.stage.mm, 0.8, 560), b.stage, Frame{f.W, b.stage.ground + 1.2})
-	pic.Desc = p.amounts(b.work())
-	pic.Items = append(pic.Items, draw.Group{M: draw.Shift(b.stage.x, b.stage.ground), Items: b.items})
-	pic.Items = append(pic.Items, groundLine(b.stage.ground, 0, f.W, pal)...)
-	return pic
+	desc = p.amounts(b.work())
+	items = append(items, draw.Group{M: draw.Shift(b.stage.x, b.stage.ground), Items: b.items})
+	return append(items, groundLine(b.stage.ground, 0, f.W, pal)...), desc
 }
 
 // A bench is where a before-and-after is put together, in millimetres around

@@ -104,23 +104,28 @@ func tints(p Plant, pal Palette) tint {
 // its side. A hand of 20 cm stands beside a small plant and the outline of a
 // person of 1.7 m beside a tall one.
 func Portrait(p Plant, w *words.Words, pal Palette, f Frame) draw.Picture {
-	p = p.whole()
-	st := setStage(p, f, true)
-	pic := draw.Picture{W: f.W, H: f.H, Title: p.name(w), Desc: p.say(w)}
-	if st.ruler > 0 {
-		key := "drawn.ruler"
-		if st.beside != "" {
-			key = "drawn.ruler and " + st.beside
+	return sketchPortrait(p, w, pal, f, nil).Drawn()
+}
+
+func sketchPortrait(p Plant, w *words.Words, pal Palette, f Frame, held holder) draw.Picture {
+	return held.sketch(draw.Picture{W: f.W, H: f.H, Title: p.name(w)}, func() (items []draw.Item, desc string) {
+		p := p.whole()
+		st := setStage(p, f, true)
+		desc = p.say(w)
+		if st.ruler > 0 {
+			key := "drawn.ruler"
+			if st.beside != "" {
+				key = "drawn.ruler and " + st.beside
+			}
+			desc = w.Say(key, "plant", desc)
 		}
-		pic.Desc = w.Say(key, "plant", pic.Desc)
-	}
-	pic.Desc = p.amounts(w.Say("drawn.sentence", "said", pic.Desc))
-	pic.Items = append(pic.Items, st.scenery(pal, f)...)
-	t := tints(p, pal)
-	strokes := fit(grow(p, st.mm, 1, portraitSegments), st, f)
-	pic.Items = append(pic.Items, draw.Group{M: draw.Shift(st.x, st.ground), Items: paint(strokes, t)})
-	pic.Items = append(pic.Items, groundLine(st.ground, st.left(), f.W, pal)...)
-	return pic
+		items = append(items, st.scenery(pal, f)...)
+		t := tints(p, pal)
+		strokes := fit(grow(p, st.mm, 1, portraitSegments), st, f)
+		items = append(items, draw.Group{M: draw.Shift(st.x, st.ground), Items: paint(strokes, t)})
+		items = append(items, groundLine(st.ground, st.left(), f.W, pal)...)
+		return items, p.amounts(w.Say("drawn.sentence", "said", desc))
+	})
 }
 
 func (st stage) left() float64 {

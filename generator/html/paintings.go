@@ -13,25 +13,27 @@ type Paintings = draw.Memo[painting, canvas]
 // painting is a picture, known by its items, which nobody changes once they are
 // drawn, and all else but the theme that decides how it is painted.
 type painting struct {
-	first  *draw.Item
-	n      int
-	w, h   float64
-	title  string
-	prefix string
-	grid   float64
+	first *draw.Item
+	n     int
+	w, h  float64
+	title string
+	as    string
+	grid  float64
 }
 
 // canvas is what was painted and, where the page needs to know, its size in
 // millimetres.
 type canvas struct {
-	svg  template.HTML
-	w, h float64
+	svg   template.HTML
+	w, h  float64
+	named bool // it names parts of itself
 }
 
-// paintedAs gives a picture as it was painted before, or paints it.
-func (e *edition) paintedAs(p draw.Picture, prefix string, grid float64, paint func() canvas) canvas {
+// paintedAs gives a picture as it was painted before, or paints it. There are
+// several ways to paint one.
+func (e *edition) paintedAs(p draw.Picture, as string, grid float64, paint func() canvas) canvas {
 	if len(p.Items) == 0 {
 		return paint()
 	}
-	return e.paintings.Of(painting{&p.Items[0], len(p.Items), p.W, p.H, p.Title, prefix, grid}, paint)
+	return e.paintings.Of(painting{&p.Items[0], len(p.Items), p.W, p.H, p.Title, as, grid}, paint)
 }

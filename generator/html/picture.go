@@ -22,19 +22,17 @@ func (p *page) Picture(pic draw.Picture) template.HTML { return p.painted(pic, c
 
 func (p *page) painted(pic draw.Picture, grid float64) template.HTML {
 	p.pictures++
-	prefix := "" // one that names nothing looks the same on every page
-	if clips(pic.Items) {
-		prefix = fmt.Sprintf("p%d", p.pictures)
-	}
-	return p.paintedAs(pic, prefix, grid, func() canvas { return canvas{svg: paint(pic, prefix, p.vars, grid)} }).svg
-}
-
-// clips tells whether anything is clipped, which needs a name.
-func clips(items []draw.Item) bool {
-	return slices.ContainsFunc(items, func(it draw.Item) bool {
-		g, ok := it.(draw.Group)
-		return ok && (g.Clip != nil || clips(g.Items))
+	// What is clipped needs a name of its own on its page. No text holds this sign
+	// once it is escaped.
+	const name = "\x00"
+	c := p.paintedAs(pic, "in place", grid, func() canvas {
+		svg := paint(pic, name, p.vars, grid)
+		return canvas{svg: svg, named: strings.Contains(string(svg), name)}
 	})
+	if !c.named {
+		return c.svg
+	}
+	return template.HTML(strings.ReplaceAll(string(c.svg), name, fmt.Sprintf("p%d", p.pictures)))
 }
 
 // Mark gives the ID of a job's mark, which the page then carries once in
@@ -94,13 +92,13 @@ func (p *page) Drawing(s *booklet.Section) *image {
 			continue
 		}
 		if p.One {
-			pic = trimmed(pic)
+			pic = trimmed(pic.Drawn())
 			pic.Title = alt
 			return &image{Inline: p.Picture(pic)}
 		}
 		file := s.ID + ".svg"
 		painted := p.paintedAs(pic, "file", coarse, func() canvas {
-			pic := trimmed(pic)
+			pic := trimmed(pic.Drawn())
 			return canvas{svg: p.standalone(pic), w: pic.W, h: pic.H}
 		})
 		if !p.has(file) {

@@ -29,7 +29,7 @@ const mmPerPoint = 25.4 / 72
 // style sheet gives it its width. vars names the CSS custom property of each
 // colour of the theme ("--ink"), so that pictures follow dark mode; other
 // colours are written as they are. prefix keeps the ids of several pictures on
-// one page apart.
+// one page apart; it is written as it is.
 func svg(p draw.Picture, prefix string, vars map[draw.Color]string) template.HTML {
 	return paint(p, prefix, vars, 1)
 }
@@ -39,6 +39,7 @@ func svg(p draw.Picture, prefix string, vars map[draw.Color]string) template.HTM
 // moved by more than a tenth of a pixel on a screen.
 func paint(p draw.Picture, prefix string, vars map[draw.Color]string, grid float64) template.HTML {
 	w := svgWriter{prefix: prefix, vars: vars, whole: grid > 1}
+	p = p.Drawn()
 	if w.whole {
 		p = p.Fit(p.W*100/grid, p.H*100/grid)
 	}
@@ -104,7 +105,7 @@ func (w *svgWriter) num(v float64) {
 func (w *svgWriter) run(ps []draw.Painted) {
 	for _, clip := range ps[0].Clips {
 		w.clips++
-		id := template.HTMLEscapeString(w.prefix) + "c" + strconv.Itoa(w.clips)
+		id := w.prefix + "c" + strconv.Itoa(w.clips)
 		w.str(`<clipPath id="` + id + `"><path d="`)
 		w.path(&pathPen{}, clip)
 		w.str(`"/></clipPath><g clip-path="url(#` + id + `)">`)

@@ -2,6 +2,7 @@ package pdf
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
 	"runtime"
 	"slices"
@@ -42,10 +43,39 @@ func (n formName) compare(o formName) int {
 	return cmp.Or(cmp.Compare(n.drawing, o.drawing), cmp.Compare(n.step, o.step))
 }
 
-// A census is what all pages together show.
-type census struct {
-	letters  map[draw.Face]*letters
-	drawings map[drawing]int // numbered in the order of their first places
+// A census is what pages show in letters, by the faces they are set in. A face that
+// is not shown is not embedded: each costs a document time, and room.
+type census map[draw.Face]*letters
+
+// add takes in a text.
+func (c census) add(role draw.Face, text string) error {
+	l := c[role]
+	if l == nil {
+		l = new(letters)
+		c[role] = l
+	}
+	if !l.add(text) {
+		return fmt.Errorf("pdf: %q cannot be written", text)
+	}
+	return nil
+}
+
+// merge takes in another census.
+func (c census) merge(o census) {
+	for role, l := range o {
+		if c[role] == nil {
+			c[role] = l
+			continue
+		}
+		for i, bits := range l {
+			c[role][i] |= bits
+		}
+	}
+}
+
+// roles lists the faces that are shown.
+func (c census) roles() []draw.Face {
+	return slices.DeleteFunc(roles(), func(f draw.Face) bool { return c[f] == nil })
 }
 
 // letters are the characters set in a face, of the Basic Multilingual Plane.
@@ -74,88 +104,64 @@ func (l *letters) String() string {
 	return b.String()
 }
 
-// survey counts what pages show. The body's face is always there: bookmarks are
-// written in it. Each face costs a document time, and room. Faces are embedded by
-// their two-byte codes, so what is beyond those is an error: layout lets none
-// through.
-func survey(pages *layout.Pages) (*census, error) {
-	var fault error
-	c := &census{letters: map[draw.Face]*letters{draw.Body: {}}, drawings: map[drawing]int{}}
-	set := func(role draw.Face, text string) {
-		role = embedded(role)
-		l := c.letters[role]
-		if l == nil {
-			l = new(letters)
-			c.letters[role] = l
-		}
-		if !l.add(text) {
-			fault = fmt.Errorf("pdf: %q cannot be written", text)
-		}
-	}
-	var labels func(items []draw.Item)
-	labels = func(items []draw.Item) {
-		for _, it := range items {
-			switch it := it.(type) {
-			case draw.Label:
-				set(it.Face, it.Text)
-			case draw.Group:
-				labels(it.Items)
-			}
-		}
-	}
-	for _, page := range pages.Pages {
-		for _, it := range page.Items {
-			switch it := it.(type) {
-			case layout.Text:
-				set(it.Face, it.String)
-			case layout.Picture:
-				items, _ := unwrapped(it.Picture.Items)
-				if key, ok := drawingOf(items); ok {
-					if _, known := c.drawings[key]; !known {
-						c.drawings[key] = len(c.drawings)
-						labels(items)
-					}
-				}
-			}
-		}
-	}
-	return c, fault
-}
-
-// roles lists the faces that are shown.
-func (c *census) roles() []draw.Face {
-	return slices.DeleteFunc(roles(), func(f draw.Face) bool { return c.letters[f] == nil })
-}
-
 // roles lists the faces a document may embed.
 func roles() []draw.Face {
 	return []draw.Face{draw.Body, draw.Bold, draw.Italic, draw.Heading, draw.SmallCaps, draw.HeadingItalic}
 }
 
-// paint writes the contents of all pages, side by side.
-func paint(pages *layout.Pages, t *theme.Theme, plates *Plates, shown *census) []content {
+// paint writes the contents of all pages, side by side, and tells which letters
+// they show. The body's face is always there: bookmarks are written in it.
+func paint(pages *layout.Pages, t *theme.Theme, plates *Plates) ([]content, census, error) {
+	drawings := numbered(pages)
 	out := make([]content, len(pages.Pages))
+	workers := min(runtime.GOMAXPROCS(0), len(out))
+	shown, faults := make([]census, workers), make([]error, workers)
 	var next atomic.Int64
 	var all sync.WaitGroup
-	for range min(runtime.GOMAXPROCS(0), len(out)) {
+	for w := range workers {
 		all.Go(func() {
-			p := painter{theme: t, plates: plates, shown: shown}
+			p := painter{theme: t, plates: plates, drawings: drawings, shown: census{}}
 			for i := int(next.Add(1)) - 1; i < len(out); i = int(next.Add(1)) - 1 {
 				out[i] = p.page(pages.Pages[i])
 			}
+			shown[w], faults[w] = p.shown, p.fault
 		})
 	}
 	all.Wait()
+	together := census{draw.Body: {}}
+	for _, c := range shown {
+		together.merge(c)
+	}
+	return out, together, errors.Join(faults...)
+}
+
+// numbered gives the drawings of a document numbers in the order of their first
+// places.
+func numbered(pages *layout.Pages) map[drawing]int {
+	out := map[drawing]int{}
+	for _, page := range pages.Pages {
+		for _, it := range page.Items {
+			if pic, ok := it.(layout.Picture); ok {
+				items, _ := unwrapped(pic.Picture.Items)
+				key, ok := drawingOf(items)
+				if _, known := out[key]; ok && !known {
+					out[key] = len(out)
+				}
+			}
+		}
+	}
 	return out
 }
 
 // A painter writes the operators of one page after another (PDF 32000-1, 8 and
 // 9.4).
 type painter struct {
-	theme  *theme.Theme
-	plates *Plates
-	shown  *census
-	height float64 // of the page in millimetres; PDF counts from its foot
+	theme    *theme.Theme
+	plates   *Plates
+	drawings map[drawing]int // their numbers
+	height   float64         // of the page in millimetres; PDF counts from its foot
+	shown    census
+	fault    error
 
 	writer
 	forms []named
@@ -200,7 +206,14 @@ func (p *painter) words(x, y float64, role draw.Face, size float64, c draw.Color
 		p.str("BT\n")
 		t.open, t.x, t.y = true, 0, 0
 	}
-	if role = embedded(role); t.size != size || t.face != role {
+	role = embedded(role)
+	// Faces are embedded by their two-byte codes. Layout lets nothing through that
+	// is beyond those.
+	if err := p.shown.add(role, s); err != nil {
+		p.fault = err
+		return
+	}
+	if t.size != size || t.face != role {
 		p.str("/" + fontName(role) + " ")
 		p.number(size)
 		p.str("Tf\n")
@@ -266,7 +279,7 @@ func (p *painter) picture(it layout.Picture) {
 		p.number((p.height - y) * theme.PointsPerMM)
 		p.str("cm\n")
 		if s.form != nil {
-			name := formName{p.shown.drawings[key], i}
+			name := formName{p.drawings[key], i}
 			p.str("/" + name.String() + " Do\n")
 			p.forms = append(p.forms, named{name, s.form})
 		} else {

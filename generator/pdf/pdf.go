@@ -10,7 +10,6 @@ import (
 	"net/url"
 	"strconv"
 	"strings"
-	"sync"
 	"time"
 
 	"github.com/go-pdf/fpdf"
@@ -34,12 +33,14 @@ func Render(pages *layout.Pages, t *theme.Theme, plates *Plates, stamp time.Time
 			out, err = nil, fmt.Errorf("pdf: %v", r)
 		}
 	}()
-	shown, err := survey(pages)
-	if err != nil {
-		return nil, err
-	}
-	press := sync.OnceValue(func() []content { return paint(pages, t, plates, shown) })
-	go press() // beside what follows
+	painted := make(chan struct{})
+	var contents []content
+	var shown census
+	var fault error
+	go func() { // beside what follows
+		defer close(painted)
+		contents, shown, fault = paint(pages, t, plates)
+	}()
 	first := pages.Pages[0]
 	p := &binder{doc: fpdf.NewCustom(&fpdf.InitType{UnitStr: "mm", Size: fpdf.SizeType{Wd: first.W, Ht: first.H}}), links: map[string]int{}, widths: map[int]bool{}}
 	p.doc.SetMargins(0, 0, 0)
@@ -54,23 +55,29 @@ func Render(pages *layout.Pages, t *theme.Theme, plates *Plates, stamp time.Time
 	p.doc.SetCreationDate(stamp.UTC())
 	p.doc.SetModificationDate(stamp.UTC())
 	p.doc.SetCatalogSort(true)
-	for _, role := range shown.roles() {
+	embed := func(role draw.Face) {
 		p.doc.AddUTF8FontFromBytes(family(role), "", bytes.Clone(t.Face(role).TTF))
 	}
+	// Titles of bookmarks are written as Unicode only while a Unicode font is set.
+	embed(draw.Body)
+	p.doc.SetFont(family(draw.Body), "", 10)
 	p.anchors(pages)
 	marks := pages.Outline
 	for i, page := range pages.Pages {
 		p.doc.AddPageFormat("P", fpdf.SizeType{Wd: page.W, Ht: page.H})
-		if i == 0 {
+		if i+1 == len(pages.Pages) {
+			if <-painted; fault != nil {
+				return nil, fault
+			}
 			// fpdf embeds the letters that it was given to set.
 			for _, role := range shown.roles() {
+				embed(role)
 				p.doc.SetFont(family(role), "", 10)
-				p.doc.Text(0, 0, shown.letters[role].String())
+				p.doc.Text(0, 0, shown[role].String())
 			}
 		}
 		p.doc.RawWriteStr(ours)
 		for len(marks) > 0 && marks[0].Page == i+1 {
-			// Titles are written as Unicode only while a Unicode font is set.
 			p.doc.Bookmark(plane(marks[0].Title), marks[0].Level, marks[0].Y)
 			marks = marks[1:]
 		}
@@ -85,7 +92,7 @@ func Render(pages *layout.Pages, t *theme.Theme, plates *Plates, stamp time.Time
 	if err := p.doc.Output(&buf); err != nil {
 		return nil, fmt.Errorf("pdf: %w", err)
 	}
-	return finished(buf.Bytes(), press(), shown.roles(), plates)
+	return finished(buf.Bytes(), contents, shown.roles(), plates)
 }
 
 // family is what fpdf calls a face. Their order by name is that of the roles.
