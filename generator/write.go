@@ -65,7 +65,8 @@ type Output struct {
 	root *os.Root
 	old  map[string]bool // ours from before, by their names in the list
 
-	mu                   sync.Mutex // of what follows
+	mu                   sync.Mutex          // of what follows
+	folders              map[string]*os.Root // where files are staged
 	same, added, changed []string
 }
 
@@ -76,7 +77,7 @@ func OpenOutput(dir string) (*Output, error) {
 		return nil, err
 	}
 	_, err = os.Lstat(dir)
-	o := &Output{dir: dir, made: errors.Is(err, fs.ErrNotExist), old: map[string]bool{}}
+	o := &Output{dir: dir, made: errors.Is(err, fs.ErrNotExist), old: map[string]bool{}, folders: map[string]*os.Root{}}
 	for _, name := range old {
 		o.old[name] = true
 	}
@@ -160,15 +161,19 @@ func (o *Output) holds(at string, size int64, parts [][]byte) (bool, error) {
 
 // stage writes a file to the staging folder.
 func (o *Output) stage(name string, parts [][]byte) (err error) {
-	at := filepath.FromSlash(path.Join(staging, name))
-	if err := o.root.MkdirAll(filepath.Dir(at), 0o755); err != nil {
+	folder, err := o.staged(path.Dir(name))
+	if err != nil {
 		return err
 	}
-	f, err := o.root.OpenFile(at, os.O_WRONLY|os.O_CREATE|os.O_TRUNC, 0o644)
+	f, err := folder.OpenFile(path.Base(name), os.O_WRONLY|os.O_CREATE|os.O_TRUNC, 0o644)
 	if err != nil {
 		return err
 	}
 	defer func() { err = errors.Join(err, f.Close()) }()
+	if len(parts) == 1 {
+		_, err := f.Write(parts[0])
+		return err
+	}
 	w := bufio.NewWriterSize(f, 256<<10)
 	for _, p := range parts {
 		if _, err := w.Write(p); err != nil {
@@ -178,8 +183,31 @@ func (o *Output) stage(name string, parts [][]byte) (err error) {
 	return w.Flush()
 }
 
+// staged gives a folder within the staging folder. It stays open, as a booklet has
+// thousands of files in a few folders.
+func (o *Output) staged(name string) (*os.Root, error) {
+	o.mu.Lock()
+	defer o.mu.Unlock()
+	if folder := o.folders[name]; folder != nil {
+		return folder, nil
+	}
+	at := filepath.FromSlash(path.Join(staging, name))
+	if err := o.root.MkdirAll(at, 0o755); err != nil {
+		return nil, err
+	}
+	folder, err := o.root.OpenRoot(at)
+	if err != nil {
+		return nil, err
+	}
+	o.folders[name] = folder
+	return folder, nil
+}
+
 // Settle gives the files their places and tells how many they are.
 func (o *Output) Settle() (files int, err error) {
+	if err := o.closed(); err != nil {
+		return 0, err
+	}
 	// Names by their order: what a build does hangs on nothing that happened side
 	// by side.
 	for _, list := range [][]string{o.same, o.added, o.changed} {
@@ -212,11 +240,21 @@ func (o *Output) Settle() (files int, err error) {
 
 // Close ends the writing. If the files were not settled, the folder is as it was.
 func (o *Output) Close() error {
-	err := errors.Join(o.root.RemoveAll(staging), o.root.Close())
+	err := errors.Join(o.closed(), o.root.RemoveAll(staging), o.root.Close())
 	if o.made {
 		os.Remove(o.dir) // fails if something else is in it by now
 	}
 	return err
+}
+
+// closed ends the staging: some systems remove no folder that is open.
+func (o *Output) closed() error {
+	var faults []error
+	for _, folder := range o.folders {
+		faults = append(faults, folder.Close())
+	}
+	clear(o.folders)
+	return errors.Join(faults...)
 }
 
 // opening sorts the opening page behind all others.

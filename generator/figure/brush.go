@@ -298,22 +298,22 @@ func (t tint) colour(sh shade) draw.Color {
 // paint gives the strokes as few shapes: strokes of one layer, shade and width
 // become one path.
 func paint(strokes []stroke, t tint) []draw.Item {
-	strokes = slices.Clone(strokes)
-	slices.SortStableFunc(strokes, func(a, b stroke) int {
-		return cmp.Or(cmp.Compare(a.layer, b.layer), cmp.Compare(a.shade.of, b.shade.of),
-			cmp.Compare(a.shade.tone, b.shade.tone), cmp.Compare(a.line, b.line))
-	})
+	order := make([]kind, len(strokes))
+	for i, st := range strokes {
+		order[i] = kind{layer: st.layer, shade: st.shade, line: st.line, i: int32(i)}
+	}
+	slices.SortFunc(order, kind.compare)
 	var items []draw.Item
-	for i := 0; i < len(strokes); {
-		first := strokes[i]
+	for i := 0; i < len(order); {
+		first := strokes[order[i].i]
 		end, verbs, points := i, 0, 0
-		for ; end < len(strokes) && strokes[end].layer == first.layer && strokes[end].shade == first.shade && strokes[end].line == first.line; end++ {
-			verbs += len(strokes[end].path.Verbs)
-			points += len(strokes[end].path.Points)
+		for ; end < len(order) && order[end].layer == first.layer && order[end].shade == first.shade && order[end].line == first.line; end++ {
+			verbs += len(strokes[order[end].i].path.Verbs)
+			points += len(strokes[order[end].i].path.Points)
 		}
 		p := pathOf(verbs, points)
 		for ; i < end; i++ {
-			p.Append(strokes[i].path)
+			p.Append(strokes[order[i].i].path)
 		}
 		c := t.colour(first.shade)
 		sh := draw.Shape{Path: p, Opacity: t.opacity}
@@ -328,6 +328,30 @@ func paint(strokes []stroke, t tint) []draw.Item {
 		items = append(items, sh)
 	}
 	return items
+}
+
+// A kind is what tells strokes that become one path, and the number of one.
+type kind struct {
+	line  float64
+	i     int32
+	layer int8
+	shade shade
+}
+
+// compare sorts kinds by the order in which they are painted, and the strokes of
+// one by theirs.
+func (a kind) compare(b kind) int {
+	switch {
+	case a.layer != b.layer:
+		return int(a.layer) - int(b.layer)
+	case a.shade.of != b.shade.of:
+		return int(a.shade.of) - int(b.shade.of)
+	case a.shade.tone != b.shade.tone:
+		return int(a.shade.tone) - int(b.shade.tone)
+	case a.line != b.line:
+		return cmp.Compare(a.line, b.line)
+	}
+	return cmp.Compare(a.i, b.i)
 }
 
 // moved gives the strokes with m applied to their points.

@@ -2,6 +2,7 @@ package figure
 
 import (
 	"math"
+	"slices"
 
 	"sheaf/generator/draw"
 )
@@ -10,13 +11,15 @@ import (
 // strokes of plants that stand in a row; a plant of more than most segments is
 // drawn again with fewer strokes.
 func grow(p Plant, mm, density float64, most int) []stroke {
+	var strokes []stroke // of the try before, whose room is used again
 	for {
 		s := &sketch{
 			r: generator(p.Seed + "\x00" + p.Habit + p.Type),
-			h: p.Height * mm, fh: p.FlowerHeight * mm, w: p.Spread * mm, mm: mm, density: density,
+			h: p.Height * mm, fh: p.FlowerHeight * mm, w: p.Spread * mm, mm: mm, density: density, strokes: slices.Grow(strokes[:0], most),
 		}
 		s.form(p)
-		n := segments(s.strokes)
+		strokes = s.strokes
+		n := segments(strokes)
 		if n <= most || density < 0.02 {
 			s.settle()
 			return s.strokes

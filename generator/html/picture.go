@@ -155,31 +155,40 @@ type photograph struct {
 // stand on one line, on a screen it pushes the text out of sight.
 func trimmed(p draw.Picture) draw.Picture {
 	const air = 1.5 // mm
-	top := p.H
-	for _, d := range p.Flat() {
-		if d.Label != nil {
-			top = min(top, d.Label.Y-d.Label.Size*mmPerPoint)
-			continue
-		}
-		pts, from := d.Shape.Path.Points, draw.Point{}
-		for _, v := range d.Shape.Path.Verbs {
-			switch {
-			case v == draw.Cubic && len(pts) >= 3:
-				// The curve's own middle: its control points lie far outside.
-				top = min(top, pts[2].Y, (from.Y+3*pts[0].Y+3*pts[1].Y+pts[2].Y)/8)
-				from, pts = pts[2], pts[3:]
-			case v != draw.Close && len(pts) >= 1:
-				top = min(top, pts[0].Y)
-				from, pts = pts[0], pts[1:]
-			}
-		}
-	}
+	top := highest(p.Items, draw.Identity(), p.H)
 	if top -= air; top <= 0 || top >= p.H-air {
 		return p
 	}
 	p.Items = []draw.Item{draw.Group{M: draw.Shift(0, -top), Items: p.Items}}
 	p.H -= top
 	return p
+}
+
+// highest is the least y that is drawn, or top if that is less.
+func highest(items []draw.Item, m draw.Matrix, top float64) float64 {
+	for _, it := range items {
+		switch it := it.(type) {
+		case draw.Group:
+			top = highest(it.Items, it.M.Then(m), top)
+		case draw.Label:
+			top = min(top, m.Apply(draw.Point{X: it.X, Y: it.Y}).Y-it.Size*mmPerPoint)
+		case draw.Shape:
+			pts, from := it.Path.Points, draw.Point{}
+			for _, v := range it.Path.Verbs {
+				switch {
+				case v == draw.Cubic && len(pts) >= 3:
+					// The curve's own middle: its control points lie far outside.
+					middle := draw.Point{X: (from.X + 3*pts[0].X + 3*pts[1].X + pts[2].X) / 8, Y: (from.Y + 3*pts[0].Y + 3*pts[1].Y + pts[2].Y) / 8}
+					top = min(top, m.Apply(pts[2]).Y, m.Apply(middle).Y)
+					from, pts = pts[2], pts[3:]
+				case v != draw.Close && len(pts) >= 1:
+					top = min(top, m.Apply(pts[0]).Y)
+					from, pts = pts[0], pts[1:]
+				}
+			}
+		}
+	}
+	return top
 }
 
 // The year's strip in millimetres: at the width of a page on a desk a

@@ -26,13 +26,21 @@ type layer struct {
 	told          map[rune]bool
 	broken        map[setKey][]line
 	opportunities map[string][]lineBreak // of texts, for their lines to end
+	marks         *draw.Memo[coloured, draw.Picture]
 	lacks         []lack
+}
+
+// coloured is a job's mark in a colour.
+type coloured struct {
+	name  string
+	color draw.Color
 }
 
 func newLayer(b *booklet.Book, t *theme.Theme, form Form, doc *Pages) *layer {
 	return &layer{
 		book: b, theme: t, form: form, pal: figure.Palette(t.Light), doc: doc,
 		pageOf: map[string]int{}, endOf: map[string]int{}, told: map[rune]bool{}, broken: map[setKey][]line{}, opportunities: map[string][]lineBreak{},
+		marks: new(draw.Memo[coloured, draw.Picture]),
 	}
 }
 
@@ -199,6 +207,7 @@ func (l *layer) plants() map[*booklet.Section][][]Item {
 		all.Go(func() {
 			for i := int(next.Add(1)) - 1; i < len(sections); i = int(next.Add(1)) - 1 {
 				own := newLayer(l.book, l.theme, l.form, l.doc)
+				own.marks = l.marks
 				pages[i], lacks[i] = own.plant(sections[i]), own.lacks
 			}
 		})
@@ -317,5 +326,7 @@ func (l *layer) sized(p draw.Picture) draw.Picture {
 	return p.Fit(p.W*l.form.Scale, p.H*l.form.Scale)
 }
 
-// mark is a job's mark in its colour.
-func (l *layer) mark(name string, c draw.Color) draw.Picture { return l.sized(figure.Mark(name, c)) }
+// mark is a job's mark in its colour, the same picture wherever it stands.
+func (l *layer) mark(name string, c draw.Color) draw.Picture {
+	return l.sized(l.marks.Of(coloured{name, c}, func() draw.Picture { return figure.Mark(name, c) }))
+}

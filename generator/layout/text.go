@@ -108,8 +108,12 @@ func (l *layer) breakLines(runs []prose.Run, s style, width float64) []line {
 			parts = cut(parts[:0], pieces, at, b.at)
 		}
 		at = b.at
-		bare = trimmed(bare[:0], parts)
-		w := l.width(bare, s)
+		full := l.width(parts, s)
+		w := full
+		if used+w > width { // without the space at its end it may fit
+			bare = trimmed(bare[:0], parts)
+			w = l.width(bare, s)
+		}
 		if used > 0 && used+w > width {
 			flush()
 		}
@@ -131,7 +135,7 @@ func (l *layer) breakLines(runs []prose.Run, s style, width float64) []line {
 			for _, p := range parts {
 				current = appendPiece(current, p)
 			}
-			used += l.width(parts, s)
+			used += full
 		}
 		if b.must && i+1 < len(breaks) {
 			flush()

@@ -259,10 +259,7 @@ func fontName(role draw.Face) string { return "F" + strconv.Itoa(int(role)) }
 // and sized into place, and its labels as words of the page.
 func (p *painter) picture(it layout.Picture) {
 	items, m := unwrapped(it.Picture.Items)
-	key, ok := drawingOf(items)
-	if !ok {
-		return
-	}
+	key, _ := drawingOf(items)
 	x, y := m.E+it.X, m.F+it.Y
 	for i, s := range p.plates.of(items) {
 		if l := s.label; l != nil {

@@ -28,8 +28,13 @@ type drawing struct {
 	n     int
 }
 
+// drawingOf tells which drawing it is. A rule or a box is none: it is painted
+// anew wherever it stands.
 func drawingOf(items []draw.Item) (key drawing, ok bool) {
 	if len(items) == 0 {
+		return drawing{}, false
+	}
+	if s, single := items[0].(draw.Shape); single && len(items) == 1 && len(s.Path.Points) < 10 {
 		return drawing{}, false
 	}
 	return drawing{&items[0], len(items)}, true
@@ -59,7 +64,10 @@ func (s *Plates) Turn() { s.made.Turn() }
 
 // of gives the steps of a drawing.
 func (s *Plates) of(items []draw.Item) []step {
-	key, _ := drawingOf(items)
+	key, ok := drawingOf(items)
+	if !ok {
+		return s.make(items)
+	}
 	return s.made.Of(key, func() []step { return s.make(items) })
 }
 

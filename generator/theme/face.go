@@ -48,13 +48,32 @@ type Face struct {
 	// that measuring a line touches no font table; NaN marks a missing glyph.
 	common [0x2300]float64
 	// kerns holds, in ems, the distance by which the font moves a second
-	// letter towards or from a first, for the letters of kerned.
-	kerns map[[2]rune]float64
+	// letter towards or from a first, by their places among kerned; nil for none.
+	kerns *[len(kerned) + 1][len(kerned) + 1]float64
 }
 
 // kerned are the characters whose pairs are looked up in the font: capitals and
 // small letters with the points that follow them.
 const kerned = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz.,‘’"
+
+// place is where a character stands among kerned, from 1; 0 for nowhere.
+func place(r rune) int {
+	switch {
+	case r >= 'A' && r <= 'Z':
+		return int(r-'A') + 1
+	case r >= 'a' && r <= 'z':
+		return int(r-'a') + 27
+	case r == '.':
+		return 53
+	case r == ',':
+		return 54
+	case r == '‘':
+		return 55
+	case r == '’':
+		return 56
+	}
+	return 0
+}
 
 // vital are the characters without which nothing can be set in a face, wanted
 // the others that every booklet has.
@@ -160,7 +179,7 @@ func newFace(name string, ttf []byte) (*Face, error) {
 	if err != nil {
 		return nil, fmt.Errorf("it cannot be read: %w", err)
 	}
-	f := &Face{Name: name, TTF: ttf, font: parsed, kerns: map[[2]rune]float64{}}
+	f := &Face{Name: name, TTF: ttf, font: parsed}
 	var buf sfnt.Buffer
 	for r := range f.common {
 		f.common[r] = math.NaN()
@@ -235,14 +254,22 @@ func (f *Face) readKerns(buf *sfnt.Buffer) {
 	for a, g := range glyphs {
 		for b, h := range glyphs {
 			if k, err := f.font.Kern(buf, g, h, fixed.I(units), 0); err == nil && k != 0 {
-				f.kerns[[2]rune{a, b}] = float64(k) / 64 / units
+				if f.kerns == nil {
+					f.kerns = new([len(kerned) + 1][len(kerned) + 1]float64)
+				}
+				f.kerns[place(a)][place(b)] = float64(k) / 64 / units
 			}
 		}
 	}
 }
 
 // Kern is how far the font moves b from its place after a, in ems.
-func (f *Face) Kern(a, b rune) float64 { return f.kerns[[2]rune{a, b}] }
+func (f *Face) Kern(a, b rune) float64 {
+	if f.kerns == nil {
+		return 0
+	}
+	return f.kerns[place(a)][place(b)]
+}
 
 // advance is the width of a character in ems, NaN when the face lacks it.
 func (f *Face) advance(r rune) float64 {
@@ -264,9 +291,7 @@ func (f *Face) Width(text string, size float64) float64 {
 		if a := f.advance(r); !math.IsNaN(a) {
 			sum += a
 		}
-		if len(f.kerns) > 0 {
-			sum += f.Kern(before, r)
-		}
+		sum += f.Kern(before, r)
 		before = r
 	}
 	return sum * size / PointsPerMM
