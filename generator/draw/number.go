@@ -23,8 +23,16 @@ func AppendHundredths(b []byte, v int, follows bool) []byte {
 	} else if follows {
 		b = append(b, ' ')
 	}
-	if v >= 100 || v == 0 {
-		b = strconv.AppendInt(b, int64(v/100), 10)
+	// Nearly all numbers have few digits, and there are millions.
+	switch n := v / 100; {
+	case n >= 1000:
+		b = strconv.AppendInt(b, int64(n), 10)
+	case n >= 100:
+		b = append(b, byte('0'+n/100), byte('0'+n/10%10), byte('0'+n%10))
+	case n >= 10:
+		b = append(b, byte('0'+n/10), byte('0'+n%10))
+	case n > 0 || v == 0:
+		b = append(b, byte('0'+n))
 	}
 	if f := v % 100; f != 0 {
 		b = append(b, '.', byte('0'+f/10))

@@ -88,7 +88,7 @@ func (s *Plates) make(items []draw.Item) []step {
 		for _, q := range flat[:n] {
 			room += 60 + 14*len(q.Shape.Path.Points)
 		}
-		w := writer{buf: make([]byte, 0, room), box: [4]float64{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}}
+		w := writer{coarse: room >= worth, buf: make([]byte, 0, room), box: [4]float64{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}}
 		for _, q := range flat[:n] {
 			w.shape(q)
 		}
@@ -120,6 +120,7 @@ func (s *Plates) pack(ops []byte) []byte {
 // already is not set again.
 type writer struct {
 	buf    []byte
+	coarse bool // points of paths are written to a tenth of their unit
 	box    [4]float64
 	alphas []int
 
@@ -228,9 +229,15 @@ func (w *writer) color(c draw.Color, operator string) {
 
 func (w *writer) path(path draw.Path) {
 	pts := path.Points
+	// A large drawing is no less sharp with tenths of a point, which are finer than
+	// a dot of a press of 600 to the inch, and shorter by a fifth.
+	unit := 1.0
+	if w.coarse {
+		unit = 10
+	}
 	point := func() {
-		w.number(pts[0].X * theme.PointsPerMM)
-		w.number(-pts[0].Y * theme.PointsPerMM) // PDF counts upwards
+		w.hundredths(draw.Hundredths(pts[0].X*theme.PointsPerMM/unit) * int(unit))
+		w.hundredths(draw.Hundredths(-pts[0].Y*theme.PointsPerMM/unit) * int(unit)) // PDF counts upwards
 		pts = pts[1:]
 	}
 	for _, v := range path.Verbs {
