@@ -3,6 +3,7 @@ package generator
 import (
 	"context"
 	"fmt"
+	"slices"
 	"strings"
 	"sync"
 	"time"
@@ -33,8 +34,6 @@ type press struct {
 	// Drawings, as they were painted for pages and for print.
 	paintings *html.Paintings
 	plates    *pdf.Plates
-	// booklet lays the A5 pages once for both editions that print them.
-	booklet func() (*layout.Pages, source.Diagnostics)
 }
 
 func newPress(in booklet.Input, stamp time.Time, painted *html.Paintings, plates *pdf.Plates) *press {
@@ -42,9 +41,6 @@ func newPress(in booklet.Input, stamp time.Time, painted *html.Paintings, plates
 	p := &press{theme: t, letter: g.Paper == "Letter", gsm: g.PaperWeight, stamp: stamp, alarm: g.Alarm, paintings: painted, plates: plates}
 	p.book = sync.OnceValue(func() *booklet.Book { return booklet.Compose(in) })
 	p.web = sync.OnceValues(func() (*html.Web, error) { return html.NewWeb(p.book(), t, painted) })
-	p.booklet = sync.OnceValues(func() (*layout.Pages, source.Diagnostics) {
-		return layout.Lay(p.book(), t, layout.Booklet(t, p.letter))
-	})
 	return p
 }
 
@@ -58,11 +54,19 @@ type printed struct {
 // what they came to in the order asked for.
 func (p *press) run(ctx context.Context, editions []string, to Put) []printed {
 	out := make([]printed, len(editions))
+	lay := p.lay
+	if slices.Contains(editions, "a5") && slices.Contains(editions, "fold") {
+		once := sync.OnceValues(lay) // for both
+		lay = func() (*layout.Pages, source.Diagnostics) {
+			pages, ds := once()
+			return pages.Copy(), ds
+		}
+	}
 	var all sync.WaitGroup
 	for i, e := range editions {
 		all.Go(func() {
 			if out[i].err = ctx.Err(); out[i].err == nil {
-				out[i].ds, out[i].err = p.edition(e, to)
+				out[i].ds, out[i].err = p.edition(e, lay, to)
 				// A template of the theme that fails over this book is its fault.
 				if ds := html.Fault(p.theme, out[i].err); ds != nil {
 					out[i] = printed{ds: ds}
@@ -74,8 +78,13 @@ func (p *press) run(ctx context.Context, editions []string, to Put) []printed {
 	return out
 }
 
-// edition makes the files of one edition.
-func (p *press) edition(name string, to Put) (source.Diagnostics, error) {
+// lay lays the pages of the booklet.
+func (p *press) lay() (*layout.Pages, source.Diagnostics) {
+	return layout.Lay(p.book(), p.theme, layout.Booklet(p.theme, p.letter))
+}
+
+// edition makes the files of one edition; lay gives the pages of the booklet.
+func (p *press) edition(name string, lay func() (*layout.Pages, source.Diagnostics), to Put) (source.Diagnostics, error) {
 	switch name {
 	case "web":
 		web, err := p.web()
@@ -84,10 +93,10 @@ func (p *press) edition(name string, to Put) (source.Diagnostics, error) {
 		}
 		return web.Files(to)
 	case "a5":
-		pages, ds := p.booklet()
+		pages, ds := lay()
 		return ds, p.pdf("booklet.pdf", pages, to)
 	case "fold":
-		pages, _ := p.booklet() // a5 tells its diagnostics
+		pages, _ := lay() // a5 tells its diagnostics
 		paper := layout.A4()
 		if p.letter {
 			paper = layout.Letter()

@@ -50,7 +50,7 @@ func BenchmarkFloors(b *testing.B) {
 	if err != nil {
 		b.Fatal(err)
 	}
-	pages, _ := p.press.booklet()
+	pages, _ := p.press.lay()
 	files := map[string]map[string][]byte{}
 	for _, e := range []string{"web", "a5"} {
 		if files[e], _, err = p.Print(context.Background(), []string{e}); err != nil {

@@ -18,7 +18,6 @@ type painting struct {
 	w, h  float64
 	title string
 	as    string
-	grid  float64
 }
 
 // canvas is what was painted and, where the page needs to know, its size in
@@ -31,9 +30,9 @@ type canvas struct {
 
 // paintedAs gives a picture as it was painted before, or paints it. There are
 // several ways to paint one.
-func (e *edition) paintedAs(p draw.Picture, as string, grid float64, paint func() canvas) canvas {
+func (e *edition) paintedAs(p draw.Picture, as string, paint func() canvas) canvas {
 	if len(p.Items) == 0 {
 		return paint()
 	}
-	return e.paintings.Of(painting{&p.Items[0], len(p.Items), p.W, p.H, p.Title, as, grid}, paint)
+	return e.paintings.Of(painting{&p.Items[0], len(p.Items), p.W, p.H, p.Title, as}, paint)
 }

@@ -18,15 +18,13 @@ import (
 const coarse = 5
 
 // Picture paints a picture in place.
-func (p *page) Picture(pic draw.Picture) template.HTML { return p.painted(pic, coarse) }
-
-func (p *page) painted(pic draw.Picture, grid float64) template.HTML {
+func (p *page) Picture(pic draw.Picture) template.HTML {
 	p.pictures++
 	// What is clipped needs a name of its own on its page. No text holds this sign
 	// once it is escaped.
 	const name = "\x00"
-	c := p.paintedAs(pic, "in place", grid, func() canvas {
-		svg := paint(pic, name, p.vars, grid)
+	c := p.paintedAs(pic, "in place", func() canvas {
+		svg := paint(pic, name, p.vars, coarse)
 		return canvas{svg: svg, named: strings.Contains(string(svg), name)}
 	})
 	if !c.named {
@@ -94,10 +92,11 @@ func (p *page) Drawing(s *booklet.Section) *image {
 		if p.One {
 			pic = trimmed(pic.Drawn())
 			pic.Title = alt
-			return &image{Inline: p.Picture(pic)}
+			p.pictures++
+			return &image{Inline: paint(pic, fmt.Sprintf("p%d", p.pictures), p.vars, coarse)}
 		}
 		file := s.ID + ".svg"
-		painted := p.paintedAs(pic, "file", coarse, func() canvas {
+		painted := p.paintedAs(pic, "file", func() canvas {
 			pic := trimmed(pic.Drawn())
 			return canvas{svg: p.standalone(pic), w: pic.W, h: pic.H}
 		})
@@ -206,7 +205,7 @@ func (p *page) Strip(c booklet.Chart, r booklet.ChartRow) template.HTML {
 		verb, _, _ := strings.Cut(b.Label, ",")
 		bars = append(bars, figure.Bar{From: b.From, To: b.To, Mark: b.Mark, Family: b.Family, Label: verb})
 	}
-	return p.painted(figure.Strip(bars, len(c.Months), cues(c), p.palette, figure.Frame{W: stripWidth, H: laneHeight * float64(r.Lanes(markWidth/stripWidth))}), 1)
+	return svg(figure.Strip(bars, len(c.Months), cues(c), p.palette, figure.Frame{W: stripWidth, H: laneHeight * float64(r.Lanes(markWidth/stripWidth))}), "", p.vars)
 }
 
 // Scale paints the head of the year.
@@ -215,7 +214,7 @@ func (p *page) Scale(c booklet.Chart) template.HTML {
 	if len(c.Short) == len(c.Months) {
 		labels = c.Short
 	}
-	return p.painted(figure.Scale(labels, cues(c), p.palette, figure.Frame{W: stripWidth, H: 20}), 1)
+	return svg(figure.Scale(labels, cues(c), p.palette, figure.Frame{W: stripWidth, H: 20}), "", p.vars)
 }
 
 func cues(c booklet.Chart) []figure.Cue {

@@ -9,6 +9,8 @@
 package layout
 
 import (
+	"slices"
+
 	"sheaf/generator/booklet"
 	"sheaf/generator/draw"
 	"sheaf/generator/photo"
@@ -23,6 +25,13 @@ type Pages struct {
 	Author  string
 	Subject string
 	Lang    string
+}
+
+// Copy gives pages of their own with the same items.
+func (p *Pages) Copy() *Pages {
+	own := *p
+	own.Pages = slices.Clone(p.Pages)
+	return &own
 }
 
 // A Page holds placed items. Lengths are millimetres, y down from the top left

@@ -123,6 +123,7 @@ func paint(pages *layout.Pages, t *theme.Theme, plates *Plates) ([]content, cens
 			p := painter{theme: t, plates: plates, drawings: drawings, shown: census{}}
 			for i := int(next.Add(1)) - 1; i < len(out); i = int(next.Add(1)) - 1 {
 				out[i] = p.page(pages.Pages[i])
+				pages.Pages[i].Items = nil
 			}
 			shown[w], faults[w] = p.shown, p.fault
 		})

@@ -20,8 +20,9 @@ import (
 )
 
 // Render writes the pages; stamp is the date the file bears. Drawings that other
-// documents show too come from plates. The file is in parts that follow one
-// another, which nobody may change.
+// documents show too come from plates. The pages lose their items as they are
+// painted: with thousands of them there is no room for both. The file is in parts
+// that follow one another, which nobody may change.
 func Render(pages *layout.Pages, t *theme.Theme, plates *Plates, stamp time.Time) (out [][]byte, err error) {
 	if len(pages.Pages) == 0 {
 		return nil, fmt.Errorf("pdf: no pages")
@@ -33,6 +34,7 @@ func Render(pages *layout.Pages, t *theme.Theme, plates *Plates, stamp time.Time
 			out, err = nil, fmt.Errorf("pdf: %v", r)
 		}
 	}()
+	fixed := fixtures(pages) // before painting takes them
 	painted := make(chan struct{})
 	var contents []content
 	var shown census
@@ -41,8 +43,7 @@ func Render(pages *layout.Pages, t *theme.Theme, plates *Plates, stamp time.Time
 		defer close(painted)
 		contents, shown, fault = paint(pages, t, plates)
 	}()
-	first := pages.Pages[0]
-	p := &binder{doc: fpdf.NewCustom(&fpdf.InitType{UnitStr: "mm", Size: fpdf.SizeType{Wd: first.W, Ht: first.H}}), links: map[string]int{}, widths: map[int]bool{}}
+	p := &binder{doc: fpdf.NewCustom(&fpdf.InitType{UnitStr: "mm", Size: fpdf.SizeType{Wd: pages.Pages[0].W, Ht: pages.Pages[0].H}}), links: map[string]int{}, widths: map[int]bool{}}
 	p.doc.SetMargins(0, 0, 0)
 	p.doc.SetAutoPageBreak(false, 0)
 	p.doc.SetCompression(false) // finished does it
@@ -61,10 +62,10 @@ func Render(pages *layout.Pages, t *theme.Theme, plates *Plates, stamp time.Time
 	// Titles of bookmarks are written as Unicode only while a Unicode font is set.
 	embed(draw.Body)
 	p.doc.SetFont(family(draw.Body), "", 10)
-	p.anchors(pages)
+	p.anchors(fixed)
 	marks := pages.Outline
-	for i, page := range pages.Pages {
-		p.doc.AddPageFormat("P", fpdf.SizeType{Wd: page.W, Ht: page.H})
+	for i := range pages.Pages {
+		p.doc.AddPageFormat("P", fpdf.SizeType{Wd: pages.Pages[i].W, Ht: pages.Pages[i].H})
 		if i+1 == len(pages.Pages) {
 			if <-painted; fault != nil {
 				return nil, fault
@@ -81,7 +82,7 @@ func Render(pages *layout.Pages, t *theme.Theme, plates *Plates, stamp time.Time
 			p.doc.Bookmark(plane(marks[0].Title), marks[0].Level, marks[0].Y)
 			marks = marks[1:]
 		}
-		for _, it := range page.Items {
+		for _, it := range fixed[i] {
 			p.item(it)
 		}
 		if err := p.doc.Error(); err != nil {
@@ -113,10 +114,24 @@ type binder struct {
 	widths map[int]bool   // of photographs, in points
 }
 
-// anchors makes a link for every place that is led to.
-func (p *binder) anchors(pages *layout.Pages) {
+// fixtures gives of each page what is the binder's.
+func fixtures(pages *layout.Pages) [][]layout.Item {
+	out := make([][]layout.Item, len(pages.Pages))
 	for i, page := range pages.Pages {
 		for _, it := range page.Items {
+			switch it.(type) {
+			case layout.Anchor, layout.Link, layout.Image:
+				out[i] = append(out[i], it)
+			}
+		}
+	}
+	return out
+}
+
+// anchors makes a link for every place that is led to.
+func (p *binder) anchors(pages [][]layout.Item) {
+	for i, page := range pages {
+		for _, it := range page {
 			if a, ok := it.(layout.Anchor); ok {
 				n := p.doc.AddLink()
 				p.doc.SetLink(n, max(a.Y-4, 0), i+1)

@@ -481,7 +481,7 @@ func BenchmarkRender(b *testing.B) {
 	th := themetest.Fieldbook(b)
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := Render(pages, th, new(Plates), stamp()); err != nil {
+		if _, err := Render(pages.Copy(), th, new(Plates), stamp()); err != nil {
 			b.Fatal(err)
 		}
 	}
