@@ -61,7 +61,7 @@ func Compose(o Options) (*Proof, source.Diagnostics, error) {
 	pages, more := o.pages(p)
 	ds = append(ds, more...)
 	in := booklet.Input{Input: p.Input, Calendar: p.Calendar, Theme: p.Theme, Pages: pages, Sketches: &o.memory.sketches}
-	return &Proof{Plan: p, press: newPress(in, o.stamp(p), o.memory.dressed.paintings, &o.memory.plates), found: ds}, ds, nil
+	return &Proof{Plan: p, press: newPress(in, o.stamp(p), o.memory), found: ds}, ds, nil
 }
 
 // Page makes one page of the web edition, by its path, before the others; nil

@@ -32,15 +32,16 @@ type press struct {
 	alarm  int // days before an event of the calendar file
 	web    func() (*html.Web, error)
 	// Drawings, as they were painted for pages and for print.
+	last      bool // no other build will ask for them
 	paintings *html.Paintings
 	plates    *pdf.Plates
 }
 
-func newPress(in booklet.Input, stamp time.Time, painted *html.Paintings, plates *pdf.Plates) *press {
+func newPress(in booklet.Input, stamp time.Time, m *memory) *press {
 	g, t := in.Garden, in.Theme
-	p := &press{theme: t, letter: g.Paper == "Letter", gsm: g.PaperWeight, stamp: stamp, alarm: g.Alarm, paintings: painted, plates: plates}
+	p := &press{theme: t, letter: g.Paper == "Letter", gsm: g.PaperWeight, stamp: stamp, alarm: g.Alarm, last: !m.session, paintings: m.dressed.paintings, plates: &m.plates}
 	p.book = sync.OnceValue(func() *booklet.Book { return booklet.Compose(in) })
-	p.web = sync.OnceValues(func() (*html.Web, error) { return html.NewWeb(p.book(), t, painted) })
+	p.web = sync.OnceValues(func() (*html.Web, error) { return html.NewWeb(p.book(), t, p.paintings) })
 	return p
 }
 
@@ -54,6 +55,9 @@ type printed struct {
 // what they came to in the order asked for.
 func (p *press) run(ctx context.Context, editions []string, to Put) []printed {
 	out := make([]printed, len(editions))
+	if p.last && !slices.Contains(editions, "onefile") {
+		p.paintings = nil // each drawing is in one file of the web edition
+	}
 	lay := p.lay
 	if slices.Contains(editions, "a5") && slices.Contains(editions, "fold") {
 		once := sync.OnceValues(lay) // for both

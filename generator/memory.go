@@ -24,11 +24,12 @@ import (
 //
 // A nil memory keeps nothing.
 type memory struct {
-	round int
-	whole bool             // the last build came to its end
-	files map[string]*kept // by the path that messages show
-	shots map[string]*shot
-	mu    sync.Mutex // of shots: photographs are read side by side
+	session bool // there will be other builds
+	round   int
+	whole   bool             // the last build came to its end
+	files   map[string]*kept // by the path that messages show
+	shots   map[string]*shot
+	mu      sync.Mutex // of shots: photographs are read side by side
 
 	folders []ReadFolder
 

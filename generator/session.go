@@ -14,7 +14,9 @@ type Session struct {
 }
 
 // NewSession begins to build a garden: its folder or its garden.yaml.
-func NewSession(garden string) *Session { return &Session{garden: garden} }
+func NewSession(garden string) *Session {
+	return &Session{garden: garden, memory: memory{session: true}}
+}
 
 // Compose is [Compose] of the session's garden. The folders are opened for
 // each build, since one may have been taken away and put back.

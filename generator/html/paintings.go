@@ -4,6 +4,7 @@ import (
 	"html/template"
 
 	"sheaf/generator/draw"
+	"sheaf/generator/figure"
 )
 
 // Paintings keeps pictures as they were painted for the pages of one build, for
@@ -24,7 +25,7 @@ type painting struct {
 // millimetres.
 type canvas struct {
 	svg   template.HTML
-	w, h  float64
+	size  figure.Frame
 	named bool // it names parts of itself
 }
 

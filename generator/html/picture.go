@@ -95,18 +95,30 @@ func (p *page) Drawing(s *booklet.Section) *image {
 			p.pictures++
 			return &image{Inline: paint(pic, fmt.Sprintf("p%d", p.pictures), p.vars, coarse)}
 		}
-		file := s.ID + ".svg"
-		painted := p.paintedAs(pic, "file", func() canvas {
-			pic := trimmed(pic.Drawn())
-			return canvas{svg: p.standalone(pic), w: pic.W, h: pic.H}
-		})
-		if !p.has(file) {
-			p.put(file, []byte(painted.svg))
-		}
+		size := p.filed(s.ID+".svg", pic)
 		const perMM = 96 / 25.4 // CSS pixels
-		return &image{Src: template.URL(p.Root() + file), Alt: alt, W: int(painted.w*perMM + 0.5), H: int(painted.h*perMM + 0.5)}
+		return &image{Src: template.URL(p.Root() + s.ID + ".svg"), Alt: alt, W: int(size.W*perMM + 0.5), H: int(size.H*perMM + 0.5)}
 	}
 	return nil
+}
+
+// filed has a picture in a file and gives its size in millimetres.
+func (p *page) filed(file string, pic draw.Picture) figure.Frame {
+	p.mu.Lock()
+	size, there := p.sizes[file]
+	p.mu.Unlock()
+	if there {
+		return size
+	}
+	painted := p.paintedAs(pic, "file", func() canvas {
+		pic := trimmed(pic.Drawn())
+		return canvas{svg: p.standalone(pic), size: figure.Frame{W: pic.W, H: pic.H}}
+	})
+	p.put(file, []byte(painted.svg))
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	p.sizes[file] = painted.size
+	return painted.size
 }
 
 // screenWide is the width of photographs in points: sharp on a dense screen at

@@ -57,6 +57,7 @@ type edition struct {
 	ahead map[string][]byte        // files made before that
 	made  map[string]bool          // all files made so far
 	fault error                    // of to
+	sizes map[string]figure.Frame  // of drawings that are files
 	marks map[string]template.HTML // as painted
 	ds    source.Diagnostics
 }
@@ -88,13 +89,6 @@ func (e *edition) put(name string, data []byte) {
 		e.fault = errors.Join(e.fault, err)
 		e.mu.Unlock()
 	}
-}
-
-// has tells whether a file has been made.
-func (e *edition) has(name string) bool {
-	e.mu.Lock()
-	defer e.mu.Unlock()
-	return e.made[name]
 }
 
 // warn tells of what a page cannot show as it is meant.
@@ -202,7 +196,7 @@ func newEdition(b *booklet.Book, t *theme.Theme, one bool, painted *Paintings) (
 	e := &edition{
 		One: one, book: b, theme: t, pages: pages, palette: figure.Palette(t.Light), vars: variables(t.Light),
 		of: map[booklet.Kind][]*booklet.Section{}, placed: map[string]placed{}, files: map[string]string{}, jobs: map[string]booklet.TaskLine{}, beds: map[string]string{}, latin: map[string]bool{},
-		paintings: painted, ahead: map[string][]byte{}, made: map[string]bool{}, marks: map[string]template.HTML{},
+		paintings: painted, ahead: map[string][]byte{}, made: map[string]bool{}, sizes: map[string]figure.Frame{}, marks: map[string]template.HTML{},
 	}
 	if err := e.assets(t); err != nil {
 		return nil, err

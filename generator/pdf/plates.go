@@ -104,16 +104,23 @@ func (s *Plates) make(items []draw.Item) []step {
 }
 
 func (s *Plates) pack(ops []byte) []byte {
-	var out bytes.Buffer
-	z, ok := s.press.Get().(*zlib.Writer)
+	p, ok := s.press.Get().(*press)
 	if !ok {
-		z, _ = zlib.NewWriterLevel(nil, zlib.BestSpeed) // the level is a valid one
+		z, _ := zlib.NewWriterLevel(nil, zlib.BestSpeed) // the level is a valid one
+		p = &press{z: z}
 	}
-	defer s.press.Put(z)
-	z.Reset(&out)
-	z.Write(ops) // a buffer takes all
-	z.Close()
-	return out.Bytes()
+	defer s.press.Put(p)
+	p.out.Reset()
+	p.z.Reset(&p.out)
+	p.z.Write(ops) // a buffer takes all
+	p.z.Close()
+	return bytes.Clone(p.out.Bytes())
+}
+
+// A press is a compressor and its room.
+type press struct {
+	z   *zlib.Writer
+	out bytes.Buffer
 }
 
 // writer writes the operators of shapes (PDF 32000-1, 8.4 and 8.5). What is set
