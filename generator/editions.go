@@ -66,11 +66,20 @@ func (p *press) run(ctx context.Context, editions []string, to Put) []printed {
 			return pages.Copy(), ds
 		}
 	}
+	// What was drawn for the screen is painted for print at once, while it is there.
+	var drawn func(*booklet.Section)
+	if slices.ContainsFunc(editions, func(e string) bool { return e == "a5" || e == "fold" || e == "large" }) {
+		drawn = func(s *booklet.Section) {
+			for _, pic := range s.Pictures() {
+				p.plates.Paint(pic)
+			}
+		}
+	}
 	var all sync.WaitGroup
 	for i, e := range editions {
 		all.Go(func() {
 			if out[i].err = ctx.Err(); out[i].err == nil {
-				out[i].ds, out[i].err = p.edition(e, lay, to)
+				out[i].ds, out[i].err = p.edition(e, lay, drawn, to)
 				// A template of the theme that fails over this book is its fault.
 				if ds := html.Fault(p.theme, out[i].err); ds != nil {
 					out[i] = printed{ds: ds}
@@ -87,15 +96,16 @@ func (p *press) lay() (*layout.Pages, source.Diagnostics) {
 	return layout.Lay(p.book(), p.theme, layout.Booklet(p.theme, p.letter))
 }
 
-// edition makes the files of one edition; lay gives the pages of the booklet.
-func (p *press) edition(name string, lay func() (*layout.Pages, source.Diagnostics), to Put) (source.Diagnostics, error) {
+// edition makes the files of one edition; lay gives the pages of the booklet, and
+// drawn is called with sections whose pictures were just drawn.
+func (p *press) edition(name string, lay func() (*layout.Pages, source.Diagnostics), drawn func(*booklet.Section), to Put) (source.Diagnostics, error) {
 	switch name {
 	case "web":
 		web, err := p.web()
 		if err != nil {
 			return nil, err
 		}
-		return web.Files(to)
+		return web.Files(to, drawn)
 	case "a5":
 		pages, ds := lay()
 		return ds, p.pdf("booklet.pdf", pages, to)

@@ -6,6 +6,7 @@ import (
 	"fmt"
 
 	"sheaf/generator/care"
+	"sheaf/generator/garden"
 	"sheaf/generator/measure"
 	"sheaf/generator/site"
 	"sheaf/generator/source"
@@ -93,7 +94,7 @@ func record(p *Plan, ds source.Diagnostics) ([]byte, error) {
 	for name, day := range care.CueDays(p.Calendar, p.Climate) {
 		r.Site.Cues[name] = iso(day)
 	}
-	ids := map[int]string{}
+	ids := map[*garden.Planting]string{}
 	used := map[string]int{}
 	for i := range p.Plantings {
 		q := &p.Plantings[i]
@@ -110,22 +111,17 @@ func record(p *Plan, ds source.Diagnostics) ([]byte, error) {
 		if used[rp.ID]++; used[rp.ID] > 1 {
 			rp.ID = fmt.Sprintf("%s-%d", rp.ID, used[rp.ID])
 		}
-		ids[i] = rp.ID
+		ids[q] = rp.ID
 		r.Plants = append(r.Plants, rp)
 	}
 	for i := range p.Calendar.Tasks {
 		t := &p.Calendar.Tasks[i]
 		at := t.Rule.Span
 		rt := recordTask{
-			Job: t.Job.Name.Value, From: t.From.String(), To: t.To.String(), Leave: t.Rule.Leave.Value.Print(p.Garden.Units),
+			Plant: ids[t.Planting], Job: t.Job.Name.Value, From: t.From.String(), To: t.To.String(), Leave: t.Rule.Leave.Value.Print(p.Garden.Units),
 			Minutes:  recordMinutes{t.Minutes.Low, t.Minutes.High},
 			Cautions: append([]string{}, t.Cautions...), Notes: append([]string{}, t.Notes...),
 			Source: fmt.Sprintf("%s:%d", at.File.Path, at.Pos().Line), Why: t.Why, Year: t.Year,
-		}
-		for i := range p.Plantings {
-			if &p.Plantings[i] == t.Planting {
-				rt.Plant = ids[i]
-			}
 		}
 		if t.Planting.Bed != nil {
 			rt.Bed = t.Planting.Bed.Name

@@ -4,18 +4,13 @@ import "sync"
 
 // A Memo keeps what was drawn or painted in one build for the next, and for
 // whoever asks for the same within one: each key is made once. What is kept is
-// never changed by who gets it. A nil Memo keeps nothing, any other no more than
-// fits a garden of a thousand plants; beyond that things are made anew. It is safe
-// for use from several places at once.
+// never changed by who gets it. A nil Memo keeps nothing. It is safe for use from
+// several places at once.
 type Memo[K comparable, V any] struct {
 	mu    sync.Mutex
 	round int
 	kept  map[K]*kept[V]
 }
-
-// most is how many things a memo keeps: a plant has a portrait and three drawings of
-// its jobs.
-const most = 5000
 
 type kept[V any] struct {
 	once  sync.Once
@@ -30,10 +25,6 @@ func (m *Memo[K, V]) Of(key K, by func() V) V {
 	}
 	m.mu.Lock()
 	k := m.kept[key]
-	if k == nil && len(m.kept) == most {
-		m.mu.Unlock()
-		return by()
-	}
 	if k == nil {
 		if m.kept == nil {
 			m.kept = map[K]*kept[V]{}

@@ -36,15 +36,6 @@ func TestMemo(t *testing.T) {
 	if m.Len() != 1 {
 		t.Errorf("%d are kept, of which one was asked for", m.Len())
 	}
-	var full Memo[int, int]
-	for i := range most + 5 {
-		if v := full.Of(i, func() int { return i }); v != i {
-			t.Errorf("%d for %d", v, i)
-		}
-	}
-	if full.Len() != most {
-		t.Errorf("%d are kept", full.Len())
-	}
 	var none *Memo[string, int]
 	if none.Of("a", seven); made.Load() != 3 {
 		t.Error("a memo that is none keeps something")

@@ -21,9 +21,9 @@ func BeforeAfter(p Plant, c Cut, w *words.Words, pal Palette, f Frame) draw.Pict
 	return sketchBeforeAfter(p, c, w, pal, f, nil).Drawn()
 }
 
-func sketchBeforeAfter(p Plant, c Cut, w *words.Words, pal Palette, f Frame, held holder) draw.Picture {
+func sketchBeforeAfter(p Plant, c Cut, w *words.Words, pal Palette, f Frame, book *Sketchbook) draw.Picture {
 	title := w.Say("drawn.title", "plant", p.name(w), "mark", w.Say("mark."+c.Mark))
-	return held.sketch(draw.Picture{W: f.W, H: f.H, Title: title}, func() ([]draw.Item, string) {
+	return book.sketch(draw.Picture{W: f.W, H: f.H, Title: title}, func() ([]draw.Item, string) {
 		return beforeAfter(p, c, w, pal, f)
 	})
 }

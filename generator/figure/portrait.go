@@ -107,8 +107,8 @@ func Portrait(p Plant, w *words.Words, pal Palette, f Frame) draw.Picture {
 	return sketchPortrait(p, w, pal, f, nil).Drawn()
 }
 
-func sketchPortrait(p Plant, w *words.Words, pal Palette, f Frame, held holder) draw.Picture {
-	return held.sketch(draw.Picture{W: f.W, H: f.H, Title: p.name(w)}, func() (items []draw.Item, desc string) {
+func sketchPortrait(p Plant, w *words.Words, pal Palette, f Frame, book *Sketchbook) draw.Picture {
+	return book.sketch(draw.Picture{W: f.W, H: f.H, Title: p.name(w)}, func() (items []draw.Item, desc string) {
 		p := p.whole()
 		st := setStage(p, f, true)
 		desc = p.say(w)

@@ -14,18 +14,9 @@ import (
 // drawn before it is painted. A nil one keeps nothing.
 type Sketchbook struct {
 	made draw.Memo[any, draw.Picture]
-	held atomic.Int64 // drawings of this build that are kept as drawn
-}
 
-// mostHeld is how many drawings a build keeps as they were drawn, for whoever else
-// paints them; with 60 KB each, all of a garden of several hundred plants. What is
-// beyond is drawn again.
-const mostHeld = 1000
-
-// Turn begins a build: what the build before did not ask for is forgotten.
-func (s *Sketchbook) Turn() {
-	s.made.Turn()
-	s.held.Store(0)
+	mu   sync.Mutex
+	held []*notion // those that are kept as drawn, the oldest first
 }
 
 // Portrait is [Portrait] from the book.
@@ -36,7 +27,7 @@ func (s *Sketchbook) Portrait(p Plant, w *words.Words, pal Palette, f Frame) dra
 		Palette
 		Frame
 	}
-	return s.of(key{p, w, pal, f}, func(h holder) draw.Picture { return sketchPortrait(p, w, pal, f, h) })
+	return s.of(key{p, w, pal, f}, func(s *Sketchbook) draw.Picture { return sketchPortrait(p, w, pal, f, s) })
 }
 
 // BeforeAfter is [BeforeAfter] from the book.
@@ -48,7 +39,7 @@ func (s *Sketchbook) BeforeAfter(p Plant, c Cut, w *words.Words, pal Palette, f 
 		Palette
 		Frame
 	}
-	return s.of(key{p, c, w, pal, f}, func(h holder) draw.Picture { return sketchBeforeAfter(p, c, w, pal, f, h) })
+	return s.of(key{p, c, w, pal, f}, func(s *Sketchbook) draw.Picture { return sketchBeforeAfter(p, c, w, pal, f, s) })
 }
 
 // Row is [Row] from the book.
@@ -59,39 +50,64 @@ func (s *Sketchbook) Row(ps []Plant, w *words.Words, pal Palette, f Frame) draw.
 		Palette
 		Frame
 	}
-	return s.of(key{fmt.Sprintf("%#v", ps), w, pal, f}, func(holder) draw.Picture { return Row(ps, w, pal, f) })
+	return s.of(key{fmt.Sprintf("%#v", ps), w, pal, f}, func(*Sketchbook) draw.Picture { return Row(ps, w, pal, f) })
 }
 
-func (s *Sketchbook) of(key any, sketched func(holder) draw.Picture) draw.Picture {
+func (s *Sketchbook) of(key any, sketched func(*Sketchbook) draw.Picture) draw.Picture {
 	if s == nil {
 		return sketched(nil)
 	}
-	return s.made.Of(key, func() draw.Picture {
-		return sketched(func() bool { return s.held.Add(1) <= mostHeld })
-	})
+	return s.made.Of(key, func() draw.Picture { return sketched(s) })
 }
 
-// A holder tells whether there is room to keep one more drawing.
-type holder func() bool
+// Turn begins a build: what the build before did not ask for is forgotten.
+func (s *Sketchbook) Turn() { s.made.Turn() }
 
-// sketch gives a picture that is drawn when it is painted, and then kept if there
-// is room.
-func (h holder) sketch(pic draw.Picture, drawn func() ([]draw.Item, string)) draw.Picture {
-	var mu sync.Mutex
-	var kept bool
-	var items []draw.Item
-	var desc string
+// mostHeld is how many drawings are kept as they were drawn, for whoever else paints
+// them soon; with 60 KB each, all of a garden of eighty plants.
+const mostHeld = 300
+
+// hold keeps one more, and lets go of the oldest.
+func (s *Sketchbook) hold(n *notion) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if s.held = append(s.held, n); len(s.held) > mostHeld {
+		s.held[0].drawn.Store(nil)
+		s.held = append(s.held[:0], s.held[1:]...)
+	}
+}
+
+// A notion is a drawing that may not be there yet, or no longer.
+type notion struct {
+	mu    sync.Mutex // of drawing
+	drawn atomic.Pointer[drawing]
+	by    func() ([]draw.Item, string)
+}
+
+// A drawing is what a picture holds, and shows in words.
+type drawing struct {
+	items []draw.Item
+	desc  string
+}
+
+// sketch gives a picture that is drawn when it is painted.
+func (s *Sketchbook) sketch(pic draw.Picture, by func() ([]draw.Item, string)) draw.Picture {
+	n := &notion{by: by}
 	pic.Items = []draw.Item{&draw.Sketch{Draw: func() ([]draw.Item, string) {
-		mu.Lock()
-		defer mu.Unlock()
-		if kept {
-			return items, desc
+		d := n.drawn.Load()
+		if d == nil {
+			n.mu.Lock()
+			defer n.mu.Unlock()
+			if d = n.drawn.Load(); d == nil { // nobody else has drawn it meanwhile
+				items, desc := n.by()
+				d = &drawing{items, desc}
+				if s != nil {
+					n.drawn.Store(d)
+					s.hold(n)
+				}
+			}
 		}
-		now, said := drawn()
-		if h != nil && h() {
-			kept, items, desc = true, now, said
-		}
-		return now, said
+		return d.items, d.desc
 	}}}
 	return pic
 }

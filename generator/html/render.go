@@ -144,10 +144,11 @@ func (w *Web) Page(file string) ([]byte, error) {
 	return b.Bytes(), nil
 }
 
-// Files makes all files, once. The diagnostics tell of links that lead nowhere;
+// Files makes all files, once; made is called with each section that a page was
+// made of, several at once, if it is not nil. The diagnostics tell of links that lead nowhere;
 // the error is for templates that fail, for books with a block this edition cannot
 // show, and for files that are not taken.
-func (w *Web) Files(to Put) (source.Diagnostics, error) {
+func (w *Web) Files(to Put, made func(*booklet.Section)) (source.Diagnostics, error) {
 	e := w.edition
 	for name, data := range e.ahead {
 		if err := to(name, data); err != nil {
@@ -170,6 +171,9 @@ func (w *Web) Files(to Put) (source.Diagnostics, error) {
 			for i := int(next.Add(1)) - 1; i < len(pages); i = int(next.Add(1)) - 1 {
 				if faults[i] = e.render(&b, pages[i]); faults[i] == nil {
 					e.put(pages[i].File, b.Bytes())
+				}
+				if made != nil && pages[i].Section != nil {
+					made(pages[i].Section)
 				}
 			}
 		})

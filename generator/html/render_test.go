@@ -90,7 +90,7 @@ func render(b *booklet.Book, t *theme.Theme) (map[string][]byte, source.Diagnost
 		return nil, nil, err
 	}
 	out := map[string][]byte{}
-	ds, err := w.Files(into(out))
+	ds, err := w.Files(into(out), nil)
 	return out, ds, err
 }
 

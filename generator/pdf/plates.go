@@ -62,6 +62,13 @@ const worth = 2000
 // Turn begins a build: what the build before did not ask for is forgotten.
 func (s *Plates) Turn() { s.made.Turn() }
 
+// Paint paints a picture ahead of the documents that show it.
+func (s *Plates) Paint(pic draw.Picture) {
+	if items, _ := unwrapped(pic.Items); len(items) > 0 {
+		s.of(items)
+	}
+}
+
 // of gives the steps of a drawing.
 func (s *Plates) of(items []draw.Item) []step {
 	key, ok := drawingOf(items)
