@@ -101,6 +101,7 @@ func Lay(b *booklet.Book, t *theme.Theme, form Form) (*Pages, source.Diagnostics
 				plants = l.plants()
 			}
 			set := plants[s]
+			delete(plants, s)
 			if len(set) == 2 && len(l.doc.Pages)%2 == 0 && !b.Guide { // a guide has no room for notes
 				l.add([][]Item{l.notes()}, s.Part)
 			}
@@ -111,15 +112,23 @@ func Lay(b *booklet.Book, t *theme.Theme, form Form) (*Pages, source.Diagnostics
 			l.titled(s, 1)
 		}
 		l.endOf[b.Sections[i].ID] = len(l.doc.Pages)
+		l.forget()
 	}
 	for _, k := range kept {
 		rest := l.doc.Pages[k.first+k.many:]
 		l.doc.Pages = l.doc.Pages[:k.first]
 		l.add(k.lay(), k.part)
 		l.doc.Pages = append(l.doc.Pages, rest...)
+		l.forget()
 	}
 	l.outline()
 	return l.doc, l.found()
+}
+
+// forget lets go of lines that no other section is set in.
+func (l *layer) forget() {
+	clear(l.broken)
+	clear(l.opportunities)
 }
 
 // kept are pages that name those after them: room is kept, and they are laid
