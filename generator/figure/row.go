@@ -13,10 +13,18 @@ import (
 // to high, on one ground line beside a ruler. Neighbours overlap where there
 // are many, the lower before the taller.
 func Row(ps []Plant, w *words.Words, pal Palette, f Frame) draw.Picture {
+	return sketchRow(ps, w, pal, f, nil).Drawn()
+}
+
+func sketchRow(ps []Plant, w *words.Words, pal Palette, f Frame, book *Sketchbook) draw.Picture {
 	pic := draw.Picture{W: f.W, H: f.H, Title: w.Say("drawn.row title")}
 	if len(ps) == 0 {
 		return pic
 	}
+	return book.sketch(pic, func() ([]draw.Item, string) { return row(ps, w, pal, f) })
+}
+
+func row(ps []Plant, w *words.Words, pal Palette, f Frame) (items []draw.Item, desc string) {
 	all := make([]Plant, len(ps))
 	for i, p := range ps {
 		all[i] = p.whole()
@@ -25,7 +33,7 @@ func Row(ps []Plant, w *words.Words, pal Palette, f Frame) draw.Picture {
 		return cmp.Or(cmp.Compare(a.top(), b.top()), cmp.Compare(a.Seed, b.Seed))
 	})
 	low, high := all[0], all[len(all)-1]
-	pic.Desc = low.amounts(w.Say("drawn.row", "n", len(all), "low", low.name(w), "lowest", metres(low.top(), w), "high", high.name(w), "highest", metres(high.top(), w)))
+	desc = low.amounts(w.Say("drawn.row", "n", len(all), "low", low.name(w), "lowest", metres(low.top(), w), "high", high.name(w), "highest", metres(high.top(), w)))
 
 	const foot, head = 1.4, 2.2
 	left := rulerRoom(high.top())
@@ -43,7 +51,7 @@ func Row(ps []Plant, w *words.Words, pal Palette, f Frame) draw.Picture {
 	if ruler*mm > ground-1 {
 		ruler -= 10
 	}
-	pic.Items = append(pic.Items, rulerItems(left-1.2, ground, ruler, mm, low.Units, pal)...)
+	items = append(items, rulerItems(left-1.2, ground, ruler, mm, low.Units, pal)...)
 
 	// Steps between middles are in proportion to the spreads; the slack of a
 	// small garden goes between them.
@@ -77,8 +85,8 @@ func Row(ps []Plant, w *words.Words, pal Palette, f Frame) draw.Picture {
 		part := share(p) / shares
 		density := min(max(rowSegments/550*part, 0.04), 0.75)
 		strokes := fit(grow(p, mm, density, int(rowSegments*part)), st, f)
-		pic.Items = append(pic.Items, draw.Group{M: draw.Shift(at[i], ground), Items: paint(strokes, tints(p, pal))})
+		items = append(items, draw.Group{M: draw.Shift(at[i], ground), Items: paint(strokes, tints(p, pal))})
 	}
-	pic.Items = append(pic.Items, groundLine(ground, left-1.2, f.W, pal)...)
-	return pic
+	items = append(items, groundLine(ground, left-1.2, f.W, pal)...)
+	return items, desc
 }

@@ -50,7 +50,7 @@ func (s *Sketchbook) Row(ps []Plant, w *words.Words, pal Palette, f Frame) draw.
 		Palette
 		Frame
 	}
-	return s.of(key{fmt.Sprintf("%#v", ps), w, pal, f}, func(*Sketchbook) draw.Picture { return Row(ps, w, pal, f) })
+	return s.of(key{fmt.Sprintf("%#v", ps), w, pal, f}, func(s *Sketchbook) draw.Picture { return sketchRow(ps, w, pal, f, s) })
 }
 
 func (s *Sketchbook) of(key any, sketched func(*Sketchbook) draw.Picture) draw.Picture {

@@ -335,7 +335,12 @@ func (l *layer) sized(p draw.Picture) draw.Picture {
 	return p.Fit(p.W*l.form.Scale, p.H*l.form.Scale)
 }
 
-// mark is a job's mark in its colour, the same picture wherever it stands.
+// mark is a job's mark in its colour, the same drawing wherever it stands.
 func (l *layer) mark(name string, c draw.Color) draw.Picture {
-	return l.sized(l.marks.Of(coloured{name, c}, func() draw.Picture { return figure.Mark(name, c) }))
+	return l.sized(l.marks.Of(coloured{name, c}, func() draw.Picture {
+		pic := figure.Mark(name, c)
+		items := pic.Items
+		pic.Items = []draw.Item{&draw.Sketch{Draw: func() ([]draw.Item, string) { return items, "" }}}
+		return pic
+	}))
 }

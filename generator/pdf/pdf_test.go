@@ -189,7 +189,7 @@ func TestLargeDrawings(t *testing.T) {
 		ink := draw.Color{R: uint8(i)}
 		items = append(items, draw.Shape{Path: draw.Rect(float64(i), 0, 9, 9), Fill: &ink, Opacity: 0.25 + 0.5*float64(i%2)})
 	}
-	pic := draw.Picture{W: 210, H: 10, Items: items}
+	pic := draw.Picture{W: 210, H: 10, Items: []draw.Item{&draw.Sketch{Draw: func() ([]draw.Item, string) { return items, "" }}}}
 	plates := new(Plates)
 	var sizes []int
 	for range 2 {

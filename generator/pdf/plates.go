@@ -22,22 +22,20 @@ type Plates struct {
 	press sync.Pool // of compressors, 1.2 MB each
 }
 
-// drawing tells a picture by its items, which nobody changes once it is drawn.
+// drawing tells a picture by its items, which nobody changes.
 type drawing struct {
 	first *draw.Item
 	n     int
 }
 
-// drawingOf tells which drawing it is. A rule or a box is none: it is painted
-// anew wherever it stands.
+// drawingOf tells which drawing it is. Only sketches are drawings: a rule or a strip
+// of the year stands in one place of one document.
 func drawingOf(items []draw.Item) (key drawing, ok bool) {
 	if len(items) == 0 {
 		return drawing{}, false
 	}
-	if s, single := items[0].(draw.Shape); single && len(items) == 1 && len(s.Path.Points) < 10 {
-		return drawing{}, false
-	}
-	return drawing{&items[0], len(items)}, true
+	_, ok = items[0].(*draw.Sketch)
+	return drawing{&items[0], len(items)}, ok
 }
 
 // A step is a run of shapes or one label.
@@ -64,8 +62,8 @@ func (s *Plates) Turn() { s.made.Turn() }
 
 // Paint paints a picture ahead of the documents that show it.
 func (s *Plates) Paint(pic draw.Picture) {
-	if items, _ := unwrapped(pic.Items); len(items) > 0 {
-		s.of(items)
+	if _, ok := drawingOf(pic.Items); ok {
+		s.of(pic.Items)
 	}
 }
 
@@ -73,12 +71,13 @@ func (s *Plates) Paint(pic draw.Picture) {
 func (s *Plates) of(items []draw.Item) []step {
 	key, ok := drawingOf(items)
 	if !ok {
-		return s.make(items)
+		return s.make(items, false)
 	}
-	return s.made.Of(key, func() []step { return s.make(items) })
+	return s.made.Of(key, func() []step { return s.make(items, true) })
 }
 
-func (s *Plates) make(items []draw.Item) []step {
+// make paints a picture; with forms for what is large.
+func (s *Plates) make(items []draw.Item, forms bool) []step {
 	var steps []step
 	flat := draw.Picture{Items: items}.Flat()
 	for len(flat) > 0 {
@@ -95,13 +94,13 @@ func (s *Plates) make(items []draw.Item) []step {
 		for _, q := range flat[:n] {
 			room += 60 + 14*len(q.Shape.Path.Points)
 		}
-		w := writer{coarse: room >= worth, buf: make([]byte, 0, room), box: [4]float64{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}}
+		w := writer{coarse: forms && room >= worth, buf: make([]byte, 0, room), box: [4]float64{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}}
 		for _, q := range flat[:n] {
 			w.shape(q)
 		}
 		flat = flat[n:]
 		made := step{ops: w.buf, alphas: w.alphas}
-		if len(w.buf) >= worth {
+		if forms && len(w.buf) >= worth {
 			made.form = &form{packed: s.pack(w.buf), box: w.box, alphas: w.alphas}
 			made.ops = nil
 		}
