@@ -135,6 +135,14 @@ func (c spine) height() float64 {
 
 // pathOf is an empty path with room for what will be added.
 func pathOf(verbs, points int) draw.Path {
+	// A plant is a thousand short strokes.
+	if verbs <= 5 && points <= 8 {
+		room := new(struct {
+			points [8]draw.Point
+			verbs  [5]draw.Verb
+		})
+		return draw.Path{Verbs: room.verbs[:0:verbs], Points: room.points[:0:points]}
+	}
 	return draw.Path{Verbs: make([]draw.Verb, 0, verbs), Points: make([]draw.Point, 0, points)}
 }
 

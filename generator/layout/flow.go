@@ -126,8 +126,8 @@ func (l *layer) foot(n int, part string) []Item {
 	}
 	s := l.small()
 	y := l.form.Sheet.H - l.form.Margins.Foot + 7.5
-	number := l.setLine([]piece{{strconv.Itoa(n), draw.Bold, ""}}, s)
-	name := l.setLine([]piece{{part, draw.Body, ""}}, s)
+	number := l.setLine([]piece{{text: strconv.Itoa(n), face: draw.Bold}}, s)
+	name := l.setLine([]piece{{text: part, face: draw.Body}}, s)
 	const apart = 4 // mm
 	var out []Item
 	if n%2 == 0 {

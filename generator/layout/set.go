@@ -135,7 +135,7 @@ func (l *layer) list(b booklet.List, width float64) []box {
 		if len(boxes) == 0 {
 			continue
 		}
-		boxes[0].items = moved(boxes[0].items, l.setLine([]piece{{sign, draw.Body, ""}}, s).items, 0, l.baseline(s))
+		boxes[0].items = moved(boxes[0].items, l.setLine([]piece{{text: sign, face: draw.Body}}, s).items, 0, l.baseline(s))
 		out = append(out, boxes...)
 	}
 	return out
@@ -233,7 +233,7 @@ func (l *layer) tasks(lines []booklet.TaskLine, width float64) []box {
 		row.items = append(row.items,
 			Picture{X: 0, Y: (l.grid() - tick) / 2, Picture: tickBox(tick, l.theme.Light.Ink)},
 			Picture{X: tick + air, Y: (l.grid() - l.size(markSize)) / 2, Picture: l.mark(t.Mark, color)})
-		when := l.setLine([]piece{{t.When, draw.Body, ""}}, small)
+		when := l.setLine([]piece{{text: t.When, face: draw.Body}}, small)
 		row.items = moved(row.items, when.items, width-when.width, l.baseline(main))
 		row.h = l.snap(row.h + 1.5)
 		row.items = append(row.items, rule(0, row.h-0.6, width, 0.15, l.theme.Light.Hairline))
@@ -355,7 +355,7 @@ func (l *layer) entries(rows []booklet.EntryRow, width float64) []box {
 		}
 		boxes := l.paragraph(runs, s, x, width-x-room, 0)
 		b := stack(boxes)
-		number := l.setLine([]piece{{l.pages(r.Target, cmp.Or(r.Last, r.Target), r.Last != ""), draw.Body, ""}}, s)
+		number := l.setLine([]piece{{text: l.pages(r.Target, cmp.Or(r.Last, r.Target), r.Last != ""), face: draw.Body}}, s)
 		b.items = moved(b.items, number.items, width-number.width, b.h-mm(s.leading)+l.baseline(s))
 		b.items = append(b.items, Link{X: x, Y: 0, W: width - x, H: b.h, Target: r.Target})
 		if r.Level == 0 {

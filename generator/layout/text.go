@@ -33,6 +33,7 @@ type piece struct {
 	text string
 	face draw.Face
 	link string
+	at   int // where the paragraph's text has it
 }
 
 // faceOf picks the face for a run in a style.
@@ -83,7 +84,7 @@ func (l *layer) breakLines(runs []prose.Run, s style, width float64) []line {
 		if t == "" {
 			continue
 		}
-		pieces = append(pieces, piece{t, s.faceOf(r), r.Link})
+		pieces = append(pieces, piece{t, s.faceOf(r), r.Link, text.Len()})
 		text.WriteString(t)
 	}
 	var out []line
@@ -122,18 +123,19 @@ func (l *layer) breakLines(runs []prose.Run, s style, width float64) []line {
 			for _, p := range parts {
 				g := uniseg.NewGraphemes(p.text)
 				for g.Next() {
-					letter := piece{g.Str(), p.face, p.link}
+					from, to := g.Positions()
+					letter := piece{p.text[from:to], p.face, p.link, p.at + from}
 					lw := l.width([]piece{letter}, s)
 					if used > 0 && used+lw > width && strings.TrimSpace(letter.text) != "" {
 						flush()
 					}
-					current = appendPiece(current, letter)
+					current = appendPiece(current, letter, whole)
 					used += lw
 				}
 			}
 		} else {
 			for _, p := range parts {
-				current = appendPiece(current, p)
+				current = appendPiece(current, p, whole)
 			}
 			used += full
 		}
@@ -179,16 +181,17 @@ func cut(out, pieces []piece, from, to int) []piece {
 	for _, p := range pieces {
 		a, b := max(from-at, 0), min(to-at, len(p.text))
 		if a < b {
-			out = append(out, piece{p.text[a:b], p.face, p.link})
+			out = append(out, piece{p.text[a:b], p.face, p.link, p.at + a})
 		}
 		at += len(p.text)
 	}
 	return out
 }
 
-func appendPiece(ps []piece, p piece) []piece {
+// appendPiece adds the piece of a text that follows the others.
+func appendPiece(ps []piece, p piece, text string) []piece {
 	if n := len(ps); n > 0 && ps[n-1].face == p.face && ps[n-1].link == p.link {
-		ps[n-1].text += p.text
+		ps[n-1].text = text[ps[n-1].at : p.at+len(p.text)]
 		return ps
 	}
 	return append(ps, p)
