@@ -223,10 +223,8 @@ func (o *Output) Settle() (files int, err error) {
 		return 0, err
 	}
 	o.made = false // it is a booklet's from here on
-	for _, name := range slices.Concat(o.added, o.changed) {
-		if err := o.settle(name); err != nil {
-			return 0, err
-		}
+	if err := o.settle(); err != nil {
+		return 0, err
 	}
 	for _, name := range old {
 		if _, keep := slices.BinarySearch(names, name); !keep {
@@ -265,13 +263,40 @@ func opening(name string) string {
 	return "1"
 }
 
-// settle renames a staged file into its place.
-func (o *Output) settle(name string) error {
-	to := filepath.FromSlash(name)
-	if err := o.root.MkdirAll(filepath.Dir(to), 0o755); err != nil {
-		return err
+// settle renames staged files into their places, and a folder that is new with all
+// that is in it.
+func (o *Output) settle() error {
+	whole := map[string]bool{} // by the folders at the top: it has its place
+	for _, name := range slices.Concat(o.added, o.changed) {
+		top, _, below := strings.Cut(name, "/")
+		if !below {
+			if err := o.root.Rename(path.Join(staging, name), name); err != nil {
+				return err
+			}
+			continue
+		}
+		done, known := whole[top]
+		if !known {
+			if _, err := o.root.Lstat(top); errors.Is(err, fs.ErrNotExist) {
+				if err := o.root.Rename(path.Join(staging, top), top); err != nil {
+					return err
+				}
+				done = true
+			}
+			whole[top] = done
+		}
+		if done {
+			continue
+		}
+		to := filepath.FromSlash(name)
+		if err := o.root.MkdirAll(filepath.Dir(to), 0o755); err != nil {
+			return err
+		}
+		if err := o.root.Rename(filepath.FromSlash(path.Join(staging, name)), to); err != nil {
+			return err
+		}
 	}
-	return o.root.Rename(filepath.FromSlash(path.Join(staging, name)), to)
+	return nil
 }
 
 // remove takes away a file that is no longer made, and the folders that it
