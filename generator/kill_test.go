@@ -219,8 +219,8 @@ func TestDiskFull(t *testing.T) {
 	if err := loaded(t, dirs[0]).WriteTo(out); !errors.Is(err, syscall.ENOSPC) {
 		t.Fatalf("the disk should be full: %v", err)
 	}
-	if left := names(t, out); left != "" {
-		t.Errorf("a first build that failed leaves %s", left)
+	if _, err := os.Lstat(out); !errors.Is(err, fs.ErrNotExist) {
+		t.Errorf("a first build that failed leaves its folder: %v", err)
 	}
 }
 
