@@ -466,5 +466,72 @@ func TestWithoutScripts(t *testing.T) {
 	}
 }
 
+// TestWorksEverywhere: what the tests above do with the demo works in each garden
+// and theme: ticks stay, the search finds a plant by its name, the year is narrowed,
+// the single file has its style and leads to its own places, and without scripts
+// all plants are linked.
+func TestWorksEverywhere(t *testing.T) {
+	each(t, func(t *testing.T, garden, theme string) {
+		files := webIn(t, garden, theme)
+		dir := t.TempDir()
+		if err := (&generator.Result{Files: files}).WriteTo(filepath.Join(dir, "out")); err != nil {
+			t.Fatal(err)
+		}
+		ctx, url := tooltest.Browser(t), served(t, files)
+		var plant, month string
+		for _, name := range pagesOf(files) {
+			switch {
+			case strings.HasPrefix(name, "plants/") && name != "plants/index.html":
+				plant = name // the last
+			case strings.HasPrefix(name, "months/") && month == "" && strings.Contains(string(files[name]), `class="task`):
+				month = name
+			}
+		}
+		if month != "" { // a guide is no one's check list
+			var before, after bool
+			err := chromedp.Run(ctx, screen(1280, "light"), chromedp.Navigate(url+"/"+month), chromedp.Click(".task input"),
+				chromedp.Navigate(url+"/index.html"), chromedp.Navigate(url+"/"+month), chromedp.Evaluate(`document.querySelector(".task input").checked`, &before),
+				chromedp.Click(".clear"), chromedp.Click(".clear"), chromedp.Navigate(url+"/"+month), chromedp.Evaluate(`document.querySelector(".task input").checked`, &after))
+			if err != nil || !before || after {
+				t.Fatalf("%s: ticked %v, after two presses of clear %v: %v", month, before, after, err)
+			}
+		}
+		var known, paper string
+		err := chromedp.Run(ctx, screen(1280, "light"), chromedp.Navigate(url+"/plants/index.html"), chromedp.Text(`a[href$="`+path.Base(plant)+`"]`, &known),
+			chromedp.Evaluate(`getComputedStyle(document.body).backgroundColor`, &paper))
+		if err != nil {
+			t.Fatal(err)
+		}
+		var found []string
+		err = chromedp.Run(ctx, chromedp.Navigate("file://"+filepath.Join(dir, "out", "search.html")), chromedp.WaitVisible("#query"), chromedp.SendKeys("#query", strings.TrimSpace(known)),
+			chromedp.Evaluate(`[...document.querySelectorAll("#results a")].map(a => a.getAttribute("href"))`, &found))
+		if err != nil || !slices.Contains(found, plant) {
+			t.Fatalf("%q finds %q, not %s: %v", known, found, plant, err)
+		}
+		const shown = `[...document.querySelectorAll(".chart [data-families]")].filter(r => r.offsetHeight > 0).length`
+		var all, some int
+		err = chromedp.Run(ctx, chromedp.Navigate(url+"/year.html"), chromedp.Evaluate(shown, &all),
+			chromedp.Evaluate(`document.querySelectorAll(".narrow input").forEach((box, i) => i % 2 || box.click())`, nil), chromedp.Evaluate(shown, &some))
+		if err != nil || some >= all {
+			t.Fatalf("the year has %d rows, narrowed %d: %v", all, some, err)
+		}
+		place := strings.TrimSuffix(plant, ".html")
+		var own, at string
+		err = chromedp.Run(ctx, chromedp.Navigate("file://"+filepath.Join(dir, "out", "booklet.html")),
+			chromedp.Evaluate(`getComputedStyle(document.body).backgroundColor`, &own),
+			chromedp.Evaluate(`document.querySelector('a[href="#`+place+`"]').click()`, nil),
+			chromedp.Poll(`(() => { const top = document.getElementById("`+place+`").getBoundingClientRect().top; return Math.abs(top) < 300 && location.hash })()`, &at, chromedp.WithPollingTimeout(10*time.Second)))
+		if err != nil || own != paper || at != "#"+place {
+			t.Errorf("the single file's paper is %s, the pages' %s; it leads to %q: %v", own, paper, at, err)
+		}
+		var hrefs []string
+		err = chromedp.Run(ctx, emulation.SetScriptExecutionDisabled(true), chromedp.Navigate(url+"/index.html"),
+			chromedp.Evaluate(`[...document.querySelectorAll("a")].map(a => a.getAttribute("href"))`, &hrefs))
+		if err != nil || !slices.Contains(hrefs, plant) && !slices.Contains(hrefs, "plants/index.html") {
+			t.Errorf("home leads neither to %s nor to the list of plants: %v", plant, err)
+		}
+	})
+}
+
 // awaited waits for the promise that a script gives.
 func awaited(p *runtime.EvaluateParams) *runtime.EvaluateParams { return p.WithAwaitPromise(true) }
