@@ -375,11 +375,8 @@ func declare(p theme.Palette) string {
 // it is the system's own, since a picture may fetch nothing.
 func (e *edition) standalone(pic draw.Picture) template.HTML {
 	pic.Title, pic.Desc = "", "" // the page's alt text names it
-	var b strings.Builder
-	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %.2f %.2f"><style>%s text { font-family: %s }</style>`, pic.W, pic.H, e.scheme, family(e.theme.Face(draw.Body), e.theme.Web.Body))
-	b.WriteString(string(paint(pic, "", e.vars, coarse)))
-	b.WriteString("</svg>\n")
-	return template.HTML(b.String())
+	head := fmt.Sprintf(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %.2f %.2f"><style>%s text { font-family: %s }</style>`, pic.W, pic.H, e.scheme, family(e.theme.Face(draw.Body), e.theme.Web.Body))
+	return template.HTML(head + string(paint(pic, "", e.vars, coarse)) + "</svg>\n")
 }
 
 // describe sums a section up for search results and previews.

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 	"unicode"
+	"unicode/utf8"
 
 	"golang.org/x/text/unicode/norm"
 
@@ -138,6 +139,9 @@ func unique(texts []string) string {
 
 // fold takes capitals and accents away.
 func fold(s string) string {
+	if !strings.ContainsFunc(s, func(r rune) bool { return r >= utf8.RuneSelf }) {
+		return strings.ToLower(s)
+	}
 	return strings.Map(func(r rune) rune {
 		if unicode.Is(unicode.Mn, r) {
 			return -1
