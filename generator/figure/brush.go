@@ -135,11 +135,11 @@ func (c spine) height() float64 {
 
 // pathOf is an empty path with room for what will be added.
 func pathOf(verbs, points int) draw.Path {
-	// A plant is a thousand short strokes.
-	if verbs <= 5 && points <= 8 {
+	// A plant is a thousand short strokes, most of one curve.
+	if verbs <= 3 && points <= 4 {
 		room := new(struct {
-			points [8]draw.Point
-			verbs  [5]draw.Verb
+			points [4]draw.Point
+			verbs  [3]draw.Verb
 		})
 		return draw.Path{Verbs: room.verbs[:0:verbs], Points: room.points[:0:points]}
 	}
