@@ -12,8 +12,10 @@ import (
 	"path"
 	"path/filepath"
 	"slices"
+	"strconv"
 	"strings"
 	"sync"
+	"syscall"
 )
 
 const (
@@ -22,7 +24,7 @@ const (
 	manifest     = "sheaf-files.txt"
 	manifestHead = "# Files written by sheaf. It removes only what is listed here."
 	// staging is the folder in the output folder where new files wait until all
-	// of them are whole.
+	// of them are whole, in a folder of each process, by its number.
 	staging = ".sheaf-new"
 )
 
@@ -60,10 +62,11 @@ func (r *Result) WriteTo(dir string) error {
 // So whoever starts at the opening page, in whatever moment, meets no link that
 // leads nowhere. Files that are equal are left alone.
 type Output struct {
-	dir  string
-	made bool // the folder was not there before
-	root *os.Root
-	old  map[string]bool // ours from before, by their names in the list
+	dir     string
+	made    bool // the folder was not there before
+	staging string
+	root    *os.Root
+	old     map[string]bool // ours from before, by their names in the list
 
 	mu                   sync.Mutex          // of what follows
 	folders              map[string]*os.Root // where files are staged
@@ -87,11 +90,49 @@ func OpenOutput(dir string) (*Output, error) {
 	if o.root, err = os.OpenRoot(dir); err != nil {
 		return nil, err
 	}
-	// What a build that was stopped has left.
-	if err := o.root.RemoveAll(staging); err != nil {
+	o.staging = path.Join(staging, strconv.Itoa(os.Getpid()))
+	if err := o.tidy(); err != nil {
 		return nil, errors.Join(err, o.root.Close())
 	}
 	return o, nil
+}
+
+// tidy removes what builds that were stopped have left; others may be under way.
+func (o *Output) tidy() error {
+	left, err := fs.ReadDir(o.root.FS(), staging)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil
+	}
+	if err != nil {
+		return err
+	}
+	for _, e := range left {
+		if pid, err := strconv.Atoi(e.Name()); err == nil && pid != os.Getpid() && running(pid) {
+			continue
+		}
+		if err := o.root.RemoveAll(path.Join(staging, e.Name())); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// running tells whether there is a process of a number.
+func running(pid int) bool {
+	p, err := os.FindProcess(pid)
+	if err != nil {
+		return false
+	}
+	defer p.Release()
+	// Not all systems can ask so; there a process that was found is one.
+	return !errors.Is(p.Signal(syscall.Signal(0)), os.ErrProcessDone)
+}
+
+// unstage removes all that is staged.
+func (o *Output) unstage() error {
+	err := o.root.RemoveAll(o.staging)
+	o.root.Remove(staging) // fails if another build is under way
+	return err
 }
 
 // Put takes a file of the booklet. It keeps none of the parts, and may be called
@@ -191,7 +232,7 @@ func (o *Output) staged(name string) (*os.Root, error) {
 	if folder := o.folders[name]; folder != nil {
 		return folder, nil
 	}
-	at := filepath.FromSlash(path.Join(staging, name))
+	at := filepath.FromSlash(path.Join(o.staging, name))
 	if err := o.root.MkdirAll(at, 0o755); err != nil {
 		return nil, err
 	}
@@ -233,12 +274,12 @@ func (o *Output) Settle() (files int, err error) {
 			}
 		}
 	}
-	return len(names), errors.Join(o.root.RemoveAll(staging), replace(o.root, manifest, list(names)))
+	return len(names), errors.Join(o.unstage(), replace(o.root, manifest, list(names)))
 }
 
 // Close ends the writing. If the files were not settled, the folder is as it was.
 func (o *Output) Close() error {
-	err := errors.Join(o.closed(), o.root.RemoveAll(staging), o.root.Close())
+	err := errors.Join(o.closed(), o.unstage(), o.root.Close())
 	if o.made {
 		os.Remove(o.dir) // fails if something else is in it by now
 	}
@@ -270,7 +311,7 @@ func (o *Output) settle() error {
 	for _, name := range slices.Concat(o.added, o.changed) {
 		top, _, below := strings.Cut(name, "/")
 		if !below {
-			if err := o.root.Rename(path.Join(staging, name), name); err != nil {
+			if err := o.root.Rename(path.Join(o.staging, name), name); err != nil {
 				return err
 			}
 			continue
@@ -278,7 +319,7 @@ func (o *Output) settle() error {
 		done, known := whole[top]
 		if !known {
 			if _, err := o.root.Lstat(top); errors.Is(err, fs.ErrNotExist) {
-				if err := o.root.Rename(path.Join(staging, top), top); err != nil {
+				if err := o.root.Rename(path.Join(o.staging, top), top); err != nil {
 					return err
 				}
 				done = true
@@ -292,7 +333,7 @@ func (o *Output) settle() error {
 		if err := o.root.MkdirAll(filepath.Dir(to), 0o755); err != nil {
 			return err
 		}
-		if err := o.root.Rename(filepath.FromSlash(path.Join(staging, name)), to); err != nil {
+		if err := o.root.Rename(filepath.FromSlash(path.Join(o.staging, name)), to); err != nil {
 			return err
 		}
 	}

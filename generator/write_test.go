@@ -3,7 +3,9 @@ package generator_test
 import (
 	"errors"
 	"os"
+	"os/exec"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -141,6 +143,39 @@ func TestWriteToAReadOnlyFolder(t *testing.T) {
 		t.Errorf("got %v", err)
 	}
 	if got := names(t, dir); got != "index.html" {
+		t.Errorf("left: %s", got)
+	}
+}
+
+// TestTwoBuildsAtOnce: a build leaves alone what another is staging, and the later
+// to settle wins; what a build that was stopped has left is cleared up.
+func TestTwoBuildsAtOnce(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "out")
+	if err := result("index.html").WriteTo(dir); err != nil {
+		t.Fatal(err)
+	}
+	other := exec.Command("sleep", "60")
+	if err := other.Start(); err != nil {
+		t.Skip(err)
+	}
+	staged := filepath.Join(dir, ".sheaf-new", strconv.Itoa(other.Process.Pid), "index.html")
+	if err := errors.Join(os.MkdirAll(filepath.Dir(staged), 0o755), os.WriteFile(staged, nil, 0o644)); err != nil {
+		t.Fatal(err)
+	}
+	if err := result("index.html", "plants/a.html").WriteTo(dir); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := os.Stat(staged); err != nil {
+		t.Errorf("the other build has lost a file: %v", err)
+	}
+	if err := other.Process.Kill(); err != nil {
+		t.Fatal(err)
+	}
+	other.Wait()
+	if err := result("index.html", "plants/a.html").WriteTo(dir); err != nil {
+		t.Fatal(err)
+	}
+	if got := names(t, dir); got != "index.html plants/a.html" {
 		t.Errorf("left: %s", got)
 	}
 }
