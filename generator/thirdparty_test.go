@@ -100,6 +100,48 @@ type third struct {
 	ids           []string
 	texts         []string // paths of the licence's files
 	more          []string // and of the notices beside them
+	folders       []string // of the packages used, within the module
+}
+
+var (
+	// forFiles heads a part of a licence's text that is only for some files, after
+	// a line of strokes.
+	forFiles = regexp.MustCompile(`(?m)^-{10,}\n+Files: `)
+	filesOf  = regexp.MustCompile(`(?m)^Files: (.+)$`)
+)
+
+// applies leaves out the parts of a licence's text that are for files not used.
+func (p third) applies(text string) string {
+	parts := forFiles.FindAllStringIndex(text, -1)
+	if len(parts) == 0 {
+		return text
+	}
+	out := text[:parts[0][0]]
+	for i, m := range parts {
+		end := len(text)
+		if i+1 < len(parts) {
+			end = parts[i+1][0]
+		}
+		part := text[m[0]:end]
+		if slices.ContainsFunc(filesOf.FindAllStringSubmatch(part, -1), func(m []string) bool {
+			of := strings.TrimSuffix(m[1], "/*")
+			return slices.ContainsFunc(p.folders, func(f string) bool { return f == of || strings.HasPrefix(f, of+"/") })
+		}) {
+			out += part
+		}
+	}
+	return out
+}
+
+func TestApplies(t *testing.T) {
+	const text = "one\n\n------------------\n\nFiles: a/b/*\n\ntwo\n------------------\n\nFiles: e/*\nFiles: c\n\nthree\n"
+	for folder, want := range map[string]string{"d": "one", "a": "one", "a/b": "one two", "a/b/x": "one two", "c": "one three", "e": "one three"} {
+		got := third{folders: []string{folder}}.applies(text)
+		words := strings.Fields(regexp.MustCompile(`-+|Files: \S+`).ReplaceAllString(got, ""))
+		if strings.Join(words, " ") != want {
+			t.Errorf("%s: %q, want %q", folder, words, want)
+		}
+	}
 }
 
 var (
@@ -176,7 +218,8 @@ func (m *compiled) third(t *testing.T) third {
 	t.Helper()
 	out := third{name: m.path, version: m.version}
 	folders := map[string]bool{m.dir: true}
-	for _, dir := range m.packages {
+	for path, dir := range m.packages {
+		out.folders = append(out.folders, strings.TrimPrefix(strings.TrimPrefix(path, m.path), "/"))
 		for ; len(dir) > len(m.dir); dir = filepath.Dir(dir) {
 			folders[dir] = true
 		}
@@ -270,6 +313,7 @@ func TestThirdParty(t *testing.T) {
 				_, after, _ := strings.Cut(text, "Copyright")
 				text = after
 			}
+			text = p.applies(text)
 			id := classify(text)
 			if id == "" {
 				t.Errorf("%s: the licence in %s is not known", p.name, filepath.Base(name))

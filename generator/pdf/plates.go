@@ -2,11 +2,12 @@ package pdf
 
 import (
 	"bytes"
-	"compress/zlib"
 	"math"
 	"slices"
 	"strconv"
 	"sync"
+
+	"github.com/klauspost/compress/zlib"
 
 	"sheaf/generator/draw"
 	"sheaf/generator/theme"
