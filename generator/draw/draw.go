@@ -301,6 +301,19 @@ func (p *Picture) drawn(items []Item) []Item {
 // points, in painting order, each with the clips it lies in. Painters walk
 // this list, so no back end keeps a state that could leak.
 func (p Picture) Flat() []Painted {
+	out := p.Placed()
+	for i, q := range out {
+		if q.Shape != nil {
+			q.Shape.Path = q.Shape.Path.Apply(q.M)
+			out[i].M = Identity()
+		}
+	}
+	return out
+}
+
+// Placed is Flat with each shape's points as they were drawn, for painters that
+// apply its matrix as they go: a portrait has thousands of points.
+func (p Picture) Placed() []Painted {
 	p = p.Drawn()
 	var f flattener
 	f.count(p.Items)
@@ -313,25 +326,24 @@ type Painted struct {
 	Shape *Shape
 	Label *Label
 	Clips []Path
+	M     Matrix // of the shape's points
 }
 
-// A flattener holds what a flat picture is made of in a few long rows, as a
-// portrait has hundreds of shapes of a few points each.
+// A flattener holds what a flat picture is made of in long rows.
 type flattener struct {
 	out    []Painted
 	shapes []Shape
-	points []Point
 }
 
 // count makes room for what items hold.
 func (f *flattener) count(items []Item) {
-	var painted, shapes, points int
+	var painted, shapes int
 	var visit func([]Item)
 	visit = func(items []Item) {
 		for _, it := range items {
 			switch it := it.(type) {
 			case Shape:
-				painted, shapes, points = painted+1, shapes+1, points+len(it.Path.Points)
+				painted, shapes = painted+1, shapes+1
 			case Label:
 				painted++
 			case Group:
@@ -340,18 +352,13 @@ func (f *flattener) count(items []Item) {
 		}
 	}
 	visit(items)
-	f.out, f.shapes, f.points = make([]Painted, 0, painted), make([]Shape, 0, shapes), make([]Point, 0, points)
+	f.out, f.shapes = make([]Painted, 0, painted), make([]Shape, 0, shapes)
 }
 
 func (f *flattener) flat(items []Item, m Matrix, clips []Path) {
 	for _, it := range items {
 		switch it := it.(type) {
 		case Shape:
-			from := len(f.points)
-			for _, p := range it.Path.Points {
-				f.points = append(f.points, m.Apply(p))
-			}
-			it.Path.Points = f.points[from:len(f.points):len(f.points)]
 			if it.Stroke != nil && m.size() != 1 {
 				s := *it.Stroke
 				s.Width *= m.size()
@@ -362,7 +369,7 @@ func (f *flattener) flat(items []Item, m Matrix, clips []Path) {
 				it.Stroke = &s
 			}
 			f.shapes = append(f.shapes, it)
-			f.out = append(f.out, Painted{Shape: &f.shapes[len(f.shapes)-1], Clips: clips})
+			f.out = append(f.out, Painted{Shape: &f.shapes[len(f.shapes)-1], Clips: clips, M: m})
 		case Label:
 			at := m.Apply(Point{it.X, it.Y})
 			it.X, it.Y, it.Size = at.X, at.Y, it.Size*m.size()

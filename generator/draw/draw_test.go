@@ -132,3 +132,25 @@ func TestFit(t *testing.T) {
 		t.Errorf("fitted: %+v", p)
 	}
 }
+
+// TestSketches: a picture is drawn when it is flattened, with what it shows in words
+// where none are given, and the picture itself stays as it was.
+func TestSketches(t *testing.T) {
+	drawn := 0
+	sketch := &Sketch{Draw: func() ([]Item, string) {
+		drawn++
+		return []Item{Shape{Path: Rect(1, 2, 3, 4)}}, "a square"
+	}}
+	pic := Picture{W: 10, H: 10, Items: []Item{Group{M: Scale(2, 2), Items: []Item{sketch}}}}
+	if drawn != 0 {
+		t.Error("it is drawn before it is asked for")
+	}
+	whole := pic.Drawn()
+	if whole.Desc != "a square" || pic.Desc != "" || pic.Items[0].(Group).Items[0] != Item(sketch) {
+		t.Errorf("%q, and of the sketch %q", whole.Desc, pic.Desc)
+	}
+	flat, placed := pic.Flat(), pic.Placed()
+	if len(flat) != 1 || len(placed) != 1 || flat[0].Shape.Path.Points[0] != (Point{2, 4}) || placed[0].Shape.Path.Points[0] != (Point{1, 2}) || placed[0].M != Scale(2, 2) || drawn != 3 {
+		t.Errorf("flat %v, placed %v, drawn %d times", flat, placed, drawn)
+	}
+}

@@ -61,7 +61,7 @@ func paint(p draw.Picture, prefix string, vars map[draw.Color]string, grid float
 			w.str("</desc>")
 		}
 	}
-	flat := p.Flat()
+	flat := p.Placed()
 	points := 0
 	for _, q := range flat {
 		if q.Shape != nil {
@@ -107,7 +107,7 @@ func (w *svgWriter) run(ps []draw.Painted) {
 		w.clips++
 		id := w.prefix + "c" + strconv.Itoa(w.clips)
 		w.str(`<clipPath id="` + id + `"><path d="`)
-		w.path(&pathPen{}, clip)
+		w.path(&pathPen{}, clip, draw.Identity())
 		w.str(`"/></clipPath><g clip-path="url(#` + id + `)">`)
 	}
 	for i := 0; i < len(ps); {
@@ -167,7 +167,7 @@ func (w *svgWriter) shape(ps []draw.Painted) {
 	w.str(` d="`)
 	var pen pathPen
 	for _, p := range ps {
-		w.path(&pen, p.Shape.Path)
+		w.path(&pen, p.Shape.Path, p.M)
 	}
 	w.str(`"/>`)
 }
@@ -234,7 +234,7 @@ func (w *svgWriter) at(v float64) int {
 
 // path writes path data with each command absolute or relative, whichever is
 // shorter.
-func (w *svgWriter) path(pen *pathPen, p draw.Path) {
+func (w *svgWriter) path(pen *pathPen, p draw.Path, m draw.Matrix) {
 	rel, abs := w.rel, w.abs
 	at := 0
 	for _, v := range p.Verbs {
@@ -254,6 +254,7 @@ func (w *svgWriter) path(pen *pathPen, p draw.Path) {
 		rel, abs = rel[:0], abs[:0]
 		var x, y int
 		for i, pt := range p.Points[at : at+n] {
+			pt = m.Apply(pt)
 			x, y = w.at(pt.X), w.at(pt.Y)
 			rel = draw.AppendHundredths(rel, x-pen.x, i > 0)
 			rel = draw.AppendHundredths(rel, y-pen.y, true)

@@ -80,7 +80,7 @@ func (s *Plates) of(items []draw.Item) []step {
 // make paints a picture; with forms for what is large.
 func (s *Plates) make(items []draw.Item, forms bool) []step {
 	var steps []step
-	flat := draw.Picture{Items: items}.Flat()
+	flat := draw.Picture{Items: items}.Placed()
 	for len(flat) > 0 {
 		if l := flat[0].Label; l != nil {
 			steps = append(steps, step{label: l})
@@ -167,11 +167,11 @@ func (w *writer) shape(q draw.Painted) {
 	}
 	for _, clip := range q.Clips {
 		w.str("q\n")
-		w.path(clip)
+		w.path(clip, draw.Identity())
 		w.str("W n\n")
 	}
-	w.path(s.Path)
-	w.bounds(s)
+	w.path(s.Path, q.M)
+	w.bounds(s, q.M)
 	w.buf = append(w.buf, paint)
 	if s.EvenOdd && s.Fill != nil {
 		w.buf = append(w.buf, '*')
@@ -241,7 +241,7 @@ func (w *writer) color(c draw.Color, operator string) {
 	w.str(operator)
 }
 
-func (w *writer) path(path draw.Path) {
+func (w *writer) path(path draw.Path, m draw.Matrix) {
 	pts := path.Points
 	// A large drawing is no less sharp with tenths of a point, which are finer than
 	// a dot of a press of 600 to the inch, and shorter by a fifth.
@@ -250,8 +250,9 @@ func (w *writer) path(path draw.Path) {
 		unit = 10
 	}
 	point := func() {
-		w.hundredths(draw.Hundredths(pts[0].X*theme.PointsPerMM/unit) * int(unit))
-		w.hundredths(draw.Hundredths(-pts[0].Y*theme.PointsPerMM/unit) * int(unit)) // PDF counts upwards
+		p := m.Apply(pts[0])
+		w.hundredths(draw.Hundredths(p.X*theme.PointsPerMM/unit) * int(unit))
+		w.hundredths(draw.Hundredths(-p.Y*theme.PointsPerMM/unit) * int(unit)) // PDF counts upwards
 		pts = pts[1:]
 	}
 	for _, v := range path.Verbs {
@@ -275,12 +276,13 @@ func (w *writer) path(path draw.Path) {
 
 // bounds widens the box by a shape: by its points, which no curve passes, and
 // the width of its line, which a mitre may pass by ten times (8.4.3.5).
-func (w *writer) bounds(s *draw.Shape) {
+func (w *writer) bounds(s *draw.Shape, m draw.Matrix) {
 	air := 0.1
 	if s.Stroke != nil {
 		air += s.Stroke.Width / 2 * 10
 	}
 	for _, p := range s.Path.Points {
+		p = m.Apply(p)
 		w.box[0], w.box[1] = min(w.box[0], p.X-air), min(w.box[1], -p.Y-air)
 		w.box[2], w.box[3] = max(w.box[2], p.X+air), max(w.box[3], -p.Y+air)
 	}
