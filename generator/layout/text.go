@@ -161,7 +161,7 @@ func (l *layer) breaks(text string) []lineBreak {
 	if out, ok := l.opportunities[text]; ok {
 		return out
 	}
-	var out []lineBreak
+	out := make([]lineBreak, 0, len(text)/5+1) // words have five letters
 	for state, rest := -1, text; len(rest) > 0; {
 		var b lineBreak
 		_, rest, b.must, state = uniseg.FirstLineSegmentInString(rest, state)
