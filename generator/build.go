@@ -22,20 +22,6 @@ type Result struct {
 	Files map[string][]byte
 }
 
-// Build makes the files of a garden's booklet. With an error among the
-// diagnostics there is no result: a booklet is built whole or not at all.
-func Build(ctx context.Context, o Options) (*Result, source.Diagnostics, error) {
-	p, ds, err := Compose(o)
-	if err != nil || p == nil {
-		return nil, ds, err
-	}
-	files, ds, err := p.Print(ctx, o.Editions)
-	if err != nil || ds.HasErrors() {
-		return nil, ds, err
-	}
-	return &Result{Plan: p.Plan, Files: files}, ds, nil
-}
-
 // A Put takes a file that was made, by its path with forward slashes. It is called
 // by several at once and must not keep the parts.
 type Put = html.Put
@@ -74,8 +60,8 @@ func (p *Proof) Page(file string) ([]byte, error) {
 	return web.Page(file)
 }
 
-// Print makes the files of editions, nil for all, by their paths. The diagnostics are those
-// of the whole build so far.
+// Print makes the files of editions, nil for all, by their paths. The diagnostics
+// are those of the whole build so far.
 func (p *Proof) Print(ctx context.Context, editions []string) (map[string][]byte, source.Diagnostics, error) {
 	files := map[string][]byte{}
 	var mu sync.Mutex

@@ -28,11 +28,25 @@ const demo = "../content/gardens/dovecote-barn"
 // build makes a garden's files, without a message worse than a warning.
 func build(t testing.TB, o generator.Options) *generator.Result {
 	t.Helper()
-	r, ds, err := generator.Build(t.Context(), o)
+	r, ds, err := allOf(t, o)
 	if err != nil || r == nil {
 		t.Fatalf("%v %s", err, printed(ds))
 	}
 	return r
+}
+
+// allOf is a booklet with all its files; nil with an error among the diagnostics.
+func allOf(t testing.TB, o generator.Options) (*generator.Result, source.Diagnostics, error) {
+	t.Helper()
+	p, ds, err := generator.Compose(o)
+	if err != nil || p == nil {
+		return nil, ds, err
+	}
+	files, ds, err := p.Print(t.Context(), o.Editions)
+	if err != nil || ds.HasErrors() {
+		return nil, ds, err
+	}
+	return &generator.Result{Plan: p.Plan, Files: files}, ds, nil
 }
 
 func printed(ds source.Diagnostics) string {
@@ -374,7 +388,7 @@ care:
 ---
 An upright grass.
 `)}
-	r, ds, err := generator.Build(t.Context(), o)
+	r, ds, err := allOf(t, o)
 	if err != nil || r != nil {
 		t.Fatalf("a result came out, or %v", err)
 	}

@@ -75,7 +75,7 @@ func TestThemeIsChosen(t *testing.T) {
 	write(t, name, plain+"theme: ../looks\n")
 	o := options(t, garden)
 	o.Editions = []string{"web"}
-	r, ds, err := generator.Build(t.Context(), o)
+	r, ds, err := allOf(t, o)
 	if said := printed(ds); r != nil || err != nil || !strings.Contains(said, "../looks/extra.html:2:3: error: the template fails") {
 		t.Error(said, err)
 	}
@@ -143,7 +143,7 @@ func TestSectionsInOrder(t *testing.T) {
 		"pages/practice.md": "---\ntitle: Our practice\n---\nWho we are, and [what not to do](#safety).\n",
 	})
 	o.Editions = []string{"web", "onefile", "a5", "large", "sheet"}
-	r, ds, err := generator.Build(t.Context(), o)
+	r, ds, err := allOf(t, o)
 	if err != nil || r == nil {
 		t.Fatal(err, printed(ds))
 	}
@@ -240,7 +240,7 @@ func TestFontsOfTheSystem(t *testing.T) {
 	o := dressed(t, map[string]string{"theme.yaml": "faces: {body: liberation serif, bold: Liberation  Serif Bold, italic: Gothic of Nowhere, heading: Liberation Serif Bold}\n"})
 	o.Fonts = []string{filepath.Join(dir, "absent"), dir}
 	o.Editions = []string{"a5"}
-	r, ds, err := generator.Build(t.Context(), o)
+	r, ds, err := allOf(t, o)
 	if err != nil || r == nil {
 		t.Fatal(err, printed(ds))
 	}

@@ -4,7 +4,7 @@
 //	read → entries.Assemble → garden.Find → care.Plan → booklet.Compose
 //	     → html.NewWeb, layout.Lay → pdf.Render, booklet.json
 //
-// [Check] goes as far as the plan, [Compose] to the booklet and [Build] to the
+// [Check] goes as far as the plan, [Compose] to the booklet and [Proof.PrintTo] to the
 // end; [Result.WriteTo] puts the files in place. A [Session] does the same again
 // and again, reading only what changed. Beside the watcher it is the only package
 // that touches the disk.

@@ -246,7 +246,7 @@ func TestHostileChild(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer folders.Close()
-	r, ds, err := generator.Build(t.Context(), generator.Options{
+	r, ds, err := allOf(t, generator.Options{
 		Folders: folders, Now: time.Date(2026, 5, 1, 0, 0, 0, 0, time.UTC),
 		Partial:  strings.Contains(c.flags, "--partial"),
 		Editions: generator.Editions(),

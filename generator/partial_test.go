@@ -63,7 +63,7 @@ func TestClub(t *testing.T) {
 	for _, kind := range []string{"garden", "guide"} {
 		t.Run(kind, func(t *testing.T) {
 			o := clubOptions(clubtest.Files(kind == "guide"))
-			r, ds, err := generator.Build(t.Context(), o)
+			r, ds, err := allOf(t, o)
 			if r != nil || err != nil || !ds.HasErrors() {
 				t.Fatalf("without --partial: %v, %v", r != nil, err)
 			}
@@ -84,7 +84,7 @@ func TestClub(t *testing.T) {
 			}
 
 			o.Partial = true
-			r, ds, err = generator.Build(t.Context(), o)
+			r, ds, err = allOf(t, o)
 			if r == nil || err != nil || ds.HasErrors() {
 				t.Fatalf("with --partial: %v\n%s", err, printed(ds))
 			}
@@ -133,7 +133,7 @@ func TestClub(t *testing.T) {
 				t.Errorf("%d plants are named as still to come, want %d", gaps, want)
 			}
 
-			again, more, err := generator.Build(t.Context(), o)
+			again, more, err := allOf(t, o)
 			if err != nil || printed(more) != printed(ds) {
 				t.Errorf("told otherwise the second time: %v", err)
 			}

@@ -94,7 +94,7 @@ func TestPhotographNames(t *testing.T) {
 		o.Editions = []string{"web"}
 		o.Garden.(fstest.MapFS)["garden.yaml"] = &fstest.MapFile{Data: []byte("garden: Photos\nsite: {country: GB, latitude: 52}\n" +
 			"plants:\n  - plant: " + tt.row + "\nphotos:\n  - {plant: " + tt.photo + ", file: grass.jpg, alt: It}\n")}
-		r, ds, err := generator.Build(t.Context(), o)
+		r, ds, err := allOf(t, o)
 		if err != nil || r == nil {
 			t.Fatal(err, printed(ds))
 		}

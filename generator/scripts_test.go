@@ -395,7 +395,7 @@ func TestScriptsRefused(t *testing.T) {
 				files[file] = &fstest.MapFile{Data: []byte(strings.Replace(text, c.old, c.new, 1))}
 			}
 		}
-		r, ds, err := generator.Build(t.Context(), o)
+		r, ds, err := allOf(t, o)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -410,7 +410,7 @@ func TestScriptsRefused(t *testing.T) {
 	// A drawing under a photograph's name is none.
 	o := withPhotos(t, "")
 	o.Garden.(fstest.MapFS)["photos/grass.jpg"] = &fstest.MapFile{Data: []byte(`<svg xmlns="http://www.w3.org/2000/svg" onload="window.ran=1"><script>window.ran=1</script></svg>`)}
-	if r, ds, err := generator.Build(t.Context(), o); err != nil || r != nil || !strings.Contains(printed(ds), "this is no JPEG or PNG picture") {
+	if r, ds, err := allOf(t, o); err != nil || r != nil || !strings.Contains(printed(ds), "this is no JPEG or PNG picture") {
 		t.Errorf("a drawing as a photograph: %v %s", err, printed(ds))
 	}
 }

@@ -225,8 +225,12 @@ func TestWatchAsAFreshBuild(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	want, ds, err := generator.Build(t.Context(), o)
-	if err != nil || want == nil {
+	proof, ds, err := generator.Compose(o)
+	if err != nil || proof == nil {
+		t.Fatal(err, ds)
+	}
+	want, ds, err := proof.Print(t.Context(), o.Editions)
+	if err != nil || ds.HasErrors() {
 		t.Fatal(err, ds)
 	}
 	equal := func() bool {
@@ -243,13 +247,13 @@ func TestWatchAsAFreshBuild(t *testing.T) {
 			if err != nil {
 				return err
 			}
-			if made, ok := want.Files[filepath.ToSlash(rel)]; !ok || !bytes.Equal(made, data) {
+			if made, ok := want[filepath.ToSlash(rel)]; !ok || !bytes.Equal(made, data) {
 				return fmt.Errorf("%s differs", rel)
 			}
 			n++
 			return nil
 		})
-		return err == nil && n == len(want.Files)
+		return err == nil && n == len(want)
 	}
 	d.until(t, "the output to be that of a fresh build", equal)
 }

@@ -15,19 +15,7 @@ type Cut struct {
 	Label    string  // written at the cut line, as "10 cm"; may be empty
 }
 
-// BeforeAfter shows a job on a plant in one picture: what stays in full
-// colour, what goes pale, and the hand's work in the colour of its family.
-func BeforeAfter(p Plant, c Cut, w *words.Words, pal Palette, f Frame) draw.Picture {
-	return sketchBeforeAfter(p, c, w, pal, f, nil).Drawn()
-}
-
-func sketchBeforeAfter(p Plant, c Cut, w *words.Words, pal Palette, f Frame, book *Sketchbook) draw.Picture {
-	title := w.Say("drawn.title", "plant", p.name(w), "mark", w.Say("mark."+c.Mark))
-	return book.sketch(draw.Picture{W: f.W, H: f.H, Title: title}, func() ([]draw.Item, string) {
-		return beforeAfter(p, c, w, pal, f)
-	})
-}
-
+// beforeAfter is a job on a plant and what it shows in words.
 func beforeAfter(p Plant, c Cut, w *words.Words, pal Palette, f Frame) (items []draw.Item, desc string) {
 	p = p.whole()
 	if c.Mark == "pinch" {

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"sheaf/generator/draw"
+	"sheaf/generator/words"
 	"sheaf/generator/words/wordstest"
 )
 
@@ -99,7 +100,7 @@ func TestEveryHabitAndHead(t *testing.T) {
 				}
 				f := []Frame{{64, 52}, {22, 18}, {100, 30}, {64, 52}}[i%4]
 				what := fmt.Sprintf("%s %s %s in %.0f by %.0f", kind, habit, head, f.W, f.H)
-				pic := Portrait(p, said, palette(), f)
+				pic := drawnPortrait(p, said, palette(), f)
 				if n := check(t, what, pic); n < 20 || n > 900 {
 					t.Errorf("%s: %d segments", what, n)
 				}
@@ -138,7 +139,7 @@ func TestRulerHasRoom(t *testing.T) {
 	for top := 20.0; top < 320; top++ {
 		p := plant("shrub", "dome", "flat")
 		p.Height, p.FlowerHeight = top, 0
-		check(t, fmt.Sprintf("%g cm", top), Portrait(p, said, palette(), Frame{42, 52}))
+		check(t, fmt.Sprintf("%g cm", top), drawnPortrait(p, said, palette(), Frame{42, 52}))
 	}
 }
 
@@ -146,12 +147,12 @@ func TestSameSeedSameDrawing(t *testing.T) {
 	said := wordstest.English(t)
 	p := plant("grass", "fountain", "plume")
 	f := Frame{64, 52}
-	if !reflect.DeepEqual(Portrait(p, said, palette(), f), Portrait(p, said, palette(), f)) {
+	if !reflect.DeepEqual(drawnPortrait(p, said, palette(), f), drawnPortrait(p, said, palette(), f)) {
 		t.Error("the same plant gave two drawings")
 	}
 	q := p
 	q.Seed = "another"
-	a, b := Portrait(p, said, palette(), f), Portrait(q, said, palette(), f)
+	a, b := drawnPortrait(p, said, palette(), f), drawnPortrait(q, said, palette(), f)
 	if reflect.DeepEqual(a.Items, b.Items) {
 		t.Error("two seeds gave one drawing")
 	}
@@ -194,7 +195,7 @@ func TestBeforeAfter(t *testing.T) {
 				f := []Frame{{56, 42}, {40, 22}}[(i+j+k)%2]
 				c := []Cut{{Mark: mark}, {Mark: mark, Leave: 12, Label: "12 cm"}, {Mark: mark, Fraction: 1. / 3}}[(i+j+k)%3]
 				what := fmt.Sprintf("%s of %s %s", mark, kind, habit)
-				pic := BeforeAfter(p, c, said, palette(), f)
+				pic := drawnJob(p, c, said, palette(), f)
 				if n := check(t, what, pic); n > 1000 {
 					t.Errorf("%s: %d segments", what, n)
 				}
@@ -213,7 +214,7 @@ func TestCutLineHeight(t *testing.T) {
 	p.FlowerHeight = 0
 	f := Frame{60, 40}
 	st := setStage(p, f, false)
-	pic := BeforeAfter(p, Cut{Mark: "cut back", Leave: 30}, said, palette(), f)
+	pic := drawnJob(p, Cut{Mark: "cut back", Leave: 30}, said, palette(), f)
 	want := st.ground - 30*st.mm
 	found := false
 	for _, it := range pic.Flat() {
@@ -237,7 +238,7 @@ func TestEveryMarkHasItsWork(t *testing.T) {
 	seen := map[string]string{}
 	for _, mark := range append(marks, "unknown") {
 		mark = strings.ReplaceAll(mark, "_", " ")
-		desc := BeforeAfter(p, Cut{Mark: mark}, said, palette(), Frame{90, 34}).Desc
+		desc := drawnJob(p, Cut{Mark: mark}, said, palette(), Frame{90, 34}).Desc
 		if plain := desc == p.say(said)+"."; plain != (mark == "unknown") {
 			t.Errorf("%s: %q", mark, desc)
 		}
@@ -275,15 +276,15 @@ func TestWorkAtTheRoots(t *testing.T) {
 	said := wordstest.English(t)
 	p, f := plant("tender", "upright", "daisy"), Frame{90, 34}
 	stage := setStage(p, Frame{f.W, f.H - min(f.H*0.22, 9)}, false)
-	if _, low := span(strokesOf(BeforeAfter(p, Cut{Mark: "lift", Leave: 12}, said, palette(), f), earth())); low > stage.ground {
+	if _, low := span(strokesOf(drawnJob(p, Cut{Mark: "lift", Leave: 12}, said, palette(), f), earth())); low > stage.ground {
 		t.Errorf("lifted tubers reach down to %.2f mm, the ground is at %.2f", low, stage.ground)
 	}
-	if top, low := span(strokesOf(BeforeAfter(p, Cut{Mark: "replant"}, said, palette(), f), earth())); top < stage.ground || low > f.H {
+	if top, low := span(strokesOf(drawnJob(p, Cut{Mark: "replant"}, said, palette(), f), earth())); top < stage.ground || low > f.H {
 		t.Errorf("replanted tubers lie from %.2f to %.2f mm, the ground is at %.2f", top, low, stage.ground)
 	}
 	rose := plant("rose", "upright", "cup")
 	stage = setStage(rose, Frame{f.W, f.H - min(f.H*0.16, 7)}, false)
-	if top, _ := span(strokesOf(BeforeAfter(rose, Cut{Mark: "remove suckers"}, said, palette(), f), palette().Clay)); top < stage.ground {
+	if top, _ := span(strokesOf(drawnJob(rose, Cut{Mark: "remove suckers"}, said, palette(), f), palette().Clay)); top < stage.ground {
 		t.Errorf("a sucker is struck at %.2f mm, over the ground at %.2f", top, stage.ground)
 	}
 }
@@ -297,7 +298,7 @@ func TestRenovatedHedge(t *testing.T) {
 	for _, c := range []struct{ leave, keeps float64 }{{0, 2. / 3}, {0.5, 0.5}} {
 		want := st.x + p.Spread*st.mm*(0.5-c.keeps)
 		found := false
-		for _, it := range BeforeAfter(p, Cut{Mark: "renovate", Fraction: c.leave}, said, palette(), f).Flat() {
+		for _, it := range drawnJob(p, Cut{Mark: "renovate", Fraction: c.leave}, said, palette(), f).Flat() {
 			if s := it.Shape; s != nil && s.Stroke != nil && len(s.Stroke.Dash) > 0 {
 				found = true
 				if x := s.Path.Points[0].X; math.Abs(x-want) > 0.01 {
@@ -354,7 +355,7 @@ func TestRow(t *testing.T) {
 			ps = append(ps, p)
 		}
 		for _, f := range []Frame{{120, 80}, {160, 60}} {
-			if segments := check(t, fmt.Sprintf("row of %d", n), Row(ps, said, palette(), f)); segments > 4000 {
+			if segments := check(t, fmt.Sprintf("row of %d", n), drawnRow(ps, said, palette(), f)); segments > 4000 {
 				t.Errorf("row of %d: %d segments", n, segments)
 			}
 		}
@@ -469,8 +470,8 @@ func TestHours(t *testing.T) {
 func TestBarePlant(t *testing.T) {
 	said := wordstest.English(t)
 	for _, p := range []Plant{{}, {Type: "tree"}, {Type: "fern", Height: 1}, {Habit: "no such habit", Height: 3000, Spread: 1}, {Spread: 900, Height: 2}} {
-		check(t, fmt.Sprint(p), Portrait(p, said, palette(), Frame{60, 40}))
-		check(t, fmt.Sprint(p), BeforeAfter(p, Cut{Mark: "cut back"}, said, palette(), Frame{60, 40}))
+		check(t, fmt.Sprint(p), drawnPortrait(p, said, palette(), Frame{60, 40}))
+		check(t, fmt.Sprint(p), drawnJob(p, Cut{Mark: "cut back"}, said, palette(), Frame{60, 40}))
 	}
 }
 
@@ -478,7 +479,7 @@ func BenchmarkPortrait(b *testing.B) {
 	p, pal, said := plant("grass", "fountain", "plume"), palette(), wordstest.English(b)
 	b.ReportAllocs()
 	for b.Loop() {
-		Portrait(p, said, pal, Frame{64, 52})
+		drawnPortrait(p, said, pal, Frame{64, 52})
 	}
 }
 
@@ -503,4 +504,17 @@ func TestCode(t *testing.T) {
 	if _, err := Code(strings.Repeat("a", 3000), "QR code", 28, palette()); err == nil {
 		t.Error("a text longer than a code holds makes one")
 	}
+}
+
+// Pictures from no book, and drawn.
+func drawnPortrait(p Plant, w *words.Words, pal Palette, f Frame) draw.Picture {
+	return (*Sketchbook)(nil).Portrait(p, w, pal, f).Drawn()
+}
+
+func drawnJob(p Plant, c Cut, w *words.Words, pal Palette, f Frame) draw.Picture {
+	return (*Sketchbook)(nil).BeforeAfter(p, c, w, pal, f).Drawn()
+}
+
+func drawnRow(ps []Plant, w *words.Words, pal Palette, f Frame) draw.Picture {
+	return (*Sketchbook)(nil).Row(ps, w, pal, f).Drawn()
 }

@@ -100,32 +100,24 @@ func tints(p Plant, pal Palette) tint {
 	}}
 }
 
-// Portrait draws the whole plant on a ground line, to the scale of a ruler at
-// its side. A hand of 20 cm stands beside a small plant and the outline of a
-// person of 1.7 m beside a tall one.
-func Portrait(p Plant, w *words.Words, pal Palette, f Frame) draw.Picture {
-	return sketchPortrait(p, w, pal, f, nil).Drawn()
-}
-
-func sketchPortrait(p Plant, w *words.Words, pal Palette, f Frame, book *Sketchbook) draw.Picture {
-	return book.sketch(draw.Picture{W: f.W, H: f.H, Title: p.name(w)}, func() (items []draw.Item, desc string) {
-		p := p.whole()
-		st := setStage(p, f, true)
-		desc = p.say(w)
-		if st.ruler > 0 {
-			key := "drawn.ruler"
-			if st.beside != "" {
-				key = "drawn.ruler and " + st.beside
-			}
-			desc = w.Say(key, "plant", desc)
+// portrait is the whole plant and its description.
+func portrait(p Plant, w *words.Words, pal Palette, f Frame) (items []draw.Item, desc string) {
+	p = p.whole()
+	st := setStage(p, f, true)
+	desc = p.say(w)
+	if st.ruler > 0 {
+		key := "drawn.ruler"
+		if st.beside != "" {
+			key = "drawn.ruler and " + st.beside
 		}
-		items = append(items, st.scenery(pal, f)...)
-		t := tints(p, pal)
-		strokes := fit(grow(p, st.mm, 1, portraitSegments), st, f)
-		items = append(items, draw.Group{M: draw.Shift(st.x, st.ground), Items: paint(strokes, t)})
-		items = append(items, groundLine(st.ground, st.left(), f.W, pal)...)
-		return items, p.amounts(w.Say("drawn.sentence", "said", desc))
-	})
+		desc = w.Say(key, "plant", desc)
+	}
+	items = append(items, st.scenery(pal, f)...)
+	t := tints(p, pal)
+	strokes := fit(grow(p, st.mm, 1, portraitSegments), st, f)
+	items = append(items, draw.Group{M: draw.Shift(st.x, st.ground), Items: paint(strokes, t)})
+	items = append(items, groundLine(st.ground, st.left(), f.W, pal)...)
+	return items, p.amounts(w.Say("drawn.sentence", "said", desc))
 }
 
 func (st stage) left() float64 {

@@ -9,21 +9,7 @@ import (
 	"sheaf/generator/words"
 )
 
-// Row is the picture of the cover: the plants side by side to one scale, low
-// to high, on one ground line beside a ruler. Neighbours overlap where there
-// are many, the lower before the taller.
-func Row(ps []Plant, w *words.Words, pal Palette, f Frame) draw.Picture {
-	return sketchRow(ps, w, pal, f, nil).Drawn()
-}
-
-func sketchRow(ps []Plant, w *words.Words, pal Palette, f Frame, book *Sketchbook) draw.Picture {
-	pic := draw.Picture{W: f.W, H: f.H, Title: w.Say("drawn.row title")}
-	if len(ps) == 0 {
-		return pic
-	}
-	return book.sketch(pic, func() ([]draw.Item, string) { return row(ps, w, pal, f) })
-}
-
+// row is plants on one ground line, and the lowest and highest in words.
 func row(ps []Plant, w *words.Words, pal Palette, f Frame) (items []draw.Item, desc string) {
 	all := make([]Plant, len(ps))
 	for i, p := range ps {

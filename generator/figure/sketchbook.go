@@ -9,9 +9,9 @@ import (
 	"sheaf/generator/words"
 )
 
-// A Sketchbook keeps drawings from one build of a booklet to the next: a drawing
-// hangs on its arguments alone, and drawing is a sixth of a build. Nothing is
-// drawn before it is painted. A nil one keeps nothing.
+// A Sketchbook gives drawings of plants, and keeps them from one build of a booklet
+// to the next: a drawing hangs on its arguments alone, and drawing is a sixth of a
+// build. Nothing is drawn before it is painted. A nil one keeps nothing.
 type Sketchbook struct {
 	made draw.Memo[any, draw.Picture]
 
@@ -19,7 +19,9 @@ type Sketchbook struct {
 	held []*notion // those that are kept as drawn, the oldest first
 }
 
-// Portrait is [Portrait] from the book.
+// Portrait draws the whole plant on a ground line, to the scale of a ruler at
+// its side. A hand of 20 cm stands beside a small plant and the outline of a
+// person of 1.7 m beside a tall one.
 func (s *Sketchbook) Portrait(p Plant, w *words.Words, pal Palette, f Frame) draw.Picture {
 	type key struct {
 		Plant
@@ -27,10 +29,11 @@ func (s *Sketchbook) Portrait(p Plant, w *words.Words, pal Palette, f Frame) dra
 		Palette
 		Frame
 	}
-	return s.of(key{p, w, pal, f}, func(s *Sketchbook) draw.Picture { return sketchPortrait(p, w, pal, f, s) })
+	return s.of(key{p, w, pal, f}, f, p.name(w), func() ([]draw.Item, string) { return portrait(p, w, pal, f) })
 }
 
-// BeforeAfter is [BeforeAfter] from the book.
+// BeforeAfter shows a job on a plant in one picture: what stays in full
+// colour, what goes pale, and the hand's work in the colour of its family.
 func (s *Sketchbook) BeforeAfter(p Plant, c Cut, w *words.Words, pal Palette, f Frame) draw.Picture {
 	type key struct {
 		Plant
@@ -39,10 +42,13 @@ func (s *Sketchbook) BeforeAfter(p Plant, c Cut, w *words.Words, pal Palette, f 
 		Palette
 		Frame
 	}
-	return s.of(key{p, c, w, pal, f}, func(s *Sketchbook) draw.Picture { return sketchBeforeAfter(p, c, w, pal, f, s) })
+	title := w.Say("drawn.title", "plant", p.name(w), "mark", w.Say("mark."+c.Mark))
+	return s.of(key{p, c, w, pal, f}, f, title, func() ([]draw.Item, string) { return beforeAfter(p, c, w, pal, f) })
 }
 
-// Row is [Row] from the book.
+// Row is the picture of the cover: the plants side by side to one scale, low
+// to high, on one ground line beside a ruler. Neighbours overlap where there
+// are many, the lower before the taller.
 func (s *Sketchbook) Row(ps []Plant, w *words.Words, pal Palette, f Frame) draw.Picture {
 	type key struct {
 		plants string
@@ -50,14 +56,22 @@ func (s *Sketchbook) Row(ps []Plant, w *words.Words, pal Palette, f Frame) draw.
 		Palette
 		Frame
 	}
-	return s.of(key{fmt.Sprintf("%#v", ps), w, pal, f}, func(s *Sketchbook) draw.Picture { return sketchRow(ps, w, pal, f, s) })
+	title := w.Say("drawn.row title")
+	if len(ps) == 0 {
+		return draw.Picture{W: f.W, H: f.H, Title: title}
+	}
+	return s.of(key{fmt.Sprintf("%#v", ps), w, pal, f}, f, title, func() ([]draw.Item, string) { return row(ps, w, pal, f) })
 }
 
-func (s *Sketchbook) of(key any, sketched func(*Sketchbook) draw.Picture) draw.Picture {
-	if s == nil {
-		return sketched(nil)
+// of gives a picture that was asked for before, or a new one that is yet to be drawn.
+func (s *Sketchbook) of(key any, f Frame, title string, by func() ([]draw.Item, string)) draw.Picture {
+	sketched := func() draw.Picture {
+		return draw.Picture{W: f.W, H: f.H, Title: title, Items: []draw.Item{&draw.Sketch{Draw: (&notion{book: s, by: by}).draw}}}
 	}
-	return s.made.Of(key, func() draw.Picture { return sketched(s) })
+	if s == nil {
+		return sketched()
+	}
+	return s.made.Of(key, sketched)
 }
 
 // Turn begins a build: what the build before did not ask for is forgotten.
@@ -79,9 +93,10 @@ func (s *Sketchbook) hold(n *notion) {
 
 // A notion is a drawing that may not be there yet, or no longer.
 type notion struct {
+	book  *Sketchbook
+	by    func() ([]draw.Item, string)
 	mu    sync.Mutex // of drawing
 	drawn atomic.Pointer[drawing]
-	by    func() ([]draw.Item, string)
 }
 
 // A drawing is what a picture holds, and shows in words.
@@ -90,24 +105,19 @@ type drawing struct {
 	desc  string
 }
 
-// sketch gives a picture that is drawn when it is painted.
-func (s *Sketchbook) sketch(pic draw.Picture, by func() ([]draw.Item, string)) draw.Picture {
-	n := &notion{by: by}
-	pic.Items = []draw.Item{&draw.Sketch{Draw: func() ([]draw.Item, string) {
-		d := n.drawn.Load()
-		if d == nil {
-			n.mu.Lock()
-			defer n.mu.Unlock()
-			if d = n.drawn.Load(); d == nil { // nobody else has drawn it meanwhile
-				items, desc := n.by()
-				d = &drawing{items, desc}
-				if s != nil {
-					n.drawn.Store(d)
-					s.hold(n)
-				}
+func (n *notion) draw() ([]draw.Item, string) {
+	d := n.drawn.Load()
+	if d == nil {
+		n.mu.Lock()
+		defer n.mu.Unlock()
+		if d = n.drawn.Load(); d == nil { // nobody else has drawn it meanwhile
+			items, desc := n.by()
+			d = &drawing{items, desc}
+			if n.book != nil {
+				n.drawn.Store(d)
+				n.book.hold(n)
 			}
 		}
-		return d.items, d.desc
-	}}}
-	return pic
+	}
+	return d.items, d.desc
 }

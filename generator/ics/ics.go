@@ -27,7 +27,7 @@ type Settings struct {
 
 // Render writes the calendar.
 func Render(b *booklet.Book, s Settings) []byte {
-	w := &writer{}
+	w := newWriter()
 	w.line("BEGIN", "VCALENDAR")
 	w.line("VERSION", "2.0")
 	language, _, _ := strings.Cut(b.Lang, "-")
@@ -56,7 +56,7 @@ func (w *writer) event(b *booklet.Book, e booklet.Event, s Settings) {
 	if len(e.Tags) > 0 {
 		tags := make([]string, len(e.Tags))
 		for i, t := range e.Tags {
-			tags[i] = escape(t)
+			tags[i] = w.escape(t)
 		}
 		w.line("CATEGORIES", strings.Join(tags, ","))
 	}
@@ -90,36 +90,28 @@ func uid(key string) string {
 	return fmt.Sprintf("%x-%x-%x-%x-%x", u[0:4], u[4:6], u[6:8], u[8:10], u[10:16])
 }
 
-type writer struct{ buf bytes.Buffer }
+type writer struct {
+	buf   bytes.Buffer
+	signs *strings.Replacer // of what has a meaning in a text
+}
+
+func newWriter() *writer {
+	return &writer{signs: strings.NewReplacer(`\`, `\\`, ";", `\;`, ",", `\,`, "\n", `\n`)}
+}
 
 // text writes a property whose value is text (RFC 5545, 3.3.11).
-func (w *writer) text(name, value string) { w.line(name, escape(value)) }
+func (w *writer) text(name, value string) { w.line(name, w.escape(value)) }
 
 // escape writes text as a value: nothing in it can end the line and begin
 // another property.
-func escape(s string) string {
+func (w *writer) escape(s string) string {
 	s = strings.Map(func(r rune) rune {
 		if r != '\n' && (r < 0x20 || r == 0x7f || r == utf8.RuneError) {
 			return -1
 		}
 		return r
 	}, s)
-	if !strings.ContainsAny(s, "\\;,\n") {
-		return s
-	}
-	var b strings.Builder
-	for _, c := range []byte(s) {
-		switch c {
-		case '\\', ';', ',':
-			b.WriteByte('\\')
-			b.WriteByte(c)
-		case '\n':
-			b.WriteString(`\n`)
-		default:
-			b.WriteByte(c)
-		}
-	}
-	return b.String()
+	return w.signs.Replace(s)
 }
 
 // widest is the length of a line in octets, without its end (RFC 5545, 3.1).

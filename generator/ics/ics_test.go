@@ -22,7 +22,7 @@ var stamp = time.Date(2027, 3, 20, 0, 0, 0, 0, time.UTC)
 
 func TestFoldingVector(t *testing.T) {
 	// STANDARDS 6: a line of 94 octets folds to 75 and 20.
-	w := &writer{}
+	w := newWriter()
 	w.text("SUMMARY", "Calamagrostis × acutiflora ‘Overdam’ — cut back, 15 Feb–10 Mar; leave 10 cm")
 	want := "SUMMARY:Calamagrostis × acutiflora ‘Overdam’ — cut back\\, 15 Feb–1\r\n 0 Mar\\; leave 10 cm\r\n"
 	if got := w.buf.String(); got != want {
@@ -116,7 +116,7 @@ func FuzzText(f *testing.F) {
 	f.Add(strings.Repeat("é", 200))
 	f.Add("x\r\nEND:VEVENT\n\\n;\\,\x00\xff")
 	f.Fuzz(func(t *testing.T, value string) {
-		w := &writer{}
+		w := newWriter()
 		w.text("SUMMARY", value)
 		got := w.buf.String()
 		for line := range strings.SplitSeq(strings.TrimSuffix(got, "\r\n"), "\r\n") {

@@ -3,14 +3,11 @@ package pdf
 import (
 	"cmp"
 	"errors"
-	"fmt"
 	"runtime"
 	"slices"
 	"strconv"
-	"strings"
 	"sync"
 	"sync/atomic"
-	"unicode/utf8"
 
 	"sheaf/generator/draw"
 	"sheaf/generator/layout"
@@ -41,72 +38,6 @@ func (n formName) String() string {
 
 func (n formName) compare(o formName) int {
 	return cmp.Or(cmp.Compare(n.drawing, o.drawing), cmp.Compare(n.step, o.step))
-}
-
-// A census is what pages show in letters, by the faces they are set in. A face that
-// is not shown is not embedded: each costs a document time, and room.
-type census map[draw.Face]*letters
-
-// add takes in a text.
-func (c census) add(role draw.Face, text string) error {
-	l := c[role]
-	if l == nil {
-		l = new(letters)
-		c[role] = l
-	}
-	if !l.add(text) {
-		return fmt.Errorf("pdf: %q cannot be written", text)
-	}
-	return nil
-}
-
-// merge takes in another census.
-func (c census) merge(o census) {
-	for role, l := range o {
-		if c[role] == nil {
-			c[role] = l
-			continue
-		}
-		for i, bits := range l {
-			c[role][i] |= bits
-		}
-	}
-}
-
-// roles lists the faces that are shown.
-func (c census) roles() []draw.Face {
-	return slices.DeleteFunc(roles(), func(f draw.Face) bool { return c[f] == nil })
-}
-
-// letters are the characters set in a face, of the Basic Multilingual Plane.
-type letters [0x10000 / 64]uint64
-
-// add tells whether it knows all characters of a text.
-func (l *letters) add(text string) bool {
-	for _, r := range text {
-		if r > 0xffff || r == utf8.RuneError {
-			return false
-		}
-		l[r/64] |= 1 << (r % 64)
-	}
-	return true
-}
-
-func (l *letters) String() string {
-	var b strings.Builder
-	for r := rune(1); r < 0x10000; r++ {
-		if l[r/64] == 0 {
-			r += 63 - r%64
-		} else if l[r/64]&(1<<(r%64)) != 0 {
-			b.WriteRune(r)
-		}
-	}
-	return b.String()
-}
-
-// roles lists the faces a document may embed.
-func roles() []draw.Face {
-	return []draw.Face{draw.Body, draw.Bold, draw.Italic, draw.Heading, draw.SmallCaps, draw.HeadingItalic}
 }
 
 // paint writes the contents of all pages, side by side, and tells which letters

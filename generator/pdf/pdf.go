@@ -72,7 +72,9 @@ func Render(pages *layout.Pages, t *theme.Theme, plates *Plates, stamp time.Time
 			}
 			// fpdf embeds the letters that it was given to set.
 			for _, role := range shown.roles() {
-				embed(role)
+				if role != draw.Body {
+					embed(role)
+				}
 				p.doc.SetFont(family(role), "", 10)
 				p.doc.Text(0, 0, shown[role].String())
 			}

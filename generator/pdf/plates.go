@@ -19,8 +19,8 @@ import (
 // print, so they are painted once for all. It is safe for use by several
 // documents at once.
 type Plates struct {
-	made  draw.Memo[drawing, []step]
-	press sync.Pool // of compressors, 1.2 MB each
+	made    draw.Memo[drawing, []step]
+	packers sync.Pool
 }
 
 // drawing tells a picture by its items, which nobody changes.
@@ -111,12 +111,12 @@ func (s *Plates) make(items []draw.Item, forms bool) []step {
 }
 
 func (s *Plates) pack(ops []byte) []byte {
-	p, ok := s.press.Get().(*press)
+	p, ok := s.packers.Get().(*packer)
 	if !ok {
 		z, _ := zlib.NewWriterLevel(nil, zlib.BestSpeed) // the level is a valid one
-		p = &press{z: z}
+		p = &packer{z: z}
 	}
-	defer s.press.Put(p)
+	defer s.packers.Put(p)
 	p.out.Reset()
 	p.z.Reset(&p.out)
 	p.z.Write(ops) // a buffer takes all
@@ -124,8 +124,8 @@ func (s *Plates) pack(ops []byte) []byte {
 	return bytes.Clone(p.out.Bytes())
 }
 
-// A press is a compressor and its room.
-type press struct {
+// A packer is a compressor, which takes half a megabyte and more, and its room.
+type packer struct {
 	z   *zlib.Writer
 	out bytes.Buffer
 }

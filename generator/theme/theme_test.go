@@ -369,3 +369,15 @@ func FuzzLoad(f *testing.F) {
 		}
 	})
 }
+
+// TestPlaces: the places of characters are those they have among kerned.
+func TestPlaces(t *testing.T) {
+	for i, r := range []rune(kerned) {
+		if place(r) != i+1 {
+			t.Errorf("%c has place %d, want %d", r, place(r), i+1)
+		}
+	}
+	if place('é') != 0 || place(' ') != 0 {
+		t.Error("what is not kerned has a place")
+	}
+}
