@@ -2,7 +2,6 @@ package pdf
 
 import (
 	"bytes"
-	"cmp"
 	"errors"
 	"fmt"
 	"regexp"
@@ -16,103 +15,122 @@ import (
 
 // fpdf writes pages without what stands on them. Here they get it, all else that
 // is plain is compressed with one compressor, where fpdf makes a new one of 1.2 MB
-// each time, the drawings are added as objects of their own, and the table of
-// objects is written anew.
+// each time, the drawings and the faces are added as objects of their own, and the
+// table of objects is written anew.
 
 // ours ends what fpdf writes at the head of a page's content: a comment.
 const ours = "%sheaf"
 
 var (
-	// plain is the head of an object whose content fpdf has not compressed.
-	plain = regexp.MustCompile(`^(\d+ 0 obj\n)<</Length (\d+)>>\nstream\n`)
+	objectHead = regexp.MustCompile(`^(\d+) 0 obj\n`)
+	lengthOf   = regexp.MustCompile(`/Length (\d+)`)
 	// sizeOf is the entry of the trailer that counts the objects.
 	sizeOf = regexp.MustCompile(`/Size \d+`)
-	// fontOf is a face among what all pages may use.
-	fontOf = regexp.MustCompile(`/F([0-9a-f]{40}) (\d+) 0 R`)
+	// reference is to another object.
+	reference = regexp.MustCompile(`(\d+) 0 R`)
 )
 
 // resources is the number of the object that fpdf keeps for what all pages may
 // use.
 const resources = 2
 
+// An object is a part of a PDF file (PDF 32000-1, 7.3.10).
+type object struct {
+	number int
+	dict   []byte // all that stands before the stream or, where there is none, at all
+	stream []byte
+}
+
+// pack compresses a stream that is plain.
+func (o *object) pack(with *Plates) {
+	if o.stream != nil && !bytes.Contains(o.dict, []byte("/Filter")) {
+		o.packed(with.pack(o.stream))
+	}
+}
+
+// packed takes a stream that is compressed for the object's own, of which nothing
+// else is told than its length.
+func (o *object) packed(stream []byte) {
+	o.dict = fmt.Appendf(nil, "<</Filter /FlateDecode /Length %d>>\n", len(stream))
+	o.stream = stream
+}
+
 // finished gives the same document with its pages' contents, and with the forms,
 // the faces and the graphics states of some opacity that they name.
-func finished(in []byte, pages []content, faces []draw.Face, plates *Plates) ([][]byte, error) {
-	offsets, table, err := objects(in)
+func finished(in []byte, pages []content, faces map[draw.Face][]object, plates *Plates) ([][]byte, error) {
+	doc, err := takeApart(in)
 	if err != nil {
-		return nil, fmt.Errorf("compressing: %w", err)
+		return nil, err
 	}
-	// Objects by their place in the file: numbers 1 and 2 are written late.
-	order := make([]int, len(offsets))
-	for i := range order {
-		order[i] = i
-	}
-	slices.SortFunc(order, func(a, b int) int { return cmp.Compare(offsets[a], offsets[b]) })
 	forms, alphas := gathered(pages)
-	var out parts
-	moved := make([]int, len(offsets), len(offsets)+len(forms))
-	out.add(in[:offsets[order[0]]])
-	for i, n := range order {
-		end := table
-		if i+1 < len(order) {
-			end = offsets[order[i+1]]
-		}
-		object := in[offsets[n]:end]
-		moved[n] = out.n
-		if n+1 == resources {
-			if object, err = withNames(object, len(offsets), forms, alphas, faces); err != nil {
-				return nil, err
-			}
-		}
-		m := plain.FindSubmatchIndex(object)
-		if m == nil {
-			out.add(object)
+	last := len(doc.objects)
+	var added []object
+	names := names{alphas: alphas}
+	for _, f := range forms {
+		b := f.box
+		names.forms = append(names.forms, fmt.Sprintf("/%s %d 0 R", f.name, last+len(added)+1))
+		added = append(added, object{dict: fmt.Appendf(nil, "<</Type /XObject /Subtype /Form /BBox [%.2f %.2f %.2f %.2f ] /Resources <<%s>> /Filter /FlateDecode /Length %d>>\n",
+			b[0]*theme.PointsPerMM, b[1]*theme.PointsPerMM, b[2]*theme.PointsPerMM, b[3]*theme.PointsPerMM, states(f.alphas), len(f.packed)), stream: f.packed})
+	}
+	for _, role := range roles() {
+		font := faces[role]
+		if font == nil {
 			continue
 		}
-		length, err := strconv.Atoi(string(object[m[4]:m[5]]))
-		if err != nil || m[1]+length > len(object) {
-			return nil, fmt.Errorf("compressing: object %d is shorter than it says", n+1)
+		names.faces = append(names.faces, fmt.Sprintf("/%s %d 0 R", fontName(role), last+len(added)+1))
+		by := last + len(added) + 1 - font[0].number
+		for _, o := range font {
+			o.dict = reference.ReplaceAllFunc(o.dict, func(ref []byte) []byte {
+				n, _ := strconv.Atoi(string(reference.FindSubmatch(ref)[1]))
+				return fmt.Appendf(nil, "%d 0 R", n+by)
+			})
+			added = append(added, o)
 		}
-		// The pages come first and in their order.
-		text := object[m[1] : m[1]+length]
-		var packed []byte
-		if len(pages) > 0 {
-			_, photos, ok := bytes.Cut(text, []byte(ours+"\n"))
-			if !ok {
-				return nil, fmt.Errorf("compressing: object %d is not a page", n+1)
-			}
-			if packed = pages[0].packed; packed == nil {
+	}
+	for i := range added {
+		added[i].number = last + i + 1
+	}
+	// Nothing is added to what was taken apart: faces are other documents' as well.
+	var out parts
+	moved := make([]int, last+len(added))
+	out.add(doc.head)
+	for _, o := range slices.Concat(doc.objects, added) {
+		_, photos, page := bytes.Cut(o.stream, []byte(ours+"\n"))
+		switch {
+		case page && len(pages) > 0: // they come first and in their order
+			packed := pages[0].packed
+			if packed == nil {
 				packed = plates.pack(slices.Concat(photos, pages[0].plain))
 			}
+			o.packed(packed)
 			pages = pages[1:]
-		} else {
-			packed = plates.pack(text)
+		case o.number == resources:
+			if o.dict, err = names.in(o.dict); err != nil {
+				return nil, err
+			}
+		default:
+			o.pack(plates)
 		}
-		out.addf("%s<</Filter /FlateDecode /Length %d>>\nstream\n", object[m[2]:m[3]], len(packed))
-		out.add(packed)
-		out.add(object[m[1]+length:])
+		moved[o.number-1] = out.n
+		out.addf("%d 0 obj\n", o.number)
+		out.add(o.dict)
+		if o.stream != nil {
+			out.add([]byte("stream\n"))
+			out.add(o.stream)
+			out.add([]byte("\nendstream\n"))
+		}
+		out.add([]byte("endobj\n"))
 	}
-	for i, f := range forms {
-		moved = append(moved, out.n)
-		b := f.box
-		out.addf("%d 0 obj\n<</Type /XObject /Subtype /Form /BBox [%.2f %.2f %.2f %.2f ] /Resources <<%s>> /Filter /FlateDecode /Length %d>>\nstream\n",
-			len(offsets)+i+1, b[0]*theme.PointsPerMM, b[1]*theme.PointsPerMM, b[2]*theme.PointsPerMM, b[3]*theme.PointsPerMM, states(f.alphas), len(f.packed))
-		out.add(f.packed)
-		out.add([]byte("\nendstream\nendobj\n"))
+	if len(pages) > 0 {
+		return nil, fmt.Errorf("%d pages have no object", len(pages))
 	}
 	start := out.n
-	var xref bytes.Buffer
-	fmt.Fprintf(&xref, "xref\n0 %d\n0000000000 65535 f \n", len(moved)+1)
+	xref := fmt.Appendf(nil, "xref\n0 %d\n0000000000 65535 f \n", len(moved)+1)
 	for _, at := range moved {
-		fmt.Fprintf(&xref, "%010d 00000 n \n", at)
+		xref = fmt.Appendf(xref, "%010d 00000 n \n", at)
 	}
-	out.add(xref.Bytes())
-	trailer := in[table:]
-	from, to := bytes.Index(trailer, []byte("trailer")), bytes.LastIndex(trailer, []byte("startxref"))
-	if from < 0 || to < from {
-		return nil, fmt.Errorf("compressing: no trailer was found")
-	}
-	out.add(sizeOf.ReplaceAll(trailer[from:to], fmt.Appendf(nil, "/Size %d", len(moved)+1)))
+	out.add(xref)
+	out.add(sizeOf.ReplaceAll(doc.trailer, fmt.Appendf(nil, "/Size %d", len(moved)+1)))
 	out.addf("startxref\n%d\n%%%%EOF\n", start)
 	return out.all, nil
 }
@@ -142,39 +160,35 @@ func gathered(pages []content) (forms []named, alphas []int) {
 	return forms, slices.Compact(alphas)
 }
 
-// withNames adds forms to the resources of all pages, the objects that follow
-// the n of fpdf, and gives the faces the names that pages know them by.
-func withNames(object []byte, n int, forms []named, alphas []int, faces []draw.Face) ([]byte, error) {
-	// fpdf numbers the faces in the order of their families' names.
-	var numbers []int
-	for _, m := range fontOf.FindAllSubmatch(object, -1) {
-		number, _ := strconv.Atoi(string(m[2]))
-		numbers = append(numbers, number)
+// names are what pages call things by.
+type names struct {
+	faces, forms []string
+	alphas       []int
+}
+
+// in adds names to those of what all pages may use.
+func (n names) in(dict []byte) ([]byte, error) {
+	for _, list := range []struct {
+		head    string
+		entries []string
+	}{{"/Font <<\n", n.faces}, {"/XObject <<\n", n.forms}} {
+		before, after, ok := bytes.Cut(dict, []byte(list.head))
+		if !ok {
+			return nil, fmt.Errorf("what pages may use has no place for %s", strings.Fields(list.head)[0])
+		}
+		var to bytes.Buffer
+		to.Write(before)
+		to.WriteString(list.head)
+		for _, e := range list.entries {
+			to.WriteString(e + "\n")
+		}
+		to.Write(after)
+		dict = to.Bytes()
 	}
-	slices.Sort(numbers)
-	if len(numbers) != len(faces) {
-		return nil, fmt.Errorf("compressing: %d faces, and %d are used", len(numbers), len(faces))
+	if len(n.alphas) > 0 {
+		dict = bytes.Replace(dict, []byte("/Font <<\n"), []byte(states(n.alphas)+"\n/Font <<\n"), 1)
 	}
-	object = fontOf.ReplaceAllFunc(object, func(entry []byte) []byte {
-		number, _ := strconv.Atoi(string(fontOf.FindSubmatch(entry)[2]))
-		return fmt.Appendf(nil, "/%s %d 0 R", fontName(faces[slices.Index(numbers, number)]), number)
-	})
-	const head = "/XObject <<\n"
-	i := bytes.Index(object, []byte(head))
-	if i < 0 {
-		return nil, errors.New("compressing: the pages' resources have no place for drawings")
-	}
-	out := bytes.NewBuffer(nil)
-	out.Write(object[:i])
-	if len(alphas) > 0 {
-		out.WriteString(states(alphas) + "\n")
-	}
-	out.WriteString(head)
-	for k, f := range forms {
-		fmt.Fprintf(out, "/%s %d 0 R\n", f.name, n+k+1)
-	}
-	out.Write(object[i+len(head):])
-	return out.Bytes(), nil
+	return dict, nil
 }
 
 // states are the graphics states of some opacity, as an entry of resources;
@@ -192,38 +206,97 @@ func states(alphas []int) string {
 	return b.String()
 }
 
+// A document is a PDF file of fpdf's, taken apart.
+type document struct {
+	head    []byte
+	objects []object // in the order of the file: numbers 1 and 2 are written late
+	trailer []byte
+}
+
+func takeApart(in []byte) (document, error) {
+	offsets, table, err := table(in)
+	if err != nil {
+		return document{}, err
+	}
+	slices.Sort(offsets)
+	out := document{head: in[:offsets[0]], objects: make([]object, len(offsets))}
+	for i, at := range offsets {
+		end := table
+		if i+1 < len(offsets) {
+			end = offsets[i+1]
+		}
+		if out.objects[i], err = readObject(in[at:end]); err != nil {
+			return document{}, err
+		}
+	}
+	trailer := in[table:]
+	from, to := bytes.Index(trailer, []byte("trailer")), bytes.LastIndex(trailer, []byte("startxref"))
+	if from < 0 || to < from {
+		return document{}, errors.New("no trailer was found")
+	}
+	out.trailer = trailer[from:to]
+	return out, nil
+}
+
+func readObject(text []byte) (object, error) {
+	m := objectHead.FindSubmatch(text)
+	body, whole := bytes.CutSuffix(text, []byte("endobj\n"))
+	if m == nil || !whole {
+		return object{}, fmt.Errorf("an object is not whole: %.20q", text)
+	}
+	var out object
+	out.number, _ = strconv.Atoi(string(m[1]))
+	body = body[len(m[0]):]
+	dict, stream, ok := bytes.Cut(body, []byte("\nstream\n"))
+	if !ok {
+		out.dict = body
+		return out, nil
+	}
+	out.dict = body[:len(dict)+1]
+	m = lengthOf.FindSubmatch(dict)
+	if m == nil {
+		return object{}, fmt.Errorf("object %d does not say how long it is", out.number)
+	}
+	length, err := strconv.Atoi(string(m[1]))
+	if err != nil || length > len(stream) {
+		return object{}, fmt.Errorf("object %d is shorter than it says", out.number)
+	}
+	out.stream = stream[:length]
+	return out, nil
+}
+
 // row is the length of a line of the table of objects (PDF 32000-1, 7.5.4).
 const row = 20
 
-// objects reads the table at the end of a document: where each object begins,
-// by its number less one, and where the table does.
-func objects(in []byte) (offsets []int, table int, err error) {
+// table reads the table at the end of a document: where its objects begin, and
+// where the table does.
+func table(in []byte) (offsets []int, at int, err error) {
 	i := bytes.LastIndex(in, []byte("startxref\n"))
 	if i < 0 {
 		return nil, 0, errors.New("no startxref was found")
 	}
-	if _, err := fmt.Sscanf(string(in[i:]), "startxref\n%d", &table); err != nil || table > i {
+	if _, err := fmt.Sscanf(string(in[i:]), "startxref\n%d", &at); err != nil || at > i {
 		return nil, 0, errors.New("startxref leads nowhere")
 	}
 	var n int
-	if _, err := fmt.Sscanf(string(in[table:min(table+40, i)]), "xref\n0 %d\n", &n); err != nil {
+	if _, err := fmt.Sscanf(string(in[at:min(at+40, i)]), "xref\n0 %d\n", &n); err != nil {
 		return nil, 0, fmt.Errorf("the table of objects cannot be read: %w", err)
 	}
 	// The first row is of the free object 0.
-	first := bytes.Index(in[table:i], []byte("65535 f"))
+	first := bytes.Index(in[at:i], []byte("65535 f"))
 	if first < 0 || n < 2 {
 		return nil, 0, errors.New("the table of objects is empty")
 	}
-	rows := in[table+first+len("65535 f \n") : i]
+	rows := in[at+first+len("65535 f \n") : i]
 	if len(rows) < row*(n-1) {
 		return nil, 0, errors.New("the table of objects is cut off")
 	}
 	for k := range n - 1 {
-		at, err := strconv.Atoi(string(rows[k*row : k*row+10]))
-		if err != nil || at <= 0 || at >= table {
+		from, err := strconv.Atoi(string(rows[k*row : k*row+10]))
+		if err != nil || from <= 0 || from >= at {
 			return nil, 0, fmt.Errorf("object %d is not where the table says", k+1)
 		}
-		offsets = append(offsets, at)
+		offsets = append(offsets, from)
 	}
-	return offsets, table, nil
+	return offsets, at, nil
 }

@@ -2,7 +2,6 @@ package pdf
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -37,11 +36,6 @@ func (c census) merge(o census) {
 			c[role][i] |= bits
 		}
 	}
-}
-
-// roles lists the faces that are shown.
-func (c census) roles() []draw.Face {
-	return slices.DeleteFunc(roles(), func(f draw.Face) bool { return c[f] == nil })
 }
 
 // letters are the characters set in a face, of the Basic Multilingual Plane.

@@ -41,7 +41,7 @@ func (n formName) compare(o formName) int {
 }
 
 // paint writes the contents of all pages, side by side, and tells which letters
-// they show. The body's face is always there: bookmarks are written in it.
+// they show.
 func paint(pages *layout.Pages, t *theme.Theme, plates *Plates) ([]content, census, error) {
 	drawings := numbered(pages)
 	out := make([]content, len(pages.Pages))
@@ -60,7 +60,7 @@ func paint(pages *layout.Pages, t *theme.Theme, plates *Plates) ([]content, cens
 		})
 	}
 	all.Wait()
-	together := census{draw.Body: {}}
+	together := census{}
 	for _, c := range shown {
 		together.merge(c)
 	}
@@ -138,7 +138,9 @@ func (p *painter) words(x, y float64, role draw.Face, size float64, c draw.Color
 		p.str("BT\n")
 		t.open, t.x, t.y = true, 0, 0
 	}
-	role = embedded(role)
+	if role == draw.Caption { // it has the body's face
+		role = draw.Body
+	}
 	// Faces are embedded by their two-byte codes. Layout lets nothing through that
 	// is beyond those.
 	if err := p.shown.add(role, s); err != nil {

@@ -6,11 +6,13 @@ package pdf
 
 import (
 	"bytes"
+	"encoding/binary"
 	"fmt"
 	"net/url"
 	"strconv"
 	"strings"
 	"time"
+	"unicode/utf16"
 
 	"github.com/go-pdf/fpdf"
 
@@ -56,32 +58,13 @@ func Render(pages *layout.Pages, t *theme.Theme, plates *Plates, stamp time.Time
 	p.doc.SetCreationDate(stamp.UTC())
 	p.doc.SetModificationDate(stamp.UTC())
 	p.doc.SetCatalogSort(true)
-	embed := func(role draw.Face) {
-		p.doc.AddUTF8FontFromBytes(family(role), "", bytes.Clone(t.Face(role).TTF))
-	}
-	// Titles of bookmarks are written as Unicode only while a Unicode font is set.
-	embed(draw.Body)
-	p.doc.SetFont(family(draw.Body), "", 10)
 	p.anchors(fixed)
 	marks := pages.Outline
 	for i := range pages.Pages {
 		p.doc.AddPageFormat("P", fpdf.SizeType{Wd: pages.Pages[i].W, Ht: pages.Pages[i].H})
-		if i+1 == len(pages.Pages) {
-			if <-painted; fault != nil {
-				return nil, fault
-			}
-			// fpdf embeds the letters that it was given to set.
-			for _, role := range shown.roles() {
-				if role != draw.Body {
-					embed(role)
-				}
-				p.doc.SetFont(family(role), "", 10)
-				p.doc.Text(0, 0, shown[role].String())
-			}
-		}
 		p.doc.RawWriteStr(ours)
 		for len(marks) > 0 && marks[0].Page == i+1 {
-			p.doc.Bookmark(plane(marks[0].Title), marks[0].Level, marks[0].Y)
+			p.doc.Bookmark(textString(plane(marks[0].Title)), marks[0].Level, marks[0].Y)
 			marks = marks[1:]
 		}
 		for _, it := range fixed[i] {
@@ -95,18 +78,19 @@ func Render(pages *layout.Pages, t *theme.Theme, plates *Plates, stamp time.Time
 	if err := p.doc.Output(&buf); err != nil {
 		return nil, fmt.Errorf("pdf: %w", err)
 	}
-	return finished(buf.Bytes(), contents, shown.roles(), plates)
-}
-
-// family is what fpdf calls a face. Their order by name is that of the roles.
-func family(role draw.Face) string { return fmt.Sprintf("face%d", embedded(role)) }
-
-// embedded is the role whose face plays another.
-func embedded(role draw.Face) draw.Face {
-	if role == draw.Caption {
-		return draw.Body
+	if <-painted; fault != nil {
+		return nil, fault
 	}
-	return role
+	faces := map[draw.Face][]object{}
+	for role, letters := range shown {
+		if faces[role], err = plates.embed(t.Face(role), letters); err != nil {
+			return nil, fmt.Errorf("pdf: the typeface %s: %w", t.Face(role).Name, err)
+		}
+	}
+	if out, err = finished(buf.Bytes(), contents, faces, plates); err != nil {
+		return nil, fmt.Errorf("pdf: what fpdf wrote: %w", err)
+	}
+	return out, nil
 }
 
 // A binder puts together what surrounds the pages.
@@ -199,6 +183,16 @@ func escaped(s string) string {
 		}
 	}
 	return out.String()
+}
+
+// textString is a text as fpdf takes it where it does not make it Unicode itself:
+// UTF-16 after its mark (PDF 32000-1, 7.9.2.2).
+func textString(s string) string {
+	out := []byte{0xfe, 0xff}
+	for _, unit := range utf16.Encode([]rune(s)) {
+		out = binary.BigEndian.AppendUint16(out, unit)
+	}
+	return string(out)
 }
 
 // plane keeps the characters that fpdf v0.9.0 can write in a title: those of

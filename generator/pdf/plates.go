@@ -13,13 +13,14 @@ import (
 	"sheaf/generator/theme"
 )
 
-// Plates keeps drawings as the operators that paint them, the large ones
-// compressed and ready to stand in a document as form XObjects (PDF 32000-1,
-// 8.10). The same drawings stand in the booklet, in its folded form and in large
-// print, so they are painted once for all. It is safe for use by several
-// documents at once.
+// Plates keeps what the booklet, its folded form and large print have in common:
+// drawings as the operators that paint them, the large ones compressed and ready to
+// stand in a document as form XObjects (PDF 32000-1, 8.10), and typefaces cut down
+// to the letters that are shown. Each is made once for all. It is safe for use by
+// several documents at once.
 type Plates struct {
 	made    draw.Memo[drawing, []step]
+	faces   draw.Memo[cut, embedding]
 	packers sync.Pool
 }
 
@@ -59,7 +60,10 @@ type form struct {
 const worth = 2000
 
 // Turn begins a build: what the build before did not ask for is forgotten.
-func (s *Plates) Turn() { s.made.Turn() }
+func (s *Plates) Turn() {
+	s.made.Turn()
+	s.faces.Turn()
+}
 
 // Paint paints a picture ahead of the documents that show it.
 func (s *Plates) Paint(pic draw.Picture) {
