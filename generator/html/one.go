@@ -6,7 +6,7 @@ import (
 	"encoding/base64"
 	"fmt"
 	"html/template"
-	"strings"
+	"strconv"
 
 	"sheaf/generator/booklet"
 	"sheaf/generator/source"
@@ -29,20 +29,51 @@ func RenderOne(b *booklet.Book, t *theme.Theme, painted *Paintings, to Put) (sou
 	if err := e.render(&page, e.opening(one)); err != nil {
 		return nil, err
 	}
-	return e.ds.Sorted(), to(one, page.Bytes())
+	return e.ds.Sorted(), to(one, e.inPlace(page.Bytes())...)
 }
 
+// inPlace gives a page with its sections where [page.Under] kept places for them.
+func (e *edition) inPlace(page []byte) [][]byte {
+	out := bytes.Split(page, []byte(kept))
+	for i := 1; i < len(out); i += 2 {
+		n, _ := strconv.Atoi(string(out[i])) // Under wrote it
+		out[i] = e.sections[n]
+	}
+	return out
+}
+
+// kept stands before and after the number of a section in a page of many. No text
+// holds this sign once it is escaped.
+const kept = "\x00"
+
 // Under renders a section for a file with more of them, whose name is above
-// theirs: its headings stand one level lower than on a page of its own.
+// theirs: its headings stand one level lower than on a page of its own. It gives the
+// section's place: the sections are megabytes, and templates copy what they are given.
 func (p *page) Under(s *booklet.Section) (template.HTML, error) {
 	p.Section, p.Kind = s, s.Kind
-	var b bytes.Buffer
-	if err := p.pages.ExecuteTemplate(&b, "section", p); err != nil {
+	p.under.Reset()
+	if err := p.pages.ExecuteTemplate(&p.under, "section", p); err != nil {
 		return "", err
 	}
-	// Text of the book is escaped and holds no tags.
-	lower := strings.NewReplacer("<h1", "<h2", "</h1>", "</h2>", "<h2", "<h3", "</h2>", "</h3>")
-	return template.HTML(lower.Replace(b.String())), nil
+	p.sections = append(p.sections, lowered(p.under.Bytes()))
+	return template.HTML(kept + strconv.Itoa(len(p.sections)-1) + kept), nil
+}
+
+// lowered gives a text whose headings of the first two levels are one level lower.
+// Text of the book is escaped and holds no tags.
+func lowered(text []byte) []byte {
+	out := bytes.Clone(text)
+	for rest := out; ; {
+		i := bytes.IndexByte(rest, '<')
+		if i < 0 {
+			return out
+		}
+		rest = rest[i+1:]
+		tag := bytes.TrimPrefix(rest, []byte("/"))
+		if len(tag) > 1 && tag[0] == 'h' && (tag[1] == '1' || tag[1] == '2') {
+			tag[1]++
+		}
+	}
 }
 
 // Style and Script are what the policy of the single file lets work.

@@ -1,7 +1,7 @@
 package html
 
 import (
-	"html/template"
+	"strings"
 
 	"sheaf/generator/draw"
 	"sheaf/generator/figure"
@@ -17,16 +17,28 @@ type painting struct {
 	first *draw.Item
 	n     int
 	w, h  float64
-	title string
 	as    string
 }
 
-// canvas is what was painted and, where the page needs to know, its size in
-// millimetres.
+// A canvas is what was painted.
 type canvas struct {
-	svg   template.HTML
-	size  figure.Frame
-	named bool // it names parts of itself
+	w, h  float64 // of its coordinates
+	inner string
+	desc  string
+	named bool         // it names parts of itself, by [ownName]
+	size  figure.Frame // in millimetres
+}
+
+// ownName begins the names of what is clipped, in pictures that are kept: they get
+// another on each page. No text holds this sign once it is escaped.
+const ownName = "\x00"
+
+// called gives the canvas with names that begin with prefix.
+func (c canvas) called(prefix string) canvas {
+	if c.named {
+		c.inner = strings.ReplaceAll(c.inner, ownName, prefix)
+	}
+	return c
 }
 
 // paintedAs gives a picture as it was painted before, or paints it. There are
@@ -35,5 +47,5 @@ func (e *edition) paintedAs(p draw.Picture, as string, paint func() canvas) canv
 	if len(p.Items) == 0 {
 		return paint()
 	}
-	return e.paintings.Of(painting{&p.Items[0], len(p.Items), p.W, p.H, p.Title, as}, paint)
+	return e.paintings.Of(painting{&p.Items[0], len(p.Items), p.W, p.H, as}, paint)
 }

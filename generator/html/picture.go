@@ -20,17 +20,8 @@ const coarse = 5
 // Picture paints a picture in place.
 func (p *page) Picture(pic draw.Picture) template.HTML {
 	p.pictures++
-	// What is clipped needs a name of its own on its page. No text holds this sign
-	// once it is escaped.
-	const name = "\x00"
-	c := p.paintedAs(pic, "in place", func() canvas {
-		svg := paint(pic, name, p.vars, coarse)
-		return canvas{svg: svg, named: strings.Contains(string(svg), name)}
-	})
-	if !c.named {
-		return c.svg
-	}
-	return template.HTML(strings.ReplaceAll(string(c.svg), name, fmt.Sprintf("p%d", p.pictures)))
+	c := p.paintedAs(pic, "in place", func() canvas { return painted(pic, ownName, p.vars, coarse) })
+	return c.called(fmt.Sprintf("p%d", p.pictures)).element(pic.Title)
 }
 
 // Mark gives the ID of a job's mark, which the page then carries once in
@@ -90,10 +81,8 @@ func (p *page) Drawing(s *booklet.Section) *image {
 			continue
 		}
 		if p.One {
-			pic = trimmed(pic.Drawn())
-			pic.Title = alt
 			p.pictures++
-			return &image{Inline: paint(pic, fmt.Sprintf("p%d", p.pictures), p.vars, coarse)}
+			return &image{Inline: p.trimmed(pic).called(fmt.Sprintf("p%d", p.pictures)).element(alt)}
 		}
 		size := p.filed(s.ID+".svg", pic)
 		const perMM = 96 / 25.4 // CSS pixels
@@ -110,15 +99,17 @@ func (p *page) filed(file string, pic draw.Picture) figure.Frame {
 	if there {
 		return size
 	}
-	painted := p.paintedAs(pic, "file", func() canvas {
-		pic := trimmed(pic.Drawn())
-		return canvas{svg: p.standalone(pic), size: figure.Frame{W: pic.W, H: pic.H}}
-	})
-	p.put(file, []byte(painted.svg))
+	c := p.trimmed(pic)
+	p.put(file, []byte(p.standalone(c)))
 	p.mu.Lock()
 	defer p.mu.Unlock()
-	p.sizes[file] = painted.size
-	return painted.size
+	p.sizes[file] = c.size
+	return c.size
+}
+
+// trimmed paints a picture without the empty paper above it.
+func (e *edition) trimmed(pic draw.Picture) canvas {
+	return e.paintedAs(pic, "trimmed", func() canvas { return painted(trimmed(pic.Drawn()), ownName, e.vars, coarse) })
 }
 
 // screenWide is the width of photographs in points: sharp on a dense screen at

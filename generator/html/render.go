@@ -52,6 +52,10 @@ type edition struct {
 
 	paintings *Paintings
 
+	// Of the edition that is one file: its sections, and where they are rendered.
+	sections [][]byte
+	under    bytes.Buffer
+
 	mu    sync.Mutex               // of what follows: pages are rendered side by side
 	to    Put                      // nil as long as only single pages are asked for
 	ahead map[string][]byte        // files made before that
@@ -160,7 +164,7 @@ func (w *Web) Files(to Put, made func(*booklet.Section)) (source.Diagnostics, er
 	e.put("booklet.js", e.script)
 	e.put("search.js", w.search)
 	// Browsers show it beside a page's title, and ask a server for one that has none.
-	e.put("icon.svg", []byte(e.standalone(figure.Mark("comb", e.palette.Moss))))
+	e.put("icon.svg", []byte(e.standalone(painted(figure.Mark("comb", e.palette.Moss), ownName, e.vars, coarse))))
 	pages := slices.DeleteFunc(slices.Clone(w.pages), func(p page) bool { return e.made[p.File] })
 	faults := make([]error, len(pages))
 	var next atomic.Int64
@@ -372,11 +376,11 @@ func declare(p theme.Palette) string {
 }
 
 // standalone is a picture as a file, with the theme's colours in it. Type in
-// it is the system's own, since a picture may fetch nothing.
-func (e *edition) standalone(pic draw.Picture) template.HTML {
-	pic.Title, pic.Desc = "", "" // the page's alt text names it
-	head := fmt.Sprintf(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %.2f %.2f"><style>%s text { font-family: %s }</style>`, pic.W, pic.H, e.scheme, family(e.theme.Face(draw.Body), e.theme.Web.Body))
-	return template.HTML(head + string(paint(pic, "", e.vars, coarse)) + "</svg>\n")
+// it is the system's own, since a picture may fetch nothing. The page's alt text names
+// it.
+func (e *edition) standalone(c canvas) string {
+	return fmt.Sprintf(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %.2f %.2f"><style>%s text { font-family: %s }</style>`, c.size.W, c.size.H, e.scheme, family(e.theme.Face(draw.Body), e.theme.Web.Body)) +
+		string(c.called("").element("")) + "</svg>\n"
 }
 
 // describe sums a section up for search results and previews.

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"sheaf/generator/draw"
+	"sheaf/generator/figure"
 )
 
 // faceClass is the class of a text by the role of its face; the style sheet
@@ -38,28 +39,44 @@ func svg(p draw.Picture, prefix string, vars map[draw.Color]string) template.HTM
 // grid makes light pictures: with 5, a whole number is 0.05 mm and nothing is
 // moved by more than a tenth of a pixel on a screen.
 func paint(p draw.Picture, prefix string, vars map[draw.Color]string, grid float64) template.HTML {
-	w := svgWriter{prefix: prefix, vars: vars, whole: grid > 1}
-	p = p.Drawn()
-	if w.whole {
-		p = p.Fit(p.W*100/grid, p.H*100/grid)
-	}
+	return painted(p, prefix, vars, grid).element(p.Title)
+}
+
+// element is the whole SVG element. The title is "" for a picture that another text
+// names.
+func (c canvas) element(title string) template.HTML {
+	var w svgWriter
+	w.b.Grow(len(c.inner) + len(title) + len(c.desc) + 300)
 	w.str(`<svg viewBox="0 0 `)
-	w.num(p.W)
+	w.num(c.w)
 	w.str(" ")
-	w.num(p.H)
+	w.num(c.h)
 	// Most of what is drawn are lines with round ends.
 	w.str(`" fill="none" stroke-linecap="round" stroke-linejoin="round`)
-	if p.Title == "" {
+	if title == "" {
 		w.str(`" aria-hidden="true">`)
 	} else {
 		w.str(`" role="img"><title>`)
-		w.text(p.Title)
+		w.text(title)
 		w.str("</title>")
-		if p.Desc != "" {
+		if c.desc != "" {
 			w.str("<desc>")
-			w.text(p.Desc)
+			w.text(c.desc)
 			w.str("</desc>")
 		}
+	}
+	w.str(c.inner)
+	w.str("</svg>")
+	return template.HTML(w.b.String())
+}
+
+// painted is what [paint] puts into its element.
+func painted(p draw.Picture, prefix string, vars map[draw.Color]string, grid float64) canvas {
+	w := svgWriter{prefix: prefix, vars: vars, whole: grid > 1}
+	p = p.Drawn()
+	size := figure.Frame{W: p.W, H: p.H}
+	if w.whole {
+		p = p.Fit(p.W*100/grid, p.H*100/grid)
 	}
 	flat := p.Placed()
 	points := 0
@@ -78,8 +95,7 @@ func paint(p draw.Picture, prefix string, vars map[draw.Color]string, grid float
 		w.run(flat[i : i+n])
 		i += n
 	}
-	w.str("</svg>")
-	return template.HTML(w.b.String())
+	return canvas{w: p.W, h: p.H, inner: w.b.String(), desc: p.Desc, named: w.clips > 0, size: size}
 }
 
 type svgWriter struct {

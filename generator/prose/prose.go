@@ -78,6 +78,10 @@ const (
 	mostFaults = 100
 )
 
+// markdown is CommonMark and nothing else. Setting up a parser takes longer than most
+// texts.
+var markdown = goldmark.DefaultParser()
+
 // Parse reads Markdown from byte offset from of the file to its end. kind
 // starts the codes of diagnostics, as in fields.
 func Parse(f *source.File, from int, kind string) ([]Block, source.Diagnostics) {
@@ -87,7 +91,7 @@ func Parse(f *source.File, from int, kind string) ([]Block, source.Diagnostics) 
 		p.found.Add(source.Error, kind+"/too-large", source.Span{File: f, Start: from, End: from}, fmt.Sprintf("the text has %d bytes; at most %d are read", len(body), largest), "shorten it, or make several pages of it")
 		return nil, p.found
 	}
-	root := goldmark.DefaultParser().Parse(text.NewReader(body))
+	root := markdown.Parse(text.NewReader(body))
 	return p.blocks(root, 0), p.found
 }
 
