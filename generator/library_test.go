@@ -27,8 +27,7 @@ import (
 func shipped(t *testing.T, change func(path, text string) string) (entries.Shelf, *entries.Library, source.Diagnostics) {
 	t.Helper()
 	fsys := content.Library()
-	var s entries.Shelf
-	var ds source.Diagnostics
+	var s shelving
 	for _, dir := range LibraryFolders() {
 		found, err := markdown(fsys, dir)
 		if err != nil {
@@ -42,11 +41,12 @@ func shipped(t *testing.T, change func(path, text string) string) (entries.Shelf
 			if change != nil {
 				f = source.NewFile(f.Path, []byte(change(f.Path, string(f.Text))))
 			}
-			ds = append(ds, folder{}.place(&s, []string{dir}, []*source.File{f})...)
+			s.parse(dir, f)
 		}
 	}
-	l, more := entries.Assemble([]entries.Shelf{s})
-	return s, l, append(ds, more...)
+	s.place()
+	l, more := entries.Assemble([]entries.Shelf{s.shelf})
+	return s.shelf, l, append(s.found, more...)
 }
 
 func told(ds source.Diagnostics) string {

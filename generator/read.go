@@ -256,64 +256,134 @@ type have struct {
 
 func nothing() have { return have{map[[32]byte]bool{}, Authors{}} }
 
-// shelf reads and parses one library folder. A file whose bytes an earlier
-// shelf has too is passed over: it would say the same under the same name, and
-// the first found wins. What is read is added to what there is.
+// shelf reads and parses one library folder.
 func (d folder) shelf(dirs []string, there have) (entries.Shelf, source.Diagnostics, error) {
-	var s entries.Shelf
-	var ds source.Diagnostics
-	s.About = entries.About{WrittenFor: site.North}
-	if f := d.maybe("library.yaml", &ds); f != nil {
-		s.About, ds = entries.ParseAbout(f)
+	s := d.shelve(there)
+	err := s.read(dirs)
+	shelf, ds := s.done()
+	return shelf, ds, err
+}
+
+// A shelving is a library on its way onto a shelf. Its files are parsed side by
+// side, the first while others are still read: none looks at another.
+type shelving struct {
+	folder
+	there   have
+	shelf   entries.Shelf // without what is parsed
+	found   source.Diagnostics
+	files   []*parsing
+	parsers sync.WaitGroup
+}
+
+// A parsing is a file and what it is parsed to.
+type parsing struct {
+	file  *source.File
+	kind  string // the folder it is in
+	value any
+	found source.Diagnostics
+}
+
+// shelve begins with the files that a library has once.
+func (d folder) shelve(there have) *shelving {
+	s := &shelving{folder: d, there: there}
+	s.shelf.About = entries.About{WrittenFor: site.North}
+	if f := d.maybe("library.yaml", &s.found); f != nil {
+		s.shelf.About, s.found = entries.ParseAbout(f)
 	}
-	if f := d.maybe(spellings+"/"+entries.American+".yaml", &ds); f != nil {
+	if f := d.maybe(spellings+"/"+entries.American+".yaml", &s.found); f != nil {
 		var more source.Diagnostics
-		s.Spelling, more = entries.ParseSpelling(f)
-		ds = append(ds, more...)
+		s.shelf.Spelling, more = entries.ParseSpelling(f)
+		s.found = append(s.found, more...)
 	}
+	return s
+}
+
+// read reads the Markdown files in folders of the library. A file whose bytes an
+// earlier shelf has too is passed over: it would say the same under the same name,
+// and the first found wins. What is read is added to what there is.
+func (s *shelving) read(dirs []string) error {
 	size := 0
-	var files []*source.File
-	var kinds []string
 	sums := map[[32]byte]bool{}
 	for _, dir := range dirs {
-		found, err := markdown(d.FS, dir)
+		found, err := markdown(s.FS, dir)
 		if err != nil {
-			return s, ds, fmt.Errorf("%s: %w", d.called(), err)
+			return fmt.Errorf("%s: %w", s.called(), err)
 		}
 		for _, w := range found {
 			var f *source.File
 			if w.info != nil {
-				f, err = d.readAs(w.name, w.info, largestText)
+				f, err = s.readAs(w.name, w.info, largestText)
 			} else {
-				f, err = d.read(w.name)
+				f, err = s.folder.read(w.name)
 			}
 			if errors.Is(err, fs.ErrNotExist) && w.info != nil {
 				continue // it went after it was found
 			} else if err != nil {
-				d.unreadable(dir, w.name, err, &ds)
+				s.unreadable(dir, w.name, err, &s.found)
 				if dir == "plants" {
-					there.authors[path.Join(d.name, w.name)] = Author{File: w.name}
+					s.there.authors[path.Join(s.name, w.name)] = Author{File: w.name}
 				}
 				continue
 			}
 			if size += len(f.Text); size > largestLibrary {
-				return s, ds, fmt.Errorf("%s has more than %d MB of text", d.called(), largestLibrary>>20)
+				return fmt.Errorf("%s has more than %d MB of text", s.called(), largestLibrary>>20)
 			}
-			if sums[f.Sum] = true; !there.sums[f.Sum] {
-				files, kinds = append(files, f), append(kinds, dir)
+			if sums[f.Sum] = true; !s.there.sums[f.Sum] {
+				s.parse(dir, f)
 			}
 		}
 	}
-	maps.Copy(there.sums, sums)
-	ds = append(ds, d.place(&s, kinds, files)...)
-	for _, e := range s.Entries {
-		e.WrittenFor = s.WrittenFor
-		there.authors[e.File.Path] = Author{e.Contributor, strings.TrimPrefix(e.File.Path, path.Clean(d.name)+"/"), e}
+	maps.Copy(s.there.sums, sums)
+	return nil
+}
+
+// parse begins to parse a file.
+func (s *shelving) parse(kind string, f *source.File) {
+	p := &parsing{file: f, kind: kind}
+	s.files = append(s.files, p)
+	if p.value, p.found = s.memory.made(f, kind); p.value == nil {
+		s.parsers.Go(func() { p.value, p.found = parse(kind, f) })
+	}
+}
+
+// place waits for the last file and puts all in their order on the shelf.
+func (s *shelving) place() {
+	s.parsers.Wait()
+	for _, p := range s.files {
+		s.memory.keepMade(p.file, p.kind, p.value, p.found)
+		switch v := p.value.(type) {
+		case *entries.Entry:
+			// A copy, since the folder's hemisphere and photographs come to it.
+			e := *v
+			if v.Photo != nil {
+				photo := *v.Photo
+				e.Photo = &photo
+			}
+			s.shelf.Entries = append(s.shelf.Entries, &e)
+		case *entries.Group:
+			s.shelf.Groups = append(s.shelf.Groups, v)
+		case *entries.Job:
+			s.shelf.Jobs = append(s.shelf.Jobs, v)
+		case *entries.Region:
+			s.shelf.Regions = append(s.shelf.Regions, v)
+		case *entries.Page:
+			s.shelf.Pages = append(s.shelf.Pages, v)
+		}
+		s.found = append(s.found, p.found...)
+	}
+}
+
+// done gives the shelf with all that is on it.
+func (s *shelving) done() (entries.Shelf, source.Diagnostics) {
+	s.place()
+	for _, e := range s.shelf.Entries {
+		e.WrittenFor = s.shelf.WrittenFor
+		s.there.authors[e.File.Path] = Author{e.Contributor, strings.TrimPrefix(e.File.Path, path.Clean(s.name)+"/"), e}
 		if e.Photo != nil {
-			d.locate(e.Photo, "entry/photo", &ds)
+			s.locate(e.Photo, "entry/photo", &s.found)
 		}
 	}
-	return s, ds, nil
+	return s.shelf, s.found
 }
 
 // spellings is the folder in which a library lists words of another English.
@@ -404,44 +474,6 @@ func develop(g *garden.Garden, plantings []garden.Planting) source.Diagnostics {
 	return ds
 }
 
-// place parses files by the folders they are in and puts them on the shelf, in
-// their order. Files are parsed side by side: none looks at another.
-func (d folder) place(s *entries.Shelf, kinds []string, files []*source.File) source.Diagnostics {
-	parsed := make([]any, len(files))
-	found := make([]source.Diagnostics, len(files))
-	var all sync.WaitGroup
-	for i, f := range files {
-		if parsed[i], found[i] = d.memory.made(f, kinds[i]); parsed[i] == nil {
-			all.Go(func() { parsed[i], found[i] = parse(kinds[i], f) })
-		}
-	}
-	all.Wait()
-	var ds source.Diagnostics
-	for i, f := range files {
-		d.memory.keepMade(f, kinds[i], parsed[i], found[i])
-		switch v := parsed[i].(type) {
-		case *entries.Entry:
-			// A copy, since the folder's hemisphere and photographs come to it.
-			e := *v
-			if v.Photo != nil {
-				p := *v.Photo
-				e.Photo = &p
-			}
-			s.Entries = append(s.Entries, &e)
-		case *entries.Group:
-			s.Groups = append(s.Groups, v)
-		case *entries.Job:
-			s.Jobs = append(s.Jobs, v)
-		case *entries.Region:
-			s.Regions = append(s.Regions, v)
-		case *entries.Page:
-			s.Pages = append(s.Pages, v)
-		}
-		ds = append(ds, found[i]...)
-	}
-	return ds
-}
-
 // parse reads one file by the folder it is in.
 func parse(kind string, f *source.File) (any, source.Diagnostics) {
 	switch kind {
@@ -463,28 +495,38 @@ func LibraryFolders() []string { return []string{"plants", "groups", "jobs", "re
 // libraries reads all libraries a garden names, its own entries first.
 func (o Options) libraries(g *garden.Garden) (*entries.Library, Authors, source.Diagnostics, error) {
 	there := nothing()
-	own, ds, err := o.garden().shelf([]string{"plants", "groups"}, there)
-	if err != nil {
-		return nil, nil, ds, err
-	}
-	shelves := []entries.Shelf{own}
+	own := o.garden().shelve(there)
+	begun := []*shelving{own}
+	err := own.read([]string{"plants", "groups"})
 	wanted := g.Libraries
 	if wanted == nil {
 		wanted = []source.At[string]{{Value: BuiltIn, Span: g.Span}}
 	}
+	var closed source.Diagnostics
 	for _, w := range wanted {
-		d, err := o.library(w.Value)
 		if err != nil {
-			ds.Add(source.Error, "garden/no-library", w.Span, fmt.Sprintf("the library folder %q cannot be opened", w.Value),
+			break
+		}
+		d, missing := o.library(w.Value)
+		if missing != nil {
+			closed.Add(source.Error, "garden/no-library", w.Span, fmt.Sprintf("the library folder %q cannot be opened", w.Value),
 				"folders are named from the garden's own folder; built-in is the shipped library")
 			continue
 		}
-		s, more, err := d.shelf(LibraryFolders(), there)
+		s := d.shelve(there)
+		begun = append(begun, s)
+		err = s.read(LibraryFolders())
+	}
+	var shelves []entries.Shelf
+	var ds source.Diagnostics
+	for _, s := range begun {
+		shelf, more := s.done()
+		shelves = append(shelves, shelf)
 		ds = append(ds, more...)
-		if err != nil {
-			return nil, nil, ds, err
-		}
-		shelves = append(shelves, s)
+	}
+	ds = append(ds, closed...)
+	if err != nil {
+		return nil, nil, ds, err
 	}
 	for i, s := range shelves {
 		if s.WrittenFor != g.Place.Hemisphere() {
@@ -562,7 +604,10 @@ func CheckFiles(paths []string) (Authors, source.Diagnostics, error) {
 				dir, within = part, strings.Join(parts[i:], "/")
 			}
 		}
-		ds = append(ds, d.place(&own, []string{dir}, []*source.File{f})...)
+		s := shelving{folder: d, shelf: own}
+		s.parse(dir, f)
+		s.place()
+		own, ds = s.shelf, append(ds, s.found...)
 		if dir == "plants" {
 			e := own.Entries[len(own.Entries)-1]
 			authors[f.Path] = Author{e.Contributor, within, e}
