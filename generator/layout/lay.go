@@ -237,21 +237,25 @@ func (l *layer) plants() map[*booklet.Section][][]Item {
 // it is for notes. One longer than a spread may begin anywhere. Of all ways to
 // set it the most open is taken that needs the fewest pages, or two.
 func (l *layer) plant(s *booklet.Section) [][]Item {
-	var pages [][]Item
-	tries := []density{full, leading, close, closest, tight}
+	set := func(d density) [][]Item { return l.fill(box{}, l.plantBoxes(s, d), 1) }
+	open := set(full)
+	if len(open) <= 2 {
+		return open
+	}
+	// What the tightest does not make shorter, none between does.
+	short := set(tight)
+	if len(short) == len(open) {
+		return open
+	}
 	if l.book.Guide {
-		tries = []density{full, tight} // of many hundred plants none is worth five
+		return short // of many hundred plants none is worth more
 	}
-	for _, d := range tries {
-		tried := l.fill(box{}, l.plantBoxes(s, d), 1)
-		if pages == nil || len(tried) < len(pages) {
-			pages = tried
-		}
-		if len(pages) <= 2 {
-			break
+	for _, d := range []density{leading, close, closest} {
+		if pages := set(d); len(pages) <= max(len(short), 2) {
+			return pages
 		}
 	}
-	return pages
+	return short
 }
 
 // notes is a page of faint lines to write on.
