@@ -16,18 +16,18 @@ import (
 
 // A layer is the state of one layout.
 type layer struct {
-	book          *booklet.Book
-	theme         *theme.Theme
-	form          Form
-	pal           figure.Palette
-	doc           *Pages
-	pageOf        map[string]int // page of each anchor
-	endOf         map[string]int // last page of each section
-	told          map[rune]bool
-	broken        map[setKey][]line
-	opportunities map[string][]lineBreak // of texts, for their lines to end
-	marks         *draw.Memo[coloured, draw.Picture]
-	lacks         []lack
+	book   *booklet.Book
+	theme  *theme.Theme
+	form   Form
+	pal    figure.Palette
+	doc    *Pages
+	pageOf map[string]int // page of each anchor
+	endOf  map[string]int // last page of each section
+	told   map[rune]bool
+	texts  map[textKey]text
+	broken map[setKey][]line
+	marks  *draw.Memo[coloured, draw.Picture]
+	lacks  []lack
 }
 
 // coloured is a job's mark in a colour.
@@ -39,7 +39,7 @@ type coloured struct {
 func newLayer(b *booklet.Book, t *theme.Theme, form Form, doc *Pages) *layer {
 	return &layer{
 		book: b, theme: t, form: form, pal: figure.Palette(t.Light), doc: doc,
-		pageOf: map[string]int{}, endOf: map[string]int{}, told: map[rune]bool{}, broken: map[setKey][]line{}, opportunities: map[string][]lineBreak{},
+		pageOf: map[string]int{}, endOf: map[string]int{}, told: map[rune]bool{}, texts: map[textKey]text{}, broken: map[setKey][]line{},
 		marks: new(draw.Memo[coloured, draw.Picture]),
 	}
 }
@@ -128,7 +128,7 @@ func Lay(b *booklet.Book, t *theme.Theme, form Form) (*Pages, source.Diagnostics
 // forget lets go of lines that no other section is set in.
 func (l *layer) forget() {
 	clear(l.broken)
-	clear(l.opportunities)
+	clear(l.texts)
 }
 
 // kept are pages that name those after them: room is kept, and they are laid

@@ -76,17 +76,46 @@ type setKey struct {
 	width float64
 }
 
-func (l *layer) breakLines(runs []prose.Run, s style, width float64) []line {
-	var text strings.Builder
-	var pieces []piece
+// A text is a paragraph before it has a size and a width.
+type text struct {
+	pieces []piece
+	whole  string
+	breaks []lineBreak
+}
+
+// textKey tells one paragraph in one choice of faces.
+type textKey struct {
+	runs               *prose.Run
+	n                  int
+	face, bold, italic draw.Face
+}
+
+// ready makes runs ready to be set. A paragraph is set in several sizes and widths,
+// and is the same text in all.
+func (l *layer) ready(runs []prose.Run, s style) text {
+	key := textKey{&runs[0], len(runs), s.face, s.bold, s.italic}
+	if out, ok := l.texts[key]; ok {
+		return out
+	}
+	var out text
+	var whole strings.Builder
 	for _, r := range runs {
 		t := l.settable(r, s.faceOf(r))
 		if t == "" {
 			continue
 		}
-		pieces = append(pieces, piece{t, s.faceOf(r), r.Link, text.Len()})
-		text.WriteString(t)
+		out.pieces = append(out.pieces, piece{t, s.faceOf(r), r.Link, whole.Len()})
+		whole.WriteString(t)
 	}
+	out.whole = whole.String()
+	out.breaks = breaks(out.whole)
+	l.texts[key] = out
+	return out
+}
+
+func (l *layer) breakLines(runs []prose.Run, s style, width float64) []line {
+	t := l.ready(runs, s)
+	whole, pieces, breaks := t.whole, t.pieces, t.breaks
 	var out []line
 	var current []piece
 	used := 0.0
@@ -94,9 +123,7 @@ func (l *layer) breakLines(runs []prose.Run, s style, width float64) []line {
 		out = append(out, l.setLine(trimmed(current[:0], current), s))
 		current, used = current[:0], 0
 	}
-	whole := text.String()
 	var parts, bare []piece
-	breaks := l.breaks(whole)
 	at := 0
 	for i := 0; i < len(breaks); i++ {
 		b := breaks[i]
@@ -155,12 +182,8 @@ type lineBreak struct {
 	must bool
 }
 
-// breaks finds where the lines of a text may end; the last is the text's end. A
-// text is set in several sizes and widths, and broken alike in all.
-func (l *layer) breaks(text string) []lineBreak {
-	if out, ok := l.opportunities[text]; ok {
-		return out
-	}
+// breaks finds where the lines of a text may end; the last is the text's end.
+func breaks(text string) []lineBreak {
 	out := make([]lineBreak, 0, len(text)/5+1) // words have five letters
 	for state, rest := -1, text; len(rest) > 0; {
 		var b lineBreak
@@ -168,7 +191,6 @@ func (l *layer) breaks(text string) []lineBreak {
 		b.at = len(text) - len(rest)
 		out = append(out, b)
 	}
-	l.opportunities[text] = out
 	return out
 }
 
@@ -287,28 +309,30 @@ func kernedParts(face *theme.Face, text string) []kernedPart {
 // the type size: the ascender of Go Regular and DejaVu Serif is under 0.95.
 const ascent = 0.95
 
-// bound is a number and its unit, which no line break may part.
-var bound = regexp.MustCompile(`(\d) (mm|cm|m|m²|°C|°F|in|ft|L|litres|min|h|plants?|bulbs|days?|weeks?|months?|years?|minutes|hours)\b`)
+// unit is what no line break may part from the number before it.
+var unit = regexp.MustCompile(`^(?:mm|cm|m|m²|°C|°F|in|ft|L|litres|min|h|plants?|bulbs|days?|weeks?|months?|years?|minutes|hours)\b`)
 
-// measured tells whether bound need look at a text at all, which it would do at
-// some length.
-func measured(text string) bool {
+// bound gives a text whose numbers stay with their units.
+func bound(text string) string {
+	var out strings.Builder
+	from := 0
 	for i := 1; i < len(text); i++ {
-		if text[i] == ' ' && text[i-1] >= '0' && text[i-1] <= '9' {
-			return true
+		if text[i] == ' ' && text[i-1] >= '0' && text[i-1] <= '9' && unit.MatchString(text[i+1:]) {
+			out.WriteString(text[from:i] + "\u00a0")
+			from = i + 1
 		}
 	}
-	return false
+	if from == 0 {
+		return text
+	}
+	return out.String() + text[from:]
 }
 
 // settable gives the text a face can set: composed (NFC), without soft
 // hyphens, and without characters the face has no glyph for, each of which is
 // told once.
 func (l *layer) settable(r prose.Run, role draw.Face) string {
-	text := norm.NFC.String(r.Text)
-	if measured(text) {
-		text = bound.ReplaceAllString(text, "$1\u00a0$2")
-	}
+	text := bound(norm.NFC.String(r.Text))
 	face := l.theme.Face(role)
 	if role == draw.SmallCaps && face.SmallCapitals {
 		// Selling names come in capitals; in that face the small letters are the

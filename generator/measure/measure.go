@@ -50,9 +50,11 @@ var (
 	spanForm   = regexp.MustCompile(`^(` + number + `)(?:\s*(?:to|-|–)\s*(` + number + `))?$`)
 )
 
+// plainSigns are those of a number as strconv reads them.
+var plainSigns = strings.NewReplacer(",", ".", "−", "-", "–", "-")
+
 func parse(s string) float64 {
-	s = strings.NewReplacer(",", ".", "−", "-", "–", "-").Replace(s)
-	v, _ := strconv.ParseFloat(s, 64) // the forms above let only numbers through
+	v, _ := strconv.ParseFloat(plainSigns.Replace(s), 64) // the forms above let only numbers through
 	return v
 }
 
