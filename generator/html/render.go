@@ -166,6 +166,9 @@ func (w *Web) Files(to Put, made func(*booklet.Section)) (source.Diagnostics, er
 	// Browsers show it beside a page's title, and ask a server for one that has none.
 	e.put("icon.svg", []byte(e.standalone(painted(figure.Mark("comb", e.palette.Moss), ownName, e.vars, coarse))))
 	pages := slices.DeleteFunc(slices.Clone(w.pages), func(p page) bool { return e.made[p.File] })
+	// Lists come last: they show the drawings of all sections, which had best be drawn
+	// when their own page is made.
+	slices.SortStableFunc(pages, func(a, b page) int { return cmp.Compare(listed(a), listed(b)) })
 	faults := make([]error, len(pages))
 	var next atomic.Int64
 	var all sync.WaitGroup
@@ -194,6 +197,14 @@ func (w *Web) Files(to Put, made func(*booklet.Section)) (source.Diagnostics, er
 		}
 	}
 	return e.ds.Sorted(), nil
+}
+
+// listed is 1 of a page that lists sections, 0 of one that is a section's.
+func listed(p page) int {
+	if p.Section == nil {
+		return 1
+	}
+	return 0
 }
 
 func newEdition(b *booklet.Book, t *theme.Theme, one bool, painted *Paintings) (*edition, error) {
