@@ -114,7 +114,7 @@ func plainLines(b *testing.B, p *Proof, pages *layout.Pages) {
 		doc.AddPage()
 		for _, it := range page.Items {
 			if t, ok := it.(layout.Text); ok {
-				doc.SetFont(fmt.Sprint(t.Face), "", t.Size)
+				doc.SetFont(fmt.Sprint(t.Face), "", float64(t.Size))
 				doc.Text(t.X, t.Y, t.String)
 			}
 		}

@@ -213,6 +213,8 @@ type Label struct {
 // the same each time, and what the picture shows in words.
 type Sketch struct {
 	Draw func() (items []Item, desc string)
+	// Once is of what stands in one place, and need not be kept as it was painted.
+	Once bool
 }
 
 func (Shape) item()   {}

@@ -105,16 +105,18 @@ func (l *layer) add(pages [][]Item, part string) {
 		if n%2 == 0 {
 			left = l.form.Margins.Outer
 		}
-		p := Page{W: l.form.Sheet.W, H: l.form.Sheet.H}
+		var foot []Item
+		if part != "" {
+			foot = l.foot(n, part)
+		}
+		p := Page{W: l.form.Sheet.W, H: l.form.Sheet.H, Items: make([]Item, 0, len(items)+len(foot))}
 		for _, it := range items {
 			if a, ok := it.(Anchor); ok {
 				l.pageOf[a.ID] = n
 			}
 			p.Items = append(p.Items, shift(it, left, l.form.Margins.Head))
 		}
-		if part != "" {
-			p.Items = append(p.Items, l.foot(n, part)...)
-		}
+		p.Items = append(p.Items, foot...)
 		l.doc.Pages = append(l.doc.Pages, p)
 	}
 }

@@ -2,7 +2,6 @@ package layout
 
 import (
 	"fmt"
-	"math"
 	"math/rand/v2"
 	"slices"
 	"strings"
@@ -156,7 +155,7 @@ func inside(t *testing.T, seed uint64, n int, page Page, texts []Text, th *theme
 	}
 	const hair = 0.02
 	for _, x := range texts {
-		if x.X < left-hair || x.X+x.W > page.W-right+hair || x.Y-mm(x.Size) < th.Margins.Head-2 || x.Y > page.H-th.Margins.Foot+8 {
+		if x.X < left-hair || x.X+x.W > page.W-right+hair || x.Y-mm(float64(x.Size)) < th.Margins.Head-2 || x.Y > page.H-th.Margins.Foot+8 {
 			t.Errorf("book %d page %d: %q at %.1f, %.1f (%.1f wide) leaves the margins", seed, n, x.String, x.X, x.Y, x.W)
 		}
 	}
@@ -173,7 +172,7 @@ func stranded(t *testing.T, seed uint64, n int, texts []Text, th *theme.Theme) {
 		}
 	}
 	for _, x := range texts {
-		if x.Face == draw.Heading && x.Size == th.Sizes.Heading && x.Y > lowest {
+		if x.Face == draw.Heading && float64(x.Size) == th.Sizes.Heading && x.Y > lowest {
 			t.Errorf("book %d page %d: the heading %q has nothing under it", seed, n, x.String)
 		}
 	}
@@ -233,12 +232,12 @@ func apart(t *testing.T, seed uint64, n int, texts []Text) {
 	for i, a := range texts {
 		for _, b := range texts[i+1:] {
 			// Letters of the lower line reach up to its x height and a little more.
-			if b.Y-mm(b.Size)*0.72 > a.Y+mm(a.Size)*0.15 {
+			if b.Y-mm(float64(b.Size))*0.72 > a.Y+mm(float64(a.Size))*0.15 {
 				continue
 			}
 			hair := 0.05
 			if a.Y == b.Y {
-				hair = mm(a.Size) * 0.12 // two letters that the font moves together
+				hair = mm(float64(a.Size)) * 0.12 // two letters that the font moves together
 			}
 			if a.X+hair < b.X+b.W && b.X+hair < a.X+a.W && a.X+a.W-hair > b.X && a != b {
 				t.Errorf("book %d page %d: %q and %q overlap", seed, n, a.String, b.String)
@@ -297,7 +296,7 @@ func TestSellingNames(t *testing.T) {
 		for _, it := range set.items {
 			text := it.(Text)
 			got.WriteString(text.String)
-			if math.Abs(text.Size-want.Size) > 1e-6 || text.X+text.W > set.width+0.01 {
+			if text.Size != want.Size || text.X+text.W > set.width+0.01 {
 				t.Errorf("%s: %v pt from %.1f mm, %.1f mm wide, in a line of %.1f mm", name, text.Size, text.X, text.W, set.width)
 			}
 		}

@@ -46,12 +46,12 @@ type Item interface{ item() }
 
 // Text is a run of one face on one baseline.
 type Text struct {
+	String string
 	X, Y   float64 // start of the baseline
 	W      float64
+	Size   float32 // points
 	Face   draw.Face
-	Size   float64 // points
 	Color  draw.Color
-	String string
 }
 
 // Picture is a drawing with its top left corner at X, Y.

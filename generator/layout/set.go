@@ -293,7 +293,11 @@ func (l *layer) chart(c booklet.Chart, width float64) []box {
 			b := stack(name)
 			b.items = moved(nil, b.items, 0, (h-b.h)/2)
 			b.h, b.table = h, t
-			b.items = append(b.items, Picture{X: l.size(chartName), Picture: l.sized(figure.Strip(bars, len(c.Months), cues, l.pal, figure.Frame{W: wide / l.form.Scale, H: h / l.form.Scale}))},
+			f := figure.Frame{W: wide / l.form.Scale, H: h / l.form.Scale}
+			strip := draw.Picture{W: f.W, H: f.H, Items: []draw.Item{&draw.Sketch{Once: true, Draw: func() ([]draw.Item, string) {
+				return figure.Strip(bars, len(c.Months), cues, l.pal, f).Items, ""
+			}}}}
+			b.items = append(b.items, Picture{X: l.size(chartName), Picture: l.sized(strip)},
 				rule(0, h, width, 0.1, l.theme.Light.Hairline))
 			out = append(out, b)
 		}

@@ -98,16 +98,23 @@ func (l *layer) ready(runs []prose.Run, s style) text {
 		return out
 	}
 	var out text
-	var whole strings.Builder
+	at := 0
 	for _, r := range runs {
-		t := l.settable(r, s.faceOf(r))
-		if t == "" {
-			continue
+		if t := l.settable(r, s.faceOf(r)); t != "" {
+			out.pieces = append(out.pieces, piece{t, s.faceOf(r), r.Link, at})
+			at += len(t)
 		}
-		out.pieces = append(out.pieces, piece{t, s.faceOf(r), r.Link, whole.Len()})
-		whole.WriteString(t)
 	}
-	out.whole = whole.String()
+	if len(out.pieces) == 1 {
+		out.whole = out.pieces[0].text // mostly the book's own
+	} else {
+		var whole strings.Builder
+		whole.Grow(at)
+		for _, p := range out.pieces {
+			whole.WriteString(p.text)
+		}
+		out.whole = whole.String()
+	}
 	out.breaks = breaks(out.whole)
 	l.texts[key] = out
 	return out
@@ -265,7 +272,7 @@ func (l *layer) setLine(ps []piece, s style) line {
 		for _, part := range kernedParts(face, p.text) {
 			w := face.Width(part.text, size)
 			out.width += mm(part.kern * size)
-			out.items = append(out.items, Text{X: out.width, W: w, Face: p.face, Size: size, Color: s.color, String: part.text})
+			out.items = append(out.items, Text{String: part.text, X: out.width, W: w, Size: float32(size), Face: p.face, Color: s.color})
 			out.width += w
 		}
 		if p.link != "" {

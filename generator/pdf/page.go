@@ -114,7 +114,7 @@ func (p *painter) page(page layout.Page) content {
 	for _, it := range page.Items {
 		switch it := it.(type) {
 		case layout.Text:
-			p.words(it.X, it.Y, it.Face, it.Size, it.Color, it.String)
+			p.words(it.X, it.Y, it.Face, float64(it.Size), it.Color, it.String)
 		case layout.Picture:
 			p.picture(it)
 		case layout.Image:

@@ -30,14 +30,14 @@ type drawing struct {
 	n     int
 }
 
-// drawingOf tells which drawing it is. Only sketches are drawings: a rule or a strip
-// of the year stands in one place of one document.
+// drawingOf tells which drawing it is. A rule or a strip of the year is none: it stands
+// in one place of one document.
 func drawingOf(items []draw.Item) (key drawing, ok bool) {
 	if len(items) == 0 {
 		return drawing{}, false
 	}
-	_, ok = items[0].(*draw.Sketch)
-	return drawing{&items[0], len(items)}, ok
+	sketch, ok := items[0].(*draw.Sketch)
+	return drawing{&items[0], len(items)}, ok && !sketch.Once
 }
 
 // A step is a run of shapes or one label.
