@@ -3,12 +3,14 @@ package booklet
 import (
 	"cmp"
 	"fmt"
+	"iter"
 	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
 
 	"sheaf/generator/care"
+	"sheaf/generator/entries"
 	"sheaf/generator/figure"
 	"sheaf/generator/prose"
 	"sheaf/generator/site"
@@ -25,12 +27,11 @@ func (c *composer) backMatter(b *Book) []Section {
 	if p := c.Library.Page("glossary"); p != nil {
 		s := written("glossary", Glossary, p, c.Words.Say("part.glossary"))
 		var t Terms
-		text := c.read()
-		for _, pair := range p.Terms {
-			if !uses(text, pair.Key.Value, c.Words.List("grammar.endings")) {
-				continue
+		stand := c.standing(p)
+		for i, pair := range p.Terms {
+			if stand[i] {
+				t.Rows = append(t.Rows, Fact{pair.Key.Value, prose.Plain(prose.Sentence(pair.Value.Value))})
 			}
-			t.Rows = append(t.Rows, Fact{pair.Key.Value, prose.Plain(prose.Sentence(pair.Value.Value))})
 		}
 		slices.SortStableFunc(t.Rows, func(a, b Fact) int { return c.order.Compare(a.Label, b.Label) })
 		s.Blocks = append(s.Blocks, t)
@@ -42,29 +43,55 @@ func (c *composer) backMatter(b *Book) []Section {
 	return append(out, c.sources(), c.index(), c.back())
 }
 
-// read is what this booklet's owner reads, in lower case, as far as terms of a
-// glossary may stand in it.
-func (c *composer) read() string {
-	var out []string
-	for _, q := range c.plants {
-		out = append(out, q.entry.Text())
-		for _, o := range q.entry.Others {
-			out = append(out, o.Text())
+// standing tells which terms of a glossary stand in the booklet.
+func (c *composer) standing(glossary *entries.Page) []bool {
+	out, left := make([]bool, len(glossary.Terms)), len(glossary.Terms)
+	endings := c.Words.List("grammar.endings")
+	for text := range c.read() {
+		if left == 0 {
+			break
 		}
-		if g := q.entry.Group; g != nil {
-			out = append(out, g.Called(), g.Summary, prose.Text(g.Body))
+		text = strings.ToLower(text)
+		for i, pair := range glossary.Terms {
+			if !out[i] && uses(text, pair.Key.Value, endings) {
+				out[i], left = true, left-1
+			}
+		}
+	}
+	return out
+}
+
+// read gives, text by text, what this booklet's owner reads, as far as terms of a
+// glossary may stand in it.
+func (c *composer) read() iter.Seq[string] {
+	var texts []func() string
+	groups := map[*entries.Group]bool{}
+	for _, q := range c.plants {
+		texts = append(texts, q.entry.Text)
+		for _, o := range q.entry.Others {
+			texts = append(texts, o.Text)
+		}
+		if g := q.entry.Group; g != nil && !groups[g] {
+			groups[g] = true
+			texts = append(texts, func() string { return g.Called() + "\n" + g.Summary + "\n" + prose.Text(g.Body) })
 		}
 	}
 	for _, j := range c.jobs() {
-		out = append(out, j.Summary, prose.Text(j.Body))
+		texts = append(texts, func() string { return j.Summary + "\n" + prose.Text(j.Body) })
 	}
 	for _, p := range c.Library.Pages {
-		out = append(out, prose.Text(p.Body))
+		texts = append(texts, func() string { return prose.Text(p.Body) })
 	}
-	for _, cue := range site.Cues() {
-		out = append(out, cue.Say(c.Words)) // they stand in the year
+	for _, cue := range site.Cues() { // they stand in the year
+		texts = append(texts, func() string { return cue.Say(c.Words) })
 	}
-	return strings.ToLower(strings.Join(out, "\n"))
+	return func(yield func(string) bool) {
+		for _, text := range texts {
+			if !yield(text()) {
+				return
+			}
+		}
+	}
 }
 
 // uses tells whether a term or a form of it stands in a text of lower case.

@@ -176,6 +176,9 @@ func (w *Web) Files(to Put, made func(*booklet.Section)) (source.Diagnostics, er
 		all.Go(func() {
 			var b bytes.Buffer
 			for i := int(next.Add(1)) - 1; i < len(pages); i = int(next.Add(1)) - 1 {
+				if b.Cap() > 1<<20 {
+					b = bytes.Buffer{} // a list of thousands of plants is the only one of its size
+				}
 				if faults[i] = e.render(&b, pages[i]); faults[i] == nil {
 					e.put(pages[i].File, b.Bytes())
 				}
