@@ -24,8 +24,10 @@ type Book struct {
 	Words    *words.Words // in which editions say what is theirs
 	Guide    bool         // many plants of a place, and not one garden's
 	Sections []Section
-	Events   []Event // for calendar programs, in order of their days
-	Online   string  // where the web edition stands, "" when nowhere
+	// Events are for calendar programs, in order of their days. They are written when
+	// they are asked for: only one edition has them.
+	Events func() []Event
+	Online string // where the web edition stands, "" when nowhere
 	// Left are the IDs of sections that the theme leaves out. What would lead to
 	// one is words alone.
 	Left map[string]bool

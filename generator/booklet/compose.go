@@ -74,11 +74,7 @@ func Compose(in Input) *Book {
 	}
 	c.contents(b)
 	b.Online = in.Garden.Online
-	if in.Garden.Calendar == garden.ByMonth {
-		b.Events = c.monthEvents()
-	} else {
-		b.Events = c.taskEvents()
-	}
+	b.Events = func() []Event { return b.quoted(c.events()) }
 	b.quote()
 	return b
 }

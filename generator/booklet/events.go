@@ -7,11 +7,19 @@ import (
 	"strings"
 
 	"sheaf/generator/care"
+	"sheaf/generator/garden"
 	"sheaf/generator/site"
 )
 
 // Events for calendar programs: the work of the month lists once more, each
 // with its whole window, or one event a month.
+
+func (c *composer) events() []Event {
+	if c.Garden.Calendar == garden.ByMonth {
+		return c.monthEvents()
+	}
+	return c.taskEvents()
+}
 
 // taskEvents is one event for each work and window, plantings of one plant with
 // the same work joined, as in the month lists.

@@ -128,7 +128,7 @@ func TestGuide(t *testing.T) {
 	if slices.ContainsFunc(contents, func(r EntryRow) bool { return r.Target == page.ID }) {
 		t.Error("the contents of a guide list its plants")
 	}
-	for _, e := range b.Events {
+	for _, e := range b.Events() {
 		if strings.Contains(strings.Join(e.Lines, "\n"), "plants") {
 			t.Errorf("an event has quantities: %q", e.Lines)
 		}

@@ -27,13 +27,7 @@ func (b *Book) quote() {
 		}
 		return out
 	}
-	texts := func(ss []string) []string {
-		var out []string
-		for _, s := range ss {
-			out = append(out, said(s))
-		}
-		return out
-	}
+	texts := func(ss []string) []string { return each(ss, said) }
 	for i := range b.Sections {
 		s := &b.Sections[i]
 		s.Title, s.Aside = runs(s.Title), said(s.Aside)
@@ -81,8 +75,22 @@ func (b *Book) quote() {
 			}
 		}
 	}
-	for i := range b.Events {
-		e := &b.Events[i]
-		e.Summary, e.Lines = said(e.Summary), texts(e.Lines)
+}
+
+// quoted does the same to events.
+func (b *Book) quoted(events []Event) []Event {
+	for i := range events {
+		e := &events[i]
+		e.Summary, e.Lines = b.Words.Quoted(e.Summary), each(e.Lines, b.Words.Quoted)
 	}
+	return events
+}
+
+// each gives texts as by makes them.
+func each(ss []string, by func(string) string) []string {
+	var out []string
+	for _, s := range ss {
+		out = append(out, by(s))
+	}
+	return out
 }

@@ -36,7 +36,7 @@ func Render(b *booklet.Book, s Settings) []byte {
 	name := b.Words.Say("booklet.full title", "garden", b.Title, "subtitle", b.Subtitle)
 	w.text("NAME", name) // RFC 7986
 	w.text("X-WR-CALNAME", name)
-	for _, e := range b.Events {
+	for _, e := range b.Events() {
 		w.event(b, e, s)
 	}
 	w.line("END", "VCALENDAR")

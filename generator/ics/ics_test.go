@@ -15,7 +15,7 @@ import (
 )
 
 func book(t testing.TB, events ...booklet.Event) *booklet.Book {
-	return &booklet.Book{Words: wordstest.English(t), Title: "Dovecote Barn", Subtitle: "A year of care", Events: events, Online: "https://example.org/barn"}
+	return &booklet.Book{Words: wordstest.English(t), Title: "Dovecote Barn", Subtitle: "A year of care", Events: func() []booklet.Event { return events }, Online: "https://example.org/barn"}
 }
 
 var stamp = time.Date(2027, 3, 20, 0, 0, 0, 0, time.UTC)
