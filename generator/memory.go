@@ -129,7 +129,7 @@ func (m *memory) file(d folder, name string, info fs.FileInfo) *source.File {
 // keep remembers a file that was read. If its bytes are those that were there
 // before, the file of then is given back, with what was made of it.
 func (m *memory) keep(d folder, name string, info fs.FileInfo, f *source.File) *source.File {
-	if m == nil {
+	if m == nil || !m.session {
 		return f
 	}
 	if m.files == nil {
