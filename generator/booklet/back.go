@@ -16,7 +16,7 @@ import (
 	"sheaf/generator/site"
 )
 
-func (c *composer) backMatter(b *Book) []Section {
+func (c *composer) backMatter() []Section {
 	var out []Section
 	if p := c.Library.Page("first-year"); p != nil {
 		s := written("first-year", FirstYear, p, c.Words.Say("part.first year"))

@@ -6,6 +6,7 @@ import (
 	"path"
 	"slices"
 	"strings"
+	"sync"
 
 	"sheaf/generator/care"
 	"sheaf/generator/entries"
@@ -67,16 +68,29 @@ func Compose(in Input) *Book {
 		if in.Garden.Edition != "" {
 			b.Date = in.Garden.Edition + ", " + b.Date
 		}
-		b.Sections = c.arranged(b, c.guide(b))
+		b.Sections = c.arranged(b, together(
+			c.front, c.climatePage, c.years, c.months, c.parts, c.gapPage, c.groupPages, c.jobPages, c.backMatter))
 	} else {
-		b.Sections = c.arranged(b, slices.Concat(
-			c.front(), c.glance(), c.beds(), c.years(), c.months(), c.plantPages(), c.gapPage(), c.groupPages(), c.jobPages(), c.backMatter(b)))
+		b.Sections = c.arranged(b, together(
+			c.front, c.glance, c.beds, c.years, c.months, c.plantPages, c.gapPage, c.groupPages, c.jobPages, c.backMatter))
 	}
 	c.contents(b)
 	b.Online = in.Garden.Online
 	b.Events = func() []Event { return b.quoted(c.events()) }
 	b.quote()
 	return b
+}
+
+// together composes parts of a book side by side, and gives them in their order: none
+// looks at another.
+func together(parts ...func() []Section) []Section {
+	made := make([][]Section, len(parts))
+	var all sync.WaitGroup
+	for i, part := range parts {
+		all.Go(func() { made[i] = part() })
+	}
+	all.Wait()
+	return slices.Concat(made...)
 }
 
 // gather joins plantings of one name and sorts them as an index does.

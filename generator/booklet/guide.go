@@ -19,11 +19,6 @@ import (
 // A guide is the book of many plants at one place: what a club knows, each entry
 // with who wrote it, the year for all members, and no quantities.
 
-// guide makes the sections of a guide.
-func (c *composer) guide(b *Book) []Section {
-	return slices.Concat(c.front(), c.climatePage(), c.years(), c.months(), c.parts(), c.gapPage(), c.groupPages(), c.jobPages(), c.backMatter(b))
-}
-
 // inGuide tells whether the book is one.
 func (c *composer) inGuide() bool { return c.Garden.Kind == garden.Guide }
 

@@ -3,6 +3,7 @@ package names
 import (
 	"cmp"
 	"strings"
+	"sync"
 	"unicode"
 
 	"golang.org/x/text/collate"
@@ -11,8 +12,9 @@ import (
 )
 
 // Order puts names and other words in the order of a language, word by word:
-// Aster comes before Asteromoea. It is not safe for use by two goroutines.
+// Aster comes before Asteromoea.
 type Order struct {
+	mu   sync.Mutex // of the collators, which write on their own paper
 	full *collate.Collator
 	base *collate.Collator // sees letters only, not accents or case
 }
@@ -21,7 +23,7 @@ type Order struct {
 // language that is not known has the order common to most.
 func NewOrder(lang string) *Order {
 	tag := language.Make(lang)
-	return &Order{collate.New(tag), collate.New(tag, collate.Loose)}
+	return &Order{full: collate.New(tag), base: collate.New(tag, collate.Loose)}
 }
 
 // Compare puts a before b (-1), after it (1) or, if they are the same text,
@@ -29,6 +31,8 @@ func NewOrder(lang string) *Order {
 // that a list comes out alike from whatever order it went in. Names are given
 // as Name.Filed, without their signs.
 func (o *Order) Compare(a, b string) int {
+	o.mu.Lock()
+	defer o.mu.Unlock()
 	return cmp.Or(o.full.CompareString(a, b), strings.Compare(a, b))
 }
 
@@ -36,6 +40,8 @@ func (o *Order) Compare(a, b string) int {
 // digit, without the accent where the language files both together (É under E,
 // but in Swedish Å after Z). It is empty for a text without either.
 func (o *Order) Letter(s string) string {
+	o.mu.Lock()
+	defer o.mu.Unlock()
 	for _, r := range norm.NFC.String(s) {
 		if !isLetterOrDigit(r) {
 			continue
