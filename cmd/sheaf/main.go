@@ -19,6 +19,7 @@ func main() {
 	// is not the collector's the program stays under 1 GiB.
 	debug.SetGCPercent(400)
 	debug.SetMemoryLimit(960 << 20)
+	largePages()
 	os.Exit(run(os.Args[1:], system{
 		stdout: os.Stdout, stderr: os.Stderr, now: time.Now, env: os.Getenv,
 		terminal: isTerminal(os.Stderr), width: widthOf(os.Stdout),

@@ -283,6 +283,16 @@ func (f *Face) advance(r rune) float64 {
 // Has tells whether the face can set a character.
 func (f *Face) Has(r rune) bool { return !math.IsNaN(f.advance(r)) }
 
+// Usual lists those of the face's characters that every booklet may have.
+func (f *Face) Usual() string {
+	return strings.Map(func(r rune) rune {
+		if f.Has(r) {
+			return r
+		}
+		return -1
+	}, vital+wanted)
+}
+
 // Width is the length of text at a size in points, kerned, in millimetres.
 func (f *Face) Width(text string, size float64) float64 {
 	sum := 0.0
