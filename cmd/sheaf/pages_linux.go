@@ -14,7 +14,7 @@ import (
 // addresses first, so what it holds from now on lies there. Nothing but time hangs on
 // that.
 func largePages() {
-	const size = 768 << 20
+	const size = 256 << 20
 	// Where addresses are rationed (ulimit -v, strict overcommit) there is no such
 	// stretch, and the runtime would end the program over it.
 	probe, err := syscall.Mmap(-1, 0, size, syscall.PROT_READ|syscall.PROT_WRITE, syscall.MAP_PRIVATE|syscall.MAP_ANON)
