@@ -300,8 +300,15 @@ func (d folder) shelve(there have) *shelving {
 
 // read reads the Markdown files in folders of the library. A file whose bytes an
 // earlier shelf has too is passed over: it would say the same under the same name,
-// and the first found wins. What is read is added to what there is.
-func (s *shelving) read(dirs []string) error {
+// and the first found wins. What is read is added to what there is. Of a library that
+// cannot be read to its end no file is told.
+func (s *shelving) read(dirs []string) (err error) {
+	defer func() {
+		if err != nil {
+			s.parsers.Wait()
+			s.files = nil
+		}
+	}()
 	size := 0
 	sums := map[[32]byte]bool{}
 	for _, dir := range dirs {
