@@ -3,6 +3,7 @@ package layout
 import (
 	"fmt"
 	"math/rand/v2"
+	"reflect"
 	"slices"
 	"strings"
 	"testing"
@@ -281,6 +282,47 @@ func isNotes(p Page) bool {
 		}
 	}
 	return false
+}
+
+// TestDensities: of all densities the most open is taken that needs the fewest pages,
+// or two, though not all are tried.
+func TestDensities(t *testing.T) {
+	th := themetest.Fieldbook(t)
+	taken := map[density]int{}
+	for seed := range uint64(50) {
+		b := made(t, seed)
+		for _, form := range []Form{Booklet(th, false), Large(th, false)} {
+			for _, s := range b.Of(booklet.Plant) {
+				l := newLayer(b, th, form, new(Pages))
+				var want [][]Item
+				chosen := full
+				for _, d := range []density{full, leading, close, closest, tight} {
+					if pages := l.fill(box{}, l.plantBoxes(s, d), 1); want == nil || len(pages) < len(want) && len(want) > 2 {
+						want, chosen = pages, d
+					}
+				}
+				taken[chosen]++
+				if got := newLayer(b, th, form, new(Pages)).plant(s); len(got) != len(want) || !reflect.DeepEqual(texts(got), texts(want)) {
+					t.Errorf("book %d, %s: %d pages, want %d of density %v", seed, s.ID, len(got), len(want), chosen)
+				}
+			}
+		}
+	}
+	if len(taken) < 4 {
+		t.Errorf("the books try too little: %v", taken)
+	}
+}
+
+// texts are the words of pages and their places.
+func texts(pages [][]Item) (out []Text) {
+	for _, page := range pages {
+		for _, it := range page {
+			if text, ok := it.(Text); ok {
+				out = append(out, text)
+			}
+		}
+	}
+	return out
 }
 
 // TestSellingNames: they are small capitals, or smaller capitals in a face that

@@ -333,6 +333,37 @@ func TestFaces(t *testing.T) {
 	}
 }
 
+// TestCuts: a face is embedded once for all documents that show usual letters, again
+// for one that shows others, and is named as the part of a font that it is (PDF
+// 32000-1, 9.6.4).
+func TestCuts(t *testing.T) {
+	th, plates := themetest.Fieldbook(t), new(Plates)
+	for _, c := range []struct {
+		text string
+		cuts int // so far
+	}{
+		{"Leave 10 cm", 1}, {"Cut to ½ of it", 1}, {"Köln", 2}, {"Kölner Garten", 2},
+	} {
+		parts, err := Render(sheets(layout.Text{X: 10, Y: 10, Size: 10, String: c.text}), th, plates, stamp())
+		if err != nil {
+			t.Fatal(err)
+		}
+		if n := plates.faces.Len(); n != c.cuts {
+			t.Errorf("%q: %d cuts were made so far, want %d", c.text, n, c.cuts)
+		}
+		out := string(slices.Concat(parts...))
+		names := regexp.MustCompile(`/(?:BaseFont|FontName) /(\S+)`).FindAllStringSubmatch(out, -1)
+		if len(names) != 3 { // of the font, its descendant and its descriptor
+			t.Errorf("%q: the font has %d names, want 3", c.text, len(names))
+		}
+		for _, m := range names {
+			if !regexp.MustCompile(`^[A-Z]{6}\+GoRegular$`).MatchString(m[1]) || m[1] != names[0][1] {
+				t.Errorf("%q: the font is called %s", c.text, m[1])
+			}
+		}
+	}
+}
+
 // TestBeyondTheBasicPlane: such characters cannot be written. On a page they
 // are an error, in titles they are left out; never a panic or a wrong letter.
 func TestBeyondTheBasicPlane(t *testing.T) {
