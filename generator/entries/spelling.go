@@ -69,13 +69,6 @@ func (s *Spelling) Over(base *Spelling) *Spelling {
 	return out
 }
 
-// Has tells whether a word or phrase in small letters has another spelling, or
-// is kept as it is.
-func (s *Spelling) Has(word string) bool {
-	_, ok := s.words[word]
-	return ok
-}
-
 // Text writes a text in the other spelling: whole words, the longest phrase
 // first, with the capitals they had. A name in single quotation marks, as of a
 // cultivar, is left alone. A nil spelling changes nothing.

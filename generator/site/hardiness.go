@@ -123,14 +123,3 @@ func USDAZone(celsius float64) string {
 	k = min(k, halfZones-1)
 	return fmt.Sprintf("%d%c", k/2+1, "ab"[k%2])
 }
-
-// RHSRating gives the RHS rating, "H1a" to "H7", in whose band a temperature in
-// °C lies.
-func RHSRating(celsius float64) string {
-	for _, band := range rhsBands {
-		if celsius >= band.low {
-			return band.rating
-		}
-	}
-	return "H7"
-}

@@ -45,23 +45,6 @@ func TestUSDAZones(t *testing.T) {
 	}
 }
 
-// RHS "Hardiness ratings" leaflet; where bands meet, the warmer one has the bound.
-func TestRHSRatings(t *testing.T) {
-	for _, c := range []struct {
-		celsius float64
-		want    string
-	}{
-		{20, "H1a"}, {15, "H1a"}, {14.9, "H1b"}, {10, "H1b"}, {9.9, "H1c"}, {5, "H1c"}, {4.9, "H2"}, {1, "H2"},
-		{0.9, "H3"}, {-5, "H3"}, {-5.1, "H4"}, {-10, "H4"}, {-10.1, "H5"}, {-15, "H5"}, {-15.1, "H6"}, {-20, "H6"},
-		{-20.1, "H7"}, {-25, "H7"}, {-60, "H7"},
-		{-12, "H5"}, {celsius(0), "H6"},
-	} {
-		if got := RHSRating(c.celsius); got != c.want {
-			t.Errorf("%g °C is %s, want %s", c.celsius, got, c.want)
-		}
-	}
-}
-
 func TestParseHardiness(t *testing.T) {
 	for in, want := range map[string]float64{
 		"-20 °C": -20, "-20C": -20, "−20 °C": -20, "-4 °F": -20, "5f": -15, " 3.5 °C ": 3.5, "+2 °C": 2,
