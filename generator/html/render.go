@@ -189,12 +189,11 @@ func (w *Web) Files(to Put, made func(*booklet.Section)) (source.Diagnostics, er
 		})
 	}
 	data, err := e.searchData()
-	all.Wait()
-	if err != nil {
-		return nil, err
+	if err == nil {
+		e.put("search-data.js", data)
 	}
-	e.put("search-data.js", data)
-	for _, err := range append(faults, e.fault) {
+	all.Wait()
+	for _, err := range append(faults, err, e.fault) {
 		if err != nil {
 			return nil, err
 		}

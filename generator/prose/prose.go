@@ -265,7 +265,25 @@ func keep(r rune) rune {
 }
 
 // Clean is keep for a line of text that is not Markdown: names, notes.
-func Clean(s string) string { return strings.Join(strings.Fields(strings.Map(keep, s)), " ") }
+func Clean(s string) string {
+	s = strings.Map(keep, s)
+	if spaced(s) {
+		return s
+	}
+	return strings.Join(strings.Fields(s), " ")
+}
+
+// spaced tells a text whose words stand one space apart, with none around them.
+func spaced(s string) bool {
+	before := ' '
+	for _, r := range s {
+		if unicode.IsSpace(r) && (r != ' ' || before == ' ') {
+			return false
+		}
+		before = r
+	}
+	return before != ' ' || s == ""
+}
 
 // Sentence is Clean for words that are printed as they are, with the quotation
 // marks and apostrophes of print.

@@ -129,3 +129,15 @@ func TestQuotes(t *testing.T) {
 		t.Errorf("%s, want %s", got, want)
 	}
 }
+
+// TestClean: words stand one space apart whatever stood between them.
+func TestClean(t *testing.T) {
+	for in, want := range map[string]string{
+		"": "", " ": "", "sedge": "sedge", "two sedges": "two sedges", "two  sedges": "two sedges", " two sedges": "two sedges",
+		"two sedges ": "two sedges", "two\nsedges": "two sedges", "two\u00a0sedges": "two sedges", "two \u2009 sedges": "two sedges", "a\u200bb": "ab", "\u200b ": "",
+	} {
+		if got := Clean(in); got != want {
+			t.Errorf("%q gives %q, want %q", in, got, want)
+		}
+	}
+}
