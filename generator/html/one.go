@@ -6,6 +6,7 @@ import (
 	"encoding/base64"
 	"fmt"
 	"html/template"
+	"regexp"
 	"strconv"
 
 	"sheaf/generator/booklet"
@@ -34,17 +35,21 @@ func RenderOne(b *booklet.Book, t *theme.Theme, painted *Paintings, to Put) (sou
 
 // inPlace gives a page with its sections where [page.Under] kept places for them.
 func (e *edition) inPlace(page []byte) [][]byte {
-	out := bytes.Split(page, []byte(kept))
-	for i := 1; i < len(out); i += 2 {
-		n, _ := strconv.Atoi(string(out[i])) // Under wrote it
-		out[i] = e.sections[n]
+	var out [][]byte
+	from := 0
+	for _, m := range kept.FindAllSubmatchIndex(page, -1) {
+		// A theme may have written the signs itself.
+		if n, err := strconv.Atoi(string(page[m[2]:m[3]])); err == nil && n < len(e.sections) {
+			out = append(out, page[from:m[0]], e.sections[n])
+			from = m[1]
+		}
 	}
-	return out
+	return append(out, page[from:])
 }
 
-// kept stands before and after the number of a section in a page of many. No text
-// holds this sign once it is escaped.
-const kept = "\x00"
+// kept is the place of a section in a page of many: its number between signs that no
+// text holds once it is escaped.
+var kept = regexp.MustCompile(`\x00(\d+)\x00`)
 
 // Under renders a section for a file with more of them, whose name is above
 // theirs: its headings stand one level lower than on a page of its own. It gives the
@@ -56,7 +61,7 @@ func (p *page) Under(s *booklet.Section) (template.HTML, error) {
 		return "", err
 	}
 	p.sections = append(p.sections, lowered(p.under.Bytes()))
-	return template.HTML(kept + strconv.Itoa(len(p.sections)-1) + kept), nil
+	return template.HTML(fmt.Sprintf("\x00%d\x00", len(p.sections)-1)), nil
 }
 
 // lowered gives a text whose headings of the first two levels are one level lower.
