@@ -58,14 +58,8 @@ func (p *press) run(ctx context.Context, editions []string, to Put) []printed {
 	if p.last && !slices.Contains(editions, "onefile") {
 		p.paintings = nil // each drawing is in one file of the web edition
 	}
-	lay := p.lay
-	if slices.Contains(editions, "a5") && slices.Contains(editions, "fold") {
-		once := sync.OnceValues(lay) // for both
-		lay = func() (*layout.Pages, source.Diagnostics) {
-			pages, ds := once()
-			return pages.Copy(), ds
-		}
-	}
+	// The booklet is laid and painted once for two editions.
+	pages := sync.OnceValue(func() paged { return p.pages(slices.Contains(editions, "fold")) })
 	// What was drawn for the screen is painted for print at once, while it is there.
 	var drawn func(*booklet.Section)
 	if slices.ContainsFunc(editions, func(e string) bool { return e == "a5" || e == "fold" || e == "large" }) {
@@ -79,7 +73,7 @@ func (p *press) run(ctx context.Context, editions []string, to Put) []printed {
 	for i, e := range editions {
 		all.Go(func() {
 			if out[i].err = ctx.Err(); out[i].err == nil {
-				out[i].ds, out[i].err = p.edition(e, lay, drawn, to)
+				out[i].ds, out[i].err = p.edition(e, pages, drawn, to)
 				// A template of the theme that fails over this book is its fault.
 				if ds := html.Fault(p.theme, out[i].err); ds != nil {
 					out[i] = printed{ds: ds}
@@ -91,14 +85,33 @@ func (p *press) run(ctx context.Context, editions []string, to Put) []printed {
 	return out
 }
 
-// lay lays the pages of the booklet.
-func (p *press) lay() (*layout.Pages, source.Diagnostics) {
-	return layout.Lay(p.book(), p.theme, layout.Booklet(p.theme, p.letter))
+// paged is the booklet laid, and painted or about to be.
+type paged struct {
+	painting *pdf.Painting
+	found    source.Diagnostics
+	sheets   *layout.Pages // on which the pages are folded; nil for none
+	thick    source.Diagnostics
 }
 
-// edition makes the files of one edition; lay gives the pages of the booklet, and
-// drawn is called with sections whose pictures were just drawn.
-func (p *press) edition(name string, lay func() (*layout.Pages, source.Diagnostics), drawn func(*booklet.Section), to Put) (source.Diagnostics, error) {
+// pages lays the pages of the booklet and begins to paint them.
+func (p *press) pages(fold bool) paged {
+	var out paged
+	pages, ds := layout.Lay(p.book(), p.theme, layout.Booklet(p.theme, p.letter))
+	out.found = ds
+	if fold {
+		paper := layout.A4()
+		if p.letter {
+			paper = layout.Letter()
+		}
+		out.sheets, out.thick = layout.Fold(pages, paper, p.gsm)
+	}
+	out.painting = pdf.Paint(pages, p.theme, p.plates)
+	return out
+}
+
+// edition makes the files of one edition; pages gives the booklet's, and drawn is
+// called with sections whose pictures were just drawn.
+func (p *press) edition(name string, pages func() paged, drawn func(*booklet.Section), to Put) (source.Diagnostics, error) {
 	switch name {
 	case "web":
 		web, err := p.web()
@@ -107,16 +120,13 @@ func (p *press) edition(name string, lay func() (*layout.Pages, source.Diagnosti
 		}
 		return web.Files(to, drawn)
 	case "a5":
-		pages, ds := lay()
-		return ds, p.pdf("booklet.pdf", pages, to)
+		laid := pages()
+		data, err := laid.painting.File(p.stamp)
+		return laid.found, p.put("booklet.pdf", data, err, to)
 	case "fold":
-		pages, _ := lay() // a5 tells its diagnostics
-		paper := layout.A4()
-		if p.letter {
-			paper = layout.Letter()
-		}
-		folded, ds := layout.Fold(pages, paper, p.gsm)
-		return ds, p.pdf("booklet-fold.pdf", folded, to)
+		laid := pages()
+		data, err := laid.painting.Folded(laid.sheets, p.stamp)
+		return laid.thick, p.put("booklet-fold.pdf", data, err, to) // a5 tells what was found
 	case "large":
 		pages, ds := layout.Lay(p.book(), p.theme, layout.Large(p.theme, p.letter))
 		return ds, p.pdf("booklet-large.pdf", pages, to)
@@ -140,6 +150,11 @@ func (p *press) edition(name string, lay func() (*layout.Pages, source.Diagnosti
 
 func (p *press) pdf(name string, pages *layout.Pages, to Put) error {
 	data, err := pdf.Render(pages, p.theme, p.plates, p.stamp)
+	return p.put(name, data, err, to)
+}
+
+// put gives on a PDF file, if it could be made.
+func (p *press) put(name string, data [][]byte, err error, to Put) error {
 	if err != nil {
 		return err
 	}

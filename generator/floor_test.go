@@ -50,7 +50,7 @@ func BenchmarkFloors(b *testing.B) {
 	if err != nil {
 		b.Fatal(err)
 	}
-	pages, _ := p.press.lay()
+	pages, _ := layout.Lay(p.press.book(), p.press.theme, layout.Booklet(p.press.theme, p.press.letter))
 	files := map[string]map[string][]byte{}
 	for _, e := range []string{"web", "a5"} {
 		if files[e], _, err = p.Print(context.Background(), []string{e}); err != nil {

@@ -44,7 +44,8 @@ func Thickness(gsm float64) float64 { return gsm * 1.25 / 1000 }
 // Fold imposes a laid-out booklet on sheets of paper laid on their side. Each
 // sheet inside another is pushed out at the fold by the paper's thickness, and
 // its pages are moved towards the fold by as much (STANDARDS 5.3), though never
-// by more than mostCreep. Print both sides and flip on the short edge. A booklet
+// by more than mostCreep. What is painted on a page comes along as a leaf, all else
+// moved. Print both sides and flip on the short edge. A booklet
 // of more sheets than can be folded and stapled is told of in a warning.
 func Fold(p *Pages, paper Sheet, gsm float64) (*Pages, source.Diagnostics) {
 	var ds source.Diagnostics
@@ -70,8 +71,12 @@ func Fold(p *Pages, paper Sheet, gsm float64) (*Pages, source.Diagnostics) {
 					x = wide.W/2 - creep
 				}
 				y := (wide.H - page.H) / 2
+				s.Items = append(s.Items, Leaf{x, y, n})
 				for _, it := range page.Items {
-					s.Items = append(s.Items, shift(it, x, y))
+					switch it.(type) {
+					case Anchor, Link, Image:
+						s.Items = append(s.Items, shift(it, x, y))
+					}
 				}
 			}
 			out.Pages = append(out.Pages, s)

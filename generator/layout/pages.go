@@ -9,8 +9,6 @@
 package layout
 
 import (
-	"slices"
-
 	"sheaf/generator/booklet"
 	"sheaf/generator/draw"
 	"sheaf/generator/photo"
@@ -25,13 +23,6 @@ type Pages struct {
 	Author  string
 	Subject string
 	Lang    string
-}
-
-// Copy gives pages of their own with the same items.
-func (p *Pages) Copy() *Pages {
-	own := *p
-	own.Pages = slices.Clone(p.Pages)
-	return &own
 }
 
 // A Page holds placed items. Lengths are millimetres, y down from the top left
@@ -79,11 +70,19 @@ type Anchor struct {
 	ID string
 }
 
+// Leaf is what is painted on a page of the booklet, which counts from 1, on a sheet: the
+// page's top left corner lies at X, Y.
+type Leaf struct {
+	X, Y float64
+	Page int
+}
+
 func (Text) item()    {}
 func (Picture) item() {}
 func (Image) item()   {}
 func (Link) item()    {}
 func (Anchor) item()  {}
+func (Leaf) item()    {}
 
 // A Mark is a line of the document's outline.
 type Mark struct {

@@ -55,22 +55,34 @@ func (o *object) packed(stream []byte) {
 	o.stream = stream
 }
 
-// finished gives the same document with its pages' contents, and with the forms,
-// the faces and the graphics states of some opacity that they name.
-func finished(in []byte, pages []content, faces map[draw.Face][]object, plates *Plates) ([][]byte, error) {
+// finished gives the same document with its pages' contents, and with the leaves, the
+// forms, the faces and the graphics states of some opacity that they name.
+func finished(in []byte, pages, leaves []content, faces map[draw.Face][]object, plates *Plates) ([][]byte, error) {
 	doc, err := takeApart(in)
 	if err != nil {
 		return nil, err
 	}
-	forms, alphas := gathered(pages)
+	forms, alphas := gathered(slices.Concat(pages, leaves))
 	last := len(doc.objects)
 	var added []object
 	names := names{alphas: alphas}
+	form := func(name string, box [4]float64, uses string, packed []byte) {
+		names.forms = append(names.forms, fmt.Sprintf("/%s %d 0 R", name, last+len(added)+1))
+		for i := range box {
+			box[i] *= theme.PointsPerMM
+		}
+		added = append(added, object{dict: fmt.Appendf(nil, "<</Type /XObject /Subtype /Form /BBox [%.2f %.2f %.2f %.2f ] /Resources %s /Filter /FlateDecode /Length %d>>\n",
+			box[0], box[1], box[2], box[3], uses, len(packed)), stream: packed})
+	}
 	for _, f := range forms {
-		b := f.box
-		names.forms = append(names.forms, fmt.Sprintf("/%s %d 0 R", f.name, last+len(added)+1))
-		added = append(added, object{dict: fmt.Appendf(nil, "<</Type /XObject /Subtype /Form /BBox [%.2f %.2f %.2f %.2f ] /Resources <<%s>> /Filter /FlateDecode /Length %d>>\n",
-			b[0]*theme.PointsPerMM, b[1]*theme.PointsPerMM, b[2]*theme.PointsPerMM, b[3]*theme.PointsPerMM, states(f.alphas), len(f.packed)), stream: f.packed})
+		form(f.name.String(), f.box, "<<"+states(f.alphas)+">>", f.packed)
+	}
+	for i, leaf := range leaves {
+		packed := leaf.packed
+		if packed == nil {
+			packed = plates.pack(leaf.plain)
+		}
+		form(leafName(i+1), [4]float64{0, 0, leaf.w, leaf.h}, fmt.Sprintf("%d 0 R", resources), packed)
 	}
 	for _, role := range roles() {
 		font := faces[role]

@@ -16,8 +16,9 @@ import (
 
 // A content is what paints one page.
 type content struct {
-	plain  []byte // its operators, where a photograph of fpdf's belongs to them
-	packed []byte // or compressed
+	w, h   float64 // of the page, in millimetres
+	plain  []byte  // its operators, where a photograph of fpdf's belongs to them
+	packed []byte  // or compressed
 	forms  []named
 	alphas []int // hundredths of opacity that it needs
 }
@@ -122,7 +123,7 @@ func (p *painter) page(page layout.Page) content {
 		}
 	}
 	p.close()
-	out := content{forms: p.forms, alphas: p.alphas}
+	out := content{w: page.W, h: page.H, forms: p.forms, alphas: p.alphas}
 	if photo {
 		out.plain = slices.Clone(p.buf)
 	} else {
@@ -185,6 +186,9 @@ func (p *painter) close() {
 		p.text.open = false
 	}
 }
+
+// leafName is what sheets call a page of the booklet.
+func leafName(page int) string { return "P" + strconv.Itoa(page) }
 
 // fontName is what pages call a face.
 func fontName(role draw.Face) string { return "F" + strconv.Itoa(int(role)) }

@@ -7,6 +7,7 @@ package pdf
 import (
 	"bytes"
 	"encoding/binary"
+	"errors"
 	"fmt"
 	"net/url"
 	"strconv"
@@ -22,10 +23,87 @@ import (
 )
 
 // Render writes the pages; stamp is the date the file bears. Drawings that other
-// documents show too come from plates. The pages lose their items as they are
-// painted: with thousands of them there is no room for both. The file is in parts
-// that follow one another, which nobody may change.
-func Render(pages *layout.Pages, t *theme.Theme, plates *Plates, stamp time.Time) (out [][]byte, err error) {
+// documents show too come from plates. The file is in parts that follow one another,
+// which nobody may change.
+func Render(pages *layout.Pages, t *theme.Theme, plates *Plates, stamp time.Time) ([][]byte, error) {
+	return Paint(pages, t, plates).File(stamp)
+}
+
+// A Painting is pages as they are painted. They are painted once for the booklet and for
+// the sheets that are folded.
+type Painting struct {
+	pages  *layout.Pages // without what is painted
+	fixed  [][]layout.Item
+	theme  *theme.Theme
+	plates *Plates
+
+	done     chan struct{} // closed when there is what follows
+	contents []content
+	shown    census
+	fault    error
+}
+
+// Paint begins to paint pages, which are its own from now on. They lose their items as
+// they are painted: with thousands of them there is no room for both.
+func Paint(pages *layout.Pages, t *theme.Theme, plates *Plates) *Painting {
+	p := &Painting{pages: pages, fixed: fixtures(pages), theme: t, plates: plates, done: make(chan struct{})}
+	go func() {
+		defer close(p.done)
+		p.contents, p.shown, p.fault = paint(pages, t, plates)
+	}()
+	return p
+}
+
+// File is the pages as a document.
+func (p *Painting) File(stamp time.Time) ([][]byte, error) {
+	in, err := bind(p.pages, p.fixed, stamp)
+	<-p.done
+	if err := errors.Join(err, p.fault); err != nil {
+		return nil, err
+	}
+	return p.finished(in, p.contents, nil)
+}
+
+// Folded is the pages on sheets, as [layout.Fold] lays them.
+func (p *Painting) Folded(sheets *layout.Pages, stamp time.Time) ([][]byte, error) {
+	in, err := bind(sheets, fixtures(sheets), stamp)
+	<-p.done
+	if err := errors.Join(err, p.fault); err != nil {
+		return nil, err
+	}
+	var contents []content
+	for _, s := range sheets.Pages {
+		var w writer
+		for _, it := range s.Items {
+			if leaf, ok := it.(layout.Leaf); ok {
+				foot := leaf.Y + p.pages.Pages[leaf.Page-1].H
+				w.str("q\n1 0 0 1 ")
+				w.number(leaf.X * theme.PointsPerMM)
+				w.number((s.H - foot) * theme.PointsPerMM)
+				w.str("cm\n/" + leafName(leaf.Page) + " Do\nQ\n")
+			}
+		}
+		contents = append(contents, content{plain: w.buf})
+	}
+	return p.finished(in, contents, p.contents)
+}
+
+// finished gives the document that fpdf wrote with all that it lacks.
+func (p *Painting) finished(in []byte, pages, leaves []content) (out [][]byte, err error) {
+	faces := map[draw.Face][]object{}
+	for role, letters := range p.shown {
+		if faces[role], err = p.plates.embed(p.theme.Face(role), letters); err != nil {
+			return nil, fmt.Errorf("pdf: the typeface %s: %w", p.theme.Face(role).Name, err)
+		}
+	}
+	if out, err = finished(in, pages, leaves, faces, p.plates); err != nil {
+		return nil, fmt.Errorf("pdf: what fpdf wrote: %w", err)
+	}
+	return out, nil
+}
+
+// bind has fpdf write a document of pages without what is painted on them.
+func bind(pages *layout.Pages, fixed [][]layout.Item, stamp time.Time) (out []byte, err error) {
 	if len(pages.Pages) == 0 {
 		return nil, fmt.Errorf("pdf: no pages")
 	}
@@ -35,15 +113,6 @@ func Render(pages *layout.Pages, t *theme.Theme, plates *Plates, stamp time.Time
 		if r := recover(); r != nil {
 			out, err = nil, fmt.Errorf("pdf: %v", r)
 		}
-	}()
-	fixed := fixtures(pages) // before painting takes them
-	painted := make(chan struct{})
-	var contents []content
-	var shown census
-	var fault error
-	go func() { // beside what follows
-		defer close(painted)
-		contents, shown, fault = paint(pages, t, plates)
 	}()
 	p := &binder{doc: fpdf.NewCustom(&fpdf.InitType{UnitStr: "mm", Size: fpdf.SizeType{Wd: pages.Pages[0].W, Ht: pages.Pages[0].H}}), links: map[string]int{}, widths: map[int]bool{}}
 	p.doc.SetMargins(0, 0, 0)
@@ -78,19 +147,7 @@ func Render(pages *layout.Pages, t *theme.Theme, plates *Plates, stamp time.Time
 	if err := p.doc.Output(&buf); err != nil {
 		return nil, fmt.Errorf("pdf: %w", err)
 	}
-	if <-painted; fault != nil {
-		return nil, fault
-	}
-	faces := map[draw.Face][]object{}
-	for role, letters := range shown {
-		if faces[role], err = plates.embed(t.Face(role), letters); err != nil {
-			return nil, fmt.Errorf("pdf: the typeface %s: %w", t.Face(role).Name, err)
-		}
-	}
-	if out, err = finished(buf.Bytes(), contents, faces, plates); err != nil {
-		return nil, fmt.Errorf("pdf: what fpdf wrote: %w", err)
-	}
-	return out, nil
+	return buf.Bytes(), nil
 }
 
 // A binder puts together what surrounds the pages.

@@ -39,6 +39,12 @@ func render(t testing.TB, pages *layout.Pages) file {
 	if err != nil {
 		t.Fatal(err)
 	}
+	return apart(t, parts)
+}
+
+// apart takes a document apart.
+func apart(t testing.TB, parts [][]byte) file {
+	t.Helper()
 	out := slices.Concat(parts...)
 	if !bytes.HasPrefix(out, []byte("%PDF-")) || !bytes.HasSuffix(bytes.TrimSpace(out), []byte("%%EOF")) {
 		t.Fatal("this is not a whole PDF")
@@ -465,6 +471,54 @@ func TestLinks(t *testing.T) {
 	}
 }
 
+// TestFolded: the booklet's pages stand on sheets in their places, as objects of their
+// own that are the very streams of the booklet, and lead where they did.
+func TestFolded(t *testing.T) {
+	word := func(s string) layout.Item { return layout.Text{X: 10, Y: 20, Size: 10, String: s} }
+	pages := sheets(word("one"), word("two"), word("three"), word("four"), word("five"))
+	pages.Pages[0].Items = append(pages.Pages[0].Items, layout.Link{X: 10, Y: 20, W: 30, H: 5, Target: "five"})
+	pages.Pages[4].Items = append(pages.Pages[4].Items, layout.Anchor{Y: 10, ID: "five"})
+	pages.Outline = []layout.Mark{{Title: "One", Page: 1}}
+	folded, _ := layout.Fold(pages, layout.A4(), 80)
+	p := Paint(pages, themetest.Fieldbook(t), new(Plates))
+	booklet, err := p.File(stamp())
+	if err != nil {
+		t.Fatal(err)
+	}
+	parts, err := p.Folded(folded, stamp())
+	if err != nil {
+		t.Fatal(err)
+	}
+	a, f := apart(t, booklet), apart(t, parts)
+	if len(a.pages) != 5 || len(f.pages) != 4 {
+		t.Fatalf("%d pages on %d sides, want 5 on 4", len(a.pages), len(f.pages))
+	}
+	// Eight pages: 8 1, 2 7, 6 3, 4 5, of which 6 to 8 are blank. A5 is half of A4, and
+	// the inner sheet's pages are moved by the thickness of the paper, 0.1 mm.
+	half, moved := operand(148.5*theme.PointsPerMM), 0.1
+	for side, want := range []string{
+		"1 0 0 1 " + half + " 0 cm\n/P1 Do", "1 0 0 1 " + operand((148.5-148)*theme.PointsPerMM) + " 0 cm\n/P2 Do",
+		"1 0 0 1 " + operand((148.5-moved)*theme.PointsPerMM) + " 0 cm\n/P3 Do",
+		"1 0 0 1 " + operand((148.5-148+moved)*theme.PointsPerMM) + " 0 cm\n/P4 Do\nQ\nq\n1 0 0 1 " + operand((148.5-moved)*theme.PointsPerMM) + " 0 cm\n/P5 Do",
+	} {
+		if got := f.stream(t, number(one(f.objects[f.pages[side]], `/Contents (\d+) 0 R`))); got != "q\n"+want+"\nQ\n" {
+			t.Errorf("side %d is painted by\n%s\nwant\n%s", side+1, got, want)
+		}
+	}
+	for i, page := range a.pages {
+		leaf := number(one(f.objects[resources], fmt.Sprintf(`/P%d (\d+) 0 R`, i+1)))
+		if got, want := f.stream(t, leaf), a.content(t, i); got != want {
+			t.Errorf("page %d is painted by\n%s\non its sheet, by\n%s\nin the booklet", i+1, got, want)
+		}
+		if box := one(f.objects[leaf], `/BBox \[(.*?) \] /Resources 2 0 R`); box != "0.00 0.00 419.53 595.28" {
+			t.Errorf("page %d, object %d, has the box %q", i+1, page, box)
+		}
+	}
+	if !strings.Contains(f.raw, fmt.Sprintf("/Dest [%d 0 R", f.pages[3])) || strings.Contains(f.raw, "/Outlines") {
+		t.Error("the link does not lead to the fourth side, or there is an outline")
+	}
+}
+
 // TestSizes: each page has its own size, a lying one too.
 func TestSizes(t *testing.T) {
 	pages := sheets(layout.Anchor{}, layout.Anchor{})
@@ -512,7 +566,9 @@ func BenchmarkRender(b *testing.B) {
 	th := themetest.Fieldbook(b)
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := Render(pages.Copy(), th, new(Plates), stamp()); err != nil {
+		own := *pages
+		own.Pages = slices.Clone(pages.Pages) // painting takes their items
+		if _, err := Render(&own, th, new(Plates), stamp()); err != nil {
 			b.Fatal(err)
 		}
 	}
