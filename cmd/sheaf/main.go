@@ -18,7 +18,7 @@ func main() {
 	// of its time. With a guide of thousands of plants memory comes first: with what
 	// is not the collector's the program stays under 1 GiB.
 	debug.SetGCPercent(600)
-	debug.SetMemoryLimit(960 << 20)
+	debug.SetMemoryLimit(980 << 20)
 	largePages()
 	os.Exit(run(os.Args[1:], system{
 		stdout: os.Stdout, stderr: os.Stderr, now: time.Now, env: os.Getenv,

@@ -77,9 +77,9 @@ func (s *Sketchbook) of(key any, f Frame, title string, by func() ([]draw.Item, 
 // Turn begins a build: what the build before did not ask for is forgotten.
 func (s *Sketchbook) Turn() { s.made.Turn() }
 
-// mostHeld is how many drawings are kept as they were drawn, for whoever else paints
-// them soon; with 60 KB each, all of a garden of eighty plants.
-const mostHeld = 300
+// mostHeld is how many drawings are kept as they were drawn, with 60 KB each, for
+// whoever else paints them soon: screen and print are seldom further apart.
+const mostHeld = 120
 
 // hold keeps one more, and lets go of the oldest.
 func (s *Sketchbook) hold(n *notion) {
