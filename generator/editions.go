@@ -121,21 +121,21 @@ func (p *press) edition(name string, pages func() paged, drawn func(*booklet.Sec
 		return web.Files(to, drawn)
 	case "a5":
 		laid := pages()
-		data, err := laid.painting.File(p.stamp)
-		return laid.found, p.put("booklet.pdf", data, err, to)
+		return laid.found, p.pdf("booklet.pdf", to, laid.painting.File)
 	case "fold":
-		laid := pages()
-		data, err := laid.painting.Folded(laid.sheets, p.stamp)
-		return laid.thick, p.put("booklet-fold.pdf", data, err, to) // a5 tells what was found
+		laid := pages() // a5 tells what was found
+		return laid.thick, p.pdf("booklet-fold.pdf", to, func(stamp time.Time) ([][]byte, error) {
+			return laid.painting.Folded(laid.sheets, stamp)
+		})
 	case "large":
 		pages, ds := layout.Lay(p.book(), p.theme, layout.Large(p.theme, p.letter))
-		return ds, p.pdf("booklet-large.pdf", pages, to)
+		return ds, p.pdf("booklet-large.pdf", to, pdf.Paint(pages, p.theme, p.plates).File)
 	case "sheet":
 		pages, ds := layout.YearSheet(p.book(), p.theme, p.letter)
-		return ds, p.pdf("year-sheet.pdf", pages, to)
+		return ds, p.pdf("year-sheet.pdf", to, pdf.Paint(pages, p.theme, p.plates).File)
 	case "months":
 		pages, ds := layout.Lay(p.book(), p.theme, layout.Months(p.theme, p.letter))
-		return ds, p.pdf("months.pdf", pages, to)
+		return ds, p.pdf("months.pdf", to, pdf.Paint(pages, p.theme, p.plates).File)
 	case "ics":
 		return nil, to("care.ics", ics.Render(p.book(), ics.Settings{Stamp: p.stamp, Alarm: p.alarm}))
 	case "onefile":
@@ -148,13 +148,9 @@ func (p *press) edition(name string, pages func() paged, drawn func(*booklet.Sec
 	return nil, fmt.Errorf("there is no edition %q; there are %s", name, strings.Join(Editions(), ", "))
 }
 
-func (p *press) pdf(name string, pages *layout.Pages, to Put) error {
-	data, err := pdf.Render(pages, p.theme, p.plates, p.stamp)
-	return p.put(name, data, err, to)
-}
-
-// put gives on a PDF file, if it could be made.
-func (p *press) put(name string, data [][]byte, err error, to Put) error {
+// pdf makes one PDF file.
+func (p *press) pdf(name string, to Put, file func(stamp time.Time) ([][]byte, error)) error {
+	data, err := file(p.stamp)
 	if err != nil {
 		return err
 	}

@@ -2,7 +2,7 @@
 // its booklet:
 //
 //	read → entries.Assemble → garden.Find → care.Plan → booklet.Compose
-//	     → html.NewWeb, layout.Lay → pdf.Render, booklet.json
+//	     → html.NewWeb, layout.Lay → pdf.Paint, booklet.json
 //
 // [Check] goes as far as the plan, [Compose] to the booklet and [Proof.PrintTo] to the
 // end; [Result.WriteTo] puts the files in place. A [Session] does the same again

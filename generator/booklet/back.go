@@ -3,7 +3,6 @@ package booklet
 import (
 	"cmp"
 	"fmt"
-	"iter"
 	"slices"
 	"strings"
 	"unicode"
@@ -47,11 +46,11 @@ func (c *composer) backMatter() []Section {
 func (c *composer) standing(glossary *entries.Page) []bool {
 	out, left := make([]bool, len(glossary.Terms)), len(glossary.Terms)
 	endings := c.Words.List("grammar.endings")
-	for text := range c.read() {
+	for _, read := range c.read() {
 		if left == 0 {
 			break
 		}
-		text = strings.ToLower(text)
+		text := strings.ToLower(read())
 		for i, pair := range glossary.Terms {
 			if !out[i] && uses(text, pair.Key.Value, endings) {
 				out[i], left = true, left-1
@@ -61,9 +60,9 @@ func (c *composer) standing(glossary *entries.Page) []bool {
 	return out
 }
 
-// read gives, text by text, what this booklet's owner reads, as far as terms of a
-// glossary may stand in it.
-func (c *composer) read() iter.Seq[string] {
+// read lists what this booklet's owner reads, as far as terms of a glossary may stand in
+// it. Texts are put together one by one: all of a large guide take 100 MB.
+func (c *composer) read() []func() string {
 	var texts []func() string
 	groups := map[*entries.Group]bool{}
 	for _, q := range c.plants {
@@ -85,13 +84,7 @@ func (c *composer) read() iter.Seq[string] {
 	for _, cue := range site.Cues() { // they stand in the year
 		texts = append(texts, func() string { return cue.Say(c.Words) })
 	}
-	return func(yield func(string) bool) {
-		for _, text := range texts {
-			if !yield(text()) {
-				return
-			}
-		}
-	}
+	return texts
 }
 
 // uses tells whether a term or a form of it stands in a text of lower case.

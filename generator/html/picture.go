@@ -14,7 +14,7 @@ import (
 	"sheaf/generator/prose"
 )
 
-// coarse is the grid of pictures that no page measures: see [paint].
+// coarse is the grid of pictures that no page measures: see [painted].
 const coarse = 5
 
 // Picture paints a picture in place.

@@ -32,14 +32,7 @@ const mmPerPoint = 25.4 / 72
 // colours are written as they are. prefix keeps the ids of several pictures on
 // one page apart; it is written as it is.
 func svg(p draw.Picture, prefix string, vars map[draw.Color]string) template.HTML {
-	return paint(p, prefix, vars, 1)
-}
-
-// paint is svg with coordinates of grid hundredths of a millimetre. A coarse
-// grid makes light pictures: with 5, a whole number is 0.05 mm and nothing is
-// moved by more than a tenth of a pixel on a screen.
-func paint(p draw.Picture, prefix string, vars map[draw.Color]string, grid float64) template.HTML {
-	return painted(p, prefix, vars, grid).element(p.Title)
+	return painted(p, prefix, vars, 1).element(p.Title)
 }
 
 // element is the whole SVG element. The title is "" for a picture that another text
@@ -70,7 +63,9 @@ func (c canvas) element(title string) template.HTML {
 	return template.HTML(w.b.String())
 }
 
-// painted is what [paint] puts into its element.
+// painted is what [svg] puts into its element, with coordinates of grid hundredths of a
+// millimetre. A coarse grid makes light pictures: with 5, a whole number is 0.05 mm and
+// nothing is moved by more than a tenth of a pixel on a screen.
 func painted(p draw.Picture, prefix string, vars map[draw.Color]string, grid float64) canvas {
 	w := svgWriter{prefix: prefix, vars: vars, whole: grid > 1}
 	p = p.Drawn()

@@ -12,10 +12,10 @@ import (
 	"sheaf/generator/theme"
 )
 
-// A cut is a typeface with no more letters than some document shows.
+// A cut is a typeface with some of its letters.
 type cut struct {
-	face  *theme.Face
-	shown letters
+	face *theme.Face
+	has  letters
 }
 
 // An embedding is a cut as objects of a PDF file, the first of which is the font

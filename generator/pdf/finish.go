@@ -55,61 +55,79 @@ func (o *object) packed(stream []byte) {
 	o.stream = stream
 }
 
-// finished gives the same document with its pages' contents, and with the leaves, the
+// An annex is what a document gets after its last object, and what pages call it by.
+type annex struct {
+	last    int // of the document's own objects
+	objects []object
+	names
+}
+
+// next is the number of the object that is added next.
+func (a *annex) next() int { return a.last + len(a.objects) + 1 }
+
+// form adds what is painted within a box in millimetres, and uses some resources.
+func (a *annex) form(name string, box [4]float64, uses string, packed []byte) {
+	for i := range box {
+		box[i] *= theme.PointsPerMM
+	}
+	a.forms = append(a.forms, fmt.Sprintf("/%s %d 0 R", name, a.next()))
+	a.objects = append(a.objects, object{
+		number: a.next(),
+		dict: fmt.Appendf(nil, "<</Type /XObject /Subtype /Form /BBox [%.2f %.2f %.2f %.2f ] /Resources %s /Filter /FlateDecode /Length %d>>\n",
+			box[0], box[1], box[2], box[3], uses, len(packed)),
+		stream: packed,
+	})
+}
+
+// face adds a typeface, whose objects have the numbers they have in a document of
+// their own. They are other documents' as well and are left alone.
+func (a *annex) face(role draw.Face, font []object) {
+	a.faces = append(a.faces, fmt.Sprintf("/%s %d 0 R", fontName(role), a.next()))
+	by := a.next() - font[0].number
+	for _, o := range font {
+		o.number += by
+		o.dict = reference.ReplaceAllFunc(o.dict, func(ref []byte) []byte {
+			n, _ := strconv.Atoi(string(reference.FindSubmatch(ref)[1]))
+			return fmt.Appendf(nil, "%d 0 R", n+by)
+		})
+		a.objects = append(a.objects, o)
+	}
+}
+
+// finish gives the same document with its pages' contents, and with the leaves, the
 // forms, the faces and the graphics states of some opacity that they name.
-func finished(in []byte, pages, leaves []content, faces map[draw.Face][]object, plates *Plates) ([][]byte, error) {
+func finish(in []byte, pages, leaves []content, faces map[draw.Face][]object, plates *Plates) ([][]byte, error) {
 	doc, err := takeApart(in)
 	if err != nil {
 		return nil, err
 	}
 	forms, alphas := gathered(slices.Concat(pages, leaves))
-	last := len(doc.objects)
-	var added []object
-	names := names{alphas: alphas}
-	form := func(name string, box [4]float64, uses string, packed []byte) {
-		names.forms = append(names.forms, fmt.Sprintf("/%s %d 0 R", name, last+len(added)+1))
-		for i := range box {
-			box[i] *= theme.PointsPerMM
-		}
-		added = append(added, object{dict: fmt.Appendf(nil, "<</Type /XObject /Subtype /Form /BBox [%.2f %.2f %.2f %.2f ] /Resources %s /Filter /FlateDecode /Length %d>>\n",
-			box[0], box[1], box[2], box[3], uses, len(packed)), stream: packed})
-	}
+	added := annex{last: len(doc.objects), names: names{alphas: alphas}}
 	for _, f := range forms {
-		form(f.name.String(), f.box, "<<"+states(f.alphas)+">>", f.packed)
+		added.form(f.name.String(), f.box, "<<"+states(f.alphas)+">>", f.packed)
 	}
 	for i, leaf := range leaves {
 		packed := leaf.packed
 		if packed == nil {
 			packed = plates.pack(leaf.plain)
 		}
-		form(leafName(i+1), [4]float64{0, 0, leaf.w, leaf.h}, fmt.Sprintf("%d 0 R", resources), packed)
+		added.form(leafName(i+1), [4]float64{0, 0, leaf.w, leaf.h}, fmt.Sprintf("%d 0 R", resources), packed)
 	}
 	for _, role := range roles() {
-		font := faces[role]
-		if font == nil {
-			continue
-		}
-		names.faces = append(names.faces, fmt.Sprintf("/%s %d 0 R", fontName(role), last+len(added)+1))
-		by := last + len(added) + 1 - font[0].number
-		for _, o := range font {
-			o.dict = reference.ReplaceAllFunc(o.dict, func(ref []byte) []byte {
-				n, _ := strconv.Atoi(string(reference.FindSubmatch(ref)[1]))
-				return fmt.Appendf(nil, "%d 0 R", n+by)
-			})
-			added = append(added, o)
+		if font := faces[role]; font != nil {
+			added.face(role, font)
 		}
 	}
-	for i := range added {
-		added[i].number = last + i + 1
-	}
-	// Nothing is added to what was taken apart: faces are other documents' as well.
 	var out parts
-	moved := make([]int, last+len(added))
+	moved := make([]int, added.next()-1)
 	out.add(doc.head)
-	for _, o := range slices.Concat(doc.objects, added) {
-		_, photos, page := bytes.Cut(o.stream, []byte(ours+"\n"))
+	for _, o := range slices.Concat(doc.objects, added.objects) {
 		switch {
-		case page && len(pages) > 0: // they come first and in their order
+		case len(pages) > 0 && o.stream != nil: // they come first and in their order
+			_, photos, page := bytes.Cut(o.stream, []byte(ours+"\n"))
+			if !page {
+				return nil, fmt.Errorf("object %d is not a page", o.number)
+			}
 			packed := pages[0].packed
 			if packed == nil {
 				packed = plates.pack(slices.Concat(photos, pages[0].plain))
@@ -117,7 +135,7 @@ func finished(in []byte, pages, leaves []content, faces map[draw.Face][]object, 
 			o.packed(packed)
 			pages = pages[1:]
 		case o.number == resources:
-			if o.dict, err = names.in(o.dict); err != nil {
+			if o.dict, err = added.in(o.dict); err != nil {
 				return nil, err
 			}
 		default:

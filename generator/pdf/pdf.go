@@ -22,13 +22,6 @@ import (
 	"sheaf/generator/theme"
 )
 
-// Render writes the pages; stamp is the date the file bears. Drawings that other
-// documents show too come from plates. The file is in parts that follow one another,
-// which nobody may change.
-func Render(pages *layout.Pages, t *theme.Theme, plates *Plates, stamp time.Time) ([][]byte, error) {
-	return Paint(pages, t, plates).File(stamp)
-}
-
 // A Painting is pages as they are painted. They are painted once for the booklet and for
 // the sheets that are folded.
 type Painting struct {
@@ -44,7 +37,8 @@ type Painting struct {
 }
 
 // Paint begins to paint pages, which are its own from now on. They lose their items as
-// they are painted: with thousands of them there is no room for both.
+// they are painted: with thousands of them there is no room for both. Drawings that
+// other documents show too come from plates.
 func Paint(pages *layout.Pages, t *theme.Theme, plates *Plates) *Painting {
 	p := &Painting{pages: pages, fixed: fixtures(pages), theme: t, plates: plates, done: make(chan struct{})}
 	go func() {
@@ -54,17 +48,18 @@ func Paint(pages *layout.Pages, t *theme.Theme, plates *Plates) *Painting {
 	return p
 }
 
-// File is the pages as a document.
+// File is the pages as a document; stamp is the date the file bears. It is in parts that
+// follow one another, which nobody may change.
 func (p *Painting) File(stamp time.Time) ([][]byte, error) {
 	in, err := bind(p.pages, p.fixed, stamp)
 	<-p.done
 	if err := errors.Join(err, p.fault); err != nil {
 		return nil, err
 	}
-	return p.finished(in, p.contents, nil)
+	return p.whole(in, p.contents, nil)
 }
 
-// Folded is the pages on sheets, as [layout.Fold] lays them.
+// Folded is [Painting.File] of the pages on sheets, as [layout.Fold] lays them.
 func (p *Painting) Folded(sheets *layout.Pages, stamp time.Time) ([][]byte, error) {
 	in, err := bind(sheets, fixtures(sheets), stamp)
 	<-p.done
@@ -85,18 +80,18 @@ func (p *Painting) Folded(sheets *layout.Pages, stamp time.Time) ([][]byte, erro
 		}
 		contents = append(contents, content{plain: w.buf})
 	}
-	return p.finished(in, contents, p.contents)
+	return p.whole(in, contents, p.contents)
 }
 
-// finished gives the document that fpdf wrote with all that it lacks.
-func (p *Painting) finished(in []byte, pages, leaves []content) (out [][]byte, err error) {
+// whole gives the document that fpdf wrote with all that it lacks.
+func (p *Painting) whole(in []byte, pages, leaves []content) (out [][]byte, err error) {
 	faces := map[draw.Face][]object{}
 	for role, letters := range p.shown {
 		if faces[role], err = p.plates.embed(p.theme.Face(role), letters); err != nil {
 			return nil, fmt.Errorf("pdf: the typeface %s: %w", p.theme.Face(role).Name, err)
 		}
 	}
-	if out, err = finished(in, pages, leaves, faces, p.plates); err != nil {
+	if out, err = finish(in, pages, leaves, faces, p.plates); err != nil {
 		return nil, fmt.Errorf("pdf: what fpdf wrote: %w", err)
 	}
 	return out, nil
@@ -117,7 +112,7 @@ func bind(pages *layout.Pages, fixed [][]layout.Item, stamp time.Time) (out []by
 	p := &binder{doc: fpdf.NewCustom(&fpdf.InitType{UnitStr: "mm", Size: fpdf.SizeType{Wd: pages.Pages[0].W, Ht: pages.Pages[0].H}}), links: map[string]int{}, widths: map[int]bool{}}
 	p.doc.SetMargins(0, 0, 0)
 	p.doc.SetAutoPageBreak(false, 0)
-	p.doc.SetCompression(false) // finished does it
+	p.doc.SetCompression(false) // finish does it
 	p.doc.SetProducer("Sheaf", true)
 	p.doc.SetTitle(plane(pages.Title), true)
 	p.doc.SetAuthor(plane(pages.Author), true)

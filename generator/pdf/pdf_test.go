@@ -32,10 +32,15 @@ func sheets(items ...layout.Item) *layout.Pages {
 	return out
 }
 
+// paintedFile writes pages as one document.
+func paintedFile(pages *layout.Pages, t *theme.Theme, plates *Plates, stamp time.Time) ([][]byte, error) {
+	return Paint(pages, t, plates).File(stamp)
+}
+
 // render writes pages; a fault ends the test.
 func render(t testing.TB, pages *layout.Pages) file {
 	t.Helper()
-	parts, err := Render(pages, themetest.Fieldbook(t), new(Plates), stamp())
+	parts, err := paintedFile(pages, themetest.Fieldbook(t), new(Plates), stamp())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -199,7 +204,7 @@ func TestLargeDrawings(t *testing.T) {
 	plates := new(Plates)
 	var sizes []int
 	for range 2 {
-		parts, err := Render(sheets(layout.Picture{X: 10, Y: 20, Picture: pic}, layout.Picture{Picture: pic.Fit(105, 5)}), themetest.Fieldbook(t), plates, stamp())
+		parts, err := paintedFile(sheets(layout.Picture{X: 10, Y: 20, Picture: pic}, layout.Picture{Picture: pic.Fit(105, 5)}), themetest.Fieldbook(t), plates, stamp())
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -350,7 +355,7 @@ func TestCuts(t *testing.T) {
 	}{
 		{"Leave 10 cm", 1}, {"Cut to ½ of it", 1}, {"Köln", 2}, {"Kölner Garten", 2},
 	} {
-		parts, err := Render(sheets(layout.Text{X: 10, Y: 10, Size: 10, String: c.text}), th, plates, stamp())
+		parts, err := paintedFile(sheets(layout.Text{X: 10, Y: 10, Size: 10, String: c.text}), th, plates, stamp())
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -379,11 +384,11 @@ func TestBeyondTheBasicPlane(t *testing.T) {
 		"label":        layout.Picture{Picture: draw.Picture{W: 9, H: 9, Items: []draw.Item{draw.Label{X: 1, Y: 1, Size: 9, Text: beyond}}}},
 		"broken UTF-8": layout.Text{X: 10, Y: 10, Size: 10, String: "cut\xe2"},
 	} {
-		if out, err := Render(sheets(it), themetest.Fieldbook(t), new(Plates), stamp()); err == nil || out != nil {
+		if out, err := paintedFile(sheets(it), themetest.Fieldbook(t), new(Plates), stamp()); err == nil || out != nil {
 			t.Errorf("%s: %d parts, %v", name, len(out), err)
 		}
 	}
-	if _, err := Render(&layout.Pages{}, themetest.Fieldbook(t), new(Plates), stamp()); err == nil {
+	if _, err := paintedFile(&layout.Pages{}, themetest.Fieldbook(t), new(Plates), stamp()); err == nil {
 		t.Error("no pages are no error")
 	}
 	pages := sheets(layout.Anchor{})
@@ -568,7 +573,7 @@ func BenchmarkRender(b *testing.B) {
 	for b.Loop() {
 		own := *pages
 		own.Pages = slices.Clone(pages.Pages) // painting takes their items
-		if _, err := Render(&own, th, new(Plates), stamp()); err != nil {
+		if _, err := paintedFile(&own, th, new(Plates), stamp()); err != nil {
 			b.Fatal(err)
 		}
 	}
