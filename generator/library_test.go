@@ -108,7 +108,7 @@ func TestEntriesAreComplete(t *testing.T) {
 		need(len(e.Common) > 0, "a common name")
 		need(e.Family != "", "its family")
 		need(len(e.Light) > 0 && len(e.Soil) > 0, "light and soil")
-		need(e.Hardy.Span.File != nil, "hardiness")
+		need(e.Zone.Span.File != nil, "its coldest USDA zone")
 		if n := len(strings.Fields(prose.Text(e.Body))); n < 40 || n > 180 {
 			lacks = append(lacks, fmt.Sprintf("a body of 40 to 180 words: it has %d", n))
 		}
