@@ -32,7 +32,7 @@ func Exposure() []string  { return []string{"sheltered", "open", "exposed", "coa
 // hazards are what a plant can do to people and pets. The library's safety
 // page holds a caution for each.
 func hazards() []string {
-	return []string{"sap eyes", "irritant sap", "phototoxic sap", "allergen", "sharp edges", "thorns", "toxic if eaten", "toxic to pets"}
+	return []string{"sap eyes", "irritant sap", "phototoxic sap", "allergen", "sharp edges", "thorns", "barbed awns", "toxic if eaten", "toxic to pets", "toxic to grazing animals"}
 }
 
 // Families of jobs; a theme has a colour and a pattern for each.
