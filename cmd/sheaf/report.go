@@ -28,6 +28,7 @@ func reportOf(p *generator.Plan) preview.Report {
 	part("Without care", r.Uncovered)
 	part("Given the care of their species", r.Species)
 	part("In a place they do not like", r.Unsuitable)
+	part("Nobody says what winter they stand here", r.Unrated)
 	var crowds []string
 	for _, c := range r.Crowding {
 		word := ""

@@ -163,13 +163,19 @@ func (c *composer) nature(e *entries.Entry) []Fact {
 	if !e.Flowers.Value.IsZero() {
 		add("flowers", e.Flowers.Value.Say(c.Words))
 	}
-	if h := e.Hardy; h.Span.File != nil {
-		stands := "guide.stands"
-		if !h.Value.Rated() {
-			stands = "guide.stands as written"
+	var stands []string
+	for _, h := range []site.Hardiness{e.Hardy.Value, e.Zone.Value} {
+		switch {
+		case h.Written == "":
+		case h.Scale == site.USDA:
+			stands = append(stands, c.Words.Say("guide.stands zone", "zone", h.Zone()))
+		case h.Scale == site.RHS:
+			stands = append(stands, c.Words.Say("guide.stands", "low", measure.Celsius(h.Low).Say(c.units, c.Words), "written", h.Written))
+		default:
+			stands = append(stands, c.Words.Say("guide.stands as written", "low", measure.Celsius(h.Low).Say(c.units, c.Words)))
 		}
-		add("winter", c.Words.Say(stands, "low", measure.Celsius(h.Value.Low).Say(c.units, c.Words), "written", h.Value.Written))
 	}
+	add("winter", stands...)
 	return rows
 }
 

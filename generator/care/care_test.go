@@ -580,12 +580,16 @@ func TestTooCold(t *testing.T) {
 		{"-15 °C", "-3 °C", true, false}, {"-15 °C", "-4 °C", true, true},
 		{"H5", "-15 °C", false, false}, {"H5", "H6", false, true}, // H5 stands −15 °C (RHS hardiness ratings)
 		{"", "-40 °C", true, false},
+		{"H3", "-40 °C", true, false}, // without a region nobody says that the RHS speaks of its winters
 	} {
 		s := scene{garden: fmt.Sprintf("site: {latitude: 53, coldest-night: %s}\nplants:\n  - plant: Salvia nemorosa\n    pot: %v\n", c.night, c.pot)}
 		if c.hardy != "" {
 			s.plant = "hardy: " + c.hardy + "\n"
 		}
 		in := s.input(t)
+		if strings.HasPrefix(c.hardy, "H5") {
+			in.Region = &entries.Region{Hardiness: site.RHS}
+		}
 		if why, got := in.TooCold(&in.Plantings[0], in.English); got != c.want {
 			t.Errorf("%v: %v %s", c, got, why)
 		}
@@ -593,6 +597,40 @@ func TestTooCold(t *testing.T) {
 	in := scene{plant: "hardy: H1a\n"}.input(t)
 	if _, got := in.TooCold(&in.Plantings[0], in.English); got {
 		t.Error("too cold in a garden that does not say how cold it gets")
+	}
+}
+
+// TestNoScaleIsTurnedIntoAnother: British winters go by the RHS's rating, others
+// by the American zone, a plain temperature counts anywhere, and what no figure
+// speaks of is unknown and told as that. What is lifted is not warned.
+func TestNoScaleIsTurnedIntoAnother(t *testing.T) {
+	british, american := &entries.Region{Hardiness: site.RHS}, &entries.Region{Hardiness: site.USDA}
+	for _, c := range []struct {
+		plant   string
+		region  *entries.Region
+		night   string
+		cold    string // what the plant stands, as printed; "" for not too cold
+		unknown bool
+	}{
+		{"hardy: H4\nzone: Z5\n", american, "-15 °C", "", false},
+		{"hardy: H4\nzone: Z5\n", british, "-15 °C", "(H4)", false},
+		{"hardy: H4\nzone: Z5\n", american, "-30 °C", "(zone 5)", false},
+		{"hardy: H4\n", american, "-30 °C", "", true},
+		{"zone: 7a\n", british, "-30 °C", "", true},
+		{"hardy: -10 °C\n", american, "-15 °C", "-10 °C", false},
+		{"hardy: H2\nzone: Z10\nlifted: true\n", american, "-15 °C", "", false},
+		{"", american, "-30 °C", "", true},
+	} {
+		in := scene{garden: "site: {latitude: 53, coldest-night: " + c.night + "}\nplants:\n  - plant: Salvia nemorosa\n", plant: c.plant}.input(t)
+		in.Region = c.region
+		cal, _ := Plan(in)
+		said, cold := in.TooCold(&in.Plantings[0], in.English)
+		if cold != (c.cold != "") || !strings.Contains(strings.ReplaceAll(said, "−", "-"), c.cold) {
+			t.Errorf("%q at %s: %q, want %q", c.plant, c.night, said, c.cold)
+		}
+		if got := len(Survey(in, cal).Unrated) > 0; got != c.unknown {
+			t.Errorf("%q: unknown %v, want %v", c.plant, got, c.unknown)
+		}
 	}
 }
 

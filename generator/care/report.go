@@ -19,6 +19,7 @@ type Report struct {
 	Uncovered    []string `json:"uncovered"`    // rows without care
 	Species      []string `json:"species"`      // rows on their species' entry
 	Unsuitable   []string `json:"unsuitable"`   // plants in a place they do not like
+	Unrated      []string `json:"unrated"`      // plants of which nobody says what winter they stand
 	Crowding     []Crowd  `json:"crowding"`     // beds by how full they will be
 	Hazards      []string `json:"hazards"`      // plants that can harm
 	Nests        []string `json:"nests"`        // tasks in the nesting season
@@ -46,7 +47,7 @@ const potColder = 2 * 10 / 1.8
 
 // Survey makes the report.
 func Survey(in Input, c *Calendar) Report {
-	r := Report{Uncovered: []string{}, Species: []string{}, Unsuitable: []string{}, Crowding: []Crowd{}, Hazards: []string{}, Nests: []string{}, Professional: []string{}}
+	r := Report{Uncovered: []string{}, Species: []string{}, Unsuitable: []string{}, Unrated: []string{}, Crowding: []Crowd{}, Hazards: []string{}, Nests: []string{}, Professional: []string{}}
 	for i := range in.Plantings {
 		p := &in.Plantings[i]
 		if p.Entry == nil {
@@ -62,6 +63,9 @@ func Survey(in Input, c *Calendar) Report {
 		}
 		for _, why := range in.unsuitable(p) {
 			r.Unsuitable = append(r.Unsuitable, fmt.Sprintf("%s%s: %s", rowOf(p), p.Label(), why))
+		}
+		if _, known := in.hardiness(p.Entry); !known && !p.Entry.Lifted {
+			r.Unrated = append(r.Unrated, rowOf(p)+p.Label())
 		}
 		if len(p.Entry.Hazards) > 0 {
 			var words []string
@@ -127,9 +131,10 @@ func (in *Input) unsuitable(p *garden.Planting) []string {
 }
 
 // TooCold tells, in some words, when a planting will meet nights colder than its
-// plant stands.
+// plant stands. What winters indoors meets none.
 func (in *Input) TooCold(p *garden.Planting, w *words.Words) (string, bool) {
-	if in.Garden.ColdestNight == nil || p.Entry.Hardy.Span.File == nil {
+	h, known := in.hardiness(p.Entry)
+	if in.Garden.ColdestNight == nil || !known || p.Entry.Lifted {
 		return "", false
 	}
 	night := float64(*in.Garden.ColdestNight)
@@ -138,19 +143,36 @@ func (in *Input) TooCold(p *garden.Planting, w *words.Words) (string, bool) {
 		night -= potColder
 		key = "care.too cold in a pot"
 	}
-	stands, u := p.Entry.Hardy, in.Garden.Units
-	if u == measure.US && p.Entry.Zone.Span.File != nil {
-		stands = p.Entry.Zone // a British rating ends where British winters do
-	}
-	if night >= stands.Value.Low {
+	if night >= h.Low {
 		return "", false
 	}
-	written := stands.Value.Written
-	if u == measure.US {
-		written = w.Say("care.zone", "zone", site.USDAZone(stands.Value.Low))
+	written := h.Written
+	if h.Scale == site.USDA {
+		written = w.Say("care.zone", "zone", h.Zone())
 	}
+	u := in.Garden.Units
 	return w.Say(key, "night", measure.Celsius(night).Say(u, w),
-		"stands", measure.Celsius(stands.Value.Low).Say(u, w), "written", written), true
+		"stands", measure.Celsius(h.Low).Say(u, w), "written", written), true
+}
+
+// hardiness is what is known of a plant on the scale that speaks of the garden's
+// winters: the RHS's where the region says so, the American zones elsewhere, and
+// a plain temperature anywhere. No figure is made of one on another scale: of 25
+// plants that Philadelphia grows, zones made of RHS ratings called 19 too tender.
+func (in *Input) hardiness(e *entries.Entry) (site.Hardiness, bool) {
+	scale := site.USDA
+	if in.Region != nil {
+		scale = in.Region.Hardiness
+	}
+	figures := []site.Hardiness{e.Zone.Value, e.Hardy.Value}
+	for _, fits := range []site.Scale{scale, site.Degrees} {
+		for _, h := range figures {
+			if h.Written != "" && h.Scale == fits {
+				return h, true
+			}
+		}
+	}
+	return site.Hardiness{}, false
 }
 
 // rowOf names the row of the list that a planting is from; a guide's are from

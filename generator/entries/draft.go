@@ -49,7 +49,8 @@ func Draft(n names.Name, l *Library) (text []byte, models []*Entry) {
 	d.measured("spread", "how broad does it grow?")
 	d.measured("flowers", "when does it flower? such as June to August")
 	d.ask("colours", `of leaf and flower in the drawing? such as {leaf: "#6f8657", flower: "#a98d5f"}`)
-	d.measured("hardy", "what cold does it stand? such as -15 °C, H6 or Z5")
+	d.measured("hardy", "what cold does it stand? such as -15 °C or H6")
+	d.measured("zone", "the coldest USDA zone in which it is kept outdoors, such as Z5; name the American source")
 	d.measured("light", either(Light())+"? the best first, in [ ]")
 	d.measured("soil", either(Soil())+"? the best first, in [ ]")
 	d.ask("likes", "such as {fertility: average}; "+either(Fertility()))
@@ -155,6 +156,8 @@ func (d *draft) measured(key, question string) {
 			return e.Flowers.Span.Text()
 		case "hardy":
 			return e.Hardy.Value.Written
+		case "zone":
+			return e.Zone.Value.Written
 		case "light":
 			return strings.Join(e.Light, ", ")
 		case "soil":

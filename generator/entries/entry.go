@@ -40,8 +40,9 @@ type Entry struct {
 	Height, FlowerHeight, Spread measure.Length
 	Flowers                      source.At[site.Window]
 	LeafColour, FlowerColour     draw.Color
-	Hardy                        source.At[site.Hardiness]
-	Zone                         source.At[site.Hardiness] // the coldest USDA zone it stands; not given in most entries
+	Hardy                        source.At[site.Hardiness] // as its country rates it
+	Zone                         source.At[site.Hardiness] // the coldest USDA zone in which it is kept outdoors
+	Lifted                       bool                      // it winters indoors
 	Light, Soil                  []string
 	Fertility                    string // "" when the entry does not say
 	Hazards                      []source.At[string]
@@ -243,7 +244,7 @@ func ParseEntry(f *source.File) (*Entry, source.Diagnostics) {
 	}
 	e.Flowers = flowering(m)
 	e.LeafColour, e.FlowerColour = colours(m)
-	e.Hardy, e.Zone = hardy(m, "hardy"), hardy(m, "zone")
+	e.Hardy, e.Zone, e.Lifted = hardy(m, "hardy"), zone(m), m.Flag("lifted")
 	e.Light = values(m.Choices("light", Light()))
 	e.Soil = values(m.Choices("soil", Soil()))
 	if likes := m.Map("likes"); likes != nil {
@@ -431,6 +432,17 @@ func hardy(m *fields.Map, key string) source.At[site.Hardiness] {
 		m.Fail(t.Span, "hardy", fmt.Sprintf("no garden plant is hardy to %s", t.Value), "from -60 °C to 25 °C is possible")
 	}
 	return source.At[site.Hardiness]{Value: h, Span: t.Span}
+}
+
+// zone reads the coldest USDA zone of a plant. Nothing else is taken for one: a
+// British rating or a lowest night says nothing of winters elsewhere.
+func zone(m *fields.Map) source.At[site.Hardiness] {
+	h := hardy(m, "zone")
+	if h.Value.Written != "" && h.Value.Scale != site.USDA {
+		m.Fail(h.Span, "hardy", fmt.Sprintf("%s is no USDA zone", h.Value.Written), "write the coldest zone in which it is kept outdoors, such as Z5 or 8a, from an American source")
+		return source.At[site.Hardiness]{}
+	}
+	return h
 }
 
 // rules reads the list under care.

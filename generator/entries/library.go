@@ -167,6 +167,7 @@ type Region struct {
 	Units                               measure.Units
 	Nest                                *Nest
 	NestNote, Trees, Hedges, Waste, Aid string
+	Hardiness                           site.Scale // by which plants are rated for its winters
 	Checked                             site.Day
 	Sources                             []string
 	Body                                []prose.Block
@@ -185,6 +186,10 @@ func ParseRegion(f *source.File) (*Region, source.Diagnostics) {
 	r.Paper = choice(m, "paper", []string{"A4", "Letter"})
 	if choice(m, "units", []string{"metric", "us"}) == "us" {
 		r.Units = measure.US
+	}
+	r.Hardiness = site.USDA
+	if choice(m, "hardiness", []string{"RHS", "USDA"}) == "RHS" {
+		r.Hardiness = site.RHS
 	}
 	if n := m.Map("nest"); n != nil {
 		r.Nest = &Nest{}

@@ -10,8 +10,19 @@ import (
 // Hardiness is the winter cold a plant stands.
 type Hardiness struct {
 	Written string  // as it was written: "H4", "5b", "-20 °C"
+	Scale   Scale   // of what it is written on
 	Low     float64 // the lowest night it stands, in °C
 }
+
+// A Scale is that of a hardiness. None is turned into another: an RHS rating
+// tells what stands a British winter, wet and all, and nothing of a zone.
+type Scale uint8
+
+const (
+	Degrees Scale = iota // a temperature
+	RHS                  // H1a to H7
+	USDA                 // a zone, whole or half
+)
 
 // rhsBands are the RHS ratings with the low end of each in °C, mildest first
 // (RHS, "Hardiness ratings" leaflet). A band includes its low end; print leaves
@@ -43,23 +54,18 @@ func ParseHardiness(s string) (Hardiness, error) {
 	h := Hardiness{Written: strings.TrimSpace(s)}
 	text := strings.ToLower(strings.Join(strings.Fields(s), ""))
 	var ok bool
-	if h.Low, ok = rhsLow(text); ok {
-		return h, nil
-	}
-	if h.Low, ok = zoneLow(text); ok {
-		return h, nil
-	}
-	if h.Low, ok = degrees(text); ok {
-		return h, nil
+	for scale, read := range map[Scale]func(string) (float64, bool){RHS: rhsLow, USDA: zoneLow, Degrees: degrees} {
+		if h.Low, ok = read(text); ok {
+			h.Scale = scale
+			return h, nil
+		}
 	}
 	return Hardiness{}, fmt.Errorf("%q is no hardiness: expected a temperature such as -15 °C or 5 °F, an RHS rating H1a to H7, or a USDA zone such as Z6 or 6b", s)
 }
 
-// Rated tells whether it was written as a rating or a zone, and not as the
-// temperature itself.
-func (h Hardiness) Rated() bool {
-	_, plain := degrees(strings.ToLower(strings.Join(strings.Fields(h.Written), "")))
-	return !plain
+// Zone writes a USDA zone without what stood before it: "5", "8b".
+func (h Hardiness) Zone() string {
+	return strings.ToLower(strings.TrimLeft(h.Written, "USDAusdaZONEzone "))
 }
 
 func rhsLow(text string) (float64, bool) {

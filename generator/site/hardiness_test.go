@@ -56,9 +56,14 @@ func TestParseHardiness(t *testing.T) {
 			t.Errorf("%q: %g °C, %v; want %g", in, h.Low, err, want)
 		}
 	}
-	for written, want := range map[string]bool{"-20 °C": false, "−4 °F": false, "H1c": true, "7b": true, "Z5": true} {
-		if h, _ := ParseHardiness(written); h.Rated() != want {
-			t.Errorf("%q: rated %v", written, !want)
+	for written, want := range map[string]Scale{"-20 °C": Degrees, "−4 °F": Degrees, "H1c": RHS, "7b": USDA, "Z5": USDA} {
+		if h, _ := ParseHardiness(written); h.Scale != want {
+			t.Errorf("%q: on scale %d, want %d", written, h.Scale, want)
+		}
+	}
+	for written, want := range map[string]string{"Z5": "5", "USDA zone 7A": "7a", "8b": "8b"} {
+		if h, _ := ParseHardiness(written); h.Zone() != want {
+			t.Errorf("%q: zone %q, want %q", written, h.Zone(), want)
 		}
 	}
 	if h, _ := ParseHardiness("  USDA 7a "); h.Written != "USDA 7a" {
