@@ -120,8 +120,11 @@ func record(p *Plan, ds source.Diagnostics) ([]byte, error) {
 		rt := recordTask{
 			Plant: ids[t.Planting], Job: t.Job.Name.Value, From: t.From.String(), To: t.To.String(), Leave: t.Rule.Leave.Value.Print(p.Garden.Units),
 			Minutes:  recordMinutes{t.Minutes.Low, t.Minutes.High},
-			Cautions: append([]string{}, t.Cautions...), Notes: append([]string{}, t.Notes...),
+			Cautions: append([]string{}, t.Cautions...), Notes: []string{},
 			Source: fmt.Sprintf("%s:%d", at.File.Path, at.Pos().Line), Why: t.Why, Year: t.Year,
+		}
+		for _, n := range t.Notes {
+			rt.Notes = append(rt.Notes, n.String())
 		}
 		if t.Planting.Bed != nil {
 			rt.Bed = t.Planting.Bed.Name

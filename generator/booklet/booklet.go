@@ -156,7 +156,7 @@ type Work struct {
 	Picture *draw.Picture
 	Rows    []Fact // look for, how, why …
 	Terms   string // tools, time and what is forbidden, in a few words
-	Notes   []string
+	Notes   []Fact // what the place changes, by the condition under which it holds
 }
 
 // Pictures are the drawings of a section.

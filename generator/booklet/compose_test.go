@@ -320,17 +320,17 @@ func TestTwoBeds(t *testing.T) {
 		want    []string // in the first month
 	}{
 		{"alike", nil, []string{
-			"Cut back " + both + " to 8 to 10 cm; ; " + court + ", 9 plants; Border, 3 plants; from 10 March;"}},
+			"Cut back " + both + " to 8 to 10 cm; ; " + court + ", 9 plants; Border, 3 plants; from 20 March;"}},
 		{"another height", []string{"  - if: rich soil\n    note", "  - if: shade\n    job: cut back\n    leave: 15 cm\n    note"}, []string{
-			"Cut back " + both + " to 15 cm; ; " + court + ", 9 plants; from 10 March;",
-			"Cut back " + both + " to 8 to 10 cm; ; Border, 3 plants; from 10 March;"}},
+			"Cut back " + both + " to 15 cm; ; " + court + ", 9 plants; from 20 March;",
+			"Cut back " + both + " to 8 to 10 cm; ; Border, 3 plants; from 20 March;"}},
 		{"another time", []string{"  - if: rich soil\n    note", "  - if: full sun\n    job: cut back\n    when: 25 March to 5 April\n    note"}, []string{
-			"Cut back " + both + " to 8 to 10 cm; ; " + court + ", 9 plants; from 10 March;",
+			"Cut back " + both + " to 8 to 10 cm; ; " + court + ", 9 plants; from 20 March;",
 			"Cut back " + both + " to 8 to 10 cm; ; Border, 3 plants; from 25 March;"}},
 		{"not in one bed", []string{"  - if: rich soil\n    note", "  - if: shade\n    job: cut back\n    skip: true\n    note"}, []string{
-			"Cut back " + both + " to 8 to 10 cm; ; Border, 3 plants; from 10 March;"}},
+			"Cut back " + both + " to 8 to 10 cm; ; Border, 3 plants; from 20 March;"}},
 		{"only a note", []string{"  - if: rich soil\n    note", "  - if: shade\n    job: cut back\n    note"}, []string{
-			"Cut back " + both + " to 8 to 10 cm; ; " + court + ", 9 plants; Border, 3 plants; from 10 March;"}},
+			"Cut back " + both + " to 8 to 10 cm; ; " + court + ", 9 plants; Border, 3 plants; from 20 March;"}},
 	} {
 		b := Compose(input(t, c.replace...))
 		var got []string
@@ -430,8 +430,8 @@ func TestWhen(t *testing.T) {
 	}{
 		{"salvia-nemorosa-caradonna", "Cut back", nil, "1 July to 31 July", false},
 		{"bergenia-cordifolia", "Comb", nil, "15 December 2027 to 20 January 2028", false},
-		{"hakonechloa-macra-aureola", "Cut back", []string{"date: 2027-03-20", "date: 2027-03-20\nyears: 2"}, "10 March to 20 April; 10 March to 20 April 2028", false},
-		{"hakonechloa-macra-aureola", "Cut back", []string{"date: 2027-03-20", "date: 2027-03-20\nunits: us"}, "March 10 to April 20", false},
+		{"hakonechloa-macra-aureola", "Cut back", []string{"date: 2027-03-20", "date: 2027-03-20\nyears: 2"}, "20 March to 20 April; 10 March to 20 April 2028", false},
+		{"hakonechloa-macra-aureola", "Cut back", []string{"date: 2027-03-20", "date: 2027-03-20\nunits: us"}, "March 20 to April 20", false},
 		// Planted on the day of the handover, March 2027: years 4 and 3 after
 		// planting are 2030 and 2029.
 		{"hakonechloa-macra-aureola", "Divide", nil, "Every 3 years, first 1 April to 30 April 2030", true},

@@ -49,10 +49,11 @@ func (c *composer) taskEvents() []Event {
 		c.warn(&e, w.tasks)
 		for _, t := range w.tasks {
 			for _, note := range t.Notes {
+				said := note.String()
 				if !every(w.tasks, note) {
-					note = c.where(t.Planting) + ": " + note
+					said = c.where(t.Planting) + ": " + said
 				}
-				e.say("", note)
+				e.say("", said)
 			}
 		}
 		e.Key = c.key(seen, w.plant.id, t.Job.Name.Value, t.From)
@@ -109,7 +110,7 @@ func (c *composer) warn(e *Event, ts []*care.Task) {
 }
 
 // every tells whether all tasks have a note.
-func every(ts []*care.Task, note string) bool {
+func every(ts []*care.Task, note care.Note) bool {
 	return !slices.ContainsFunc(ts, func(t *care.Task) bool { return !slices.Contains(t.Notes, note) })
 }
 

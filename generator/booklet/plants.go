@@ -10,6 +10,7 @@ import (
 	"sheaf/generator/draw"
 	"sheaf/generator/entries"
 	"sheaf/generator/figure"
+	"sheaf/generator/garden"
 	"sheaf/generator/measure"
 	"sheaf/generator/prose"
 	"sheaf/generator/site"
@@ -37,32 +38,46 @@ func (c *composer) plantPage(q *plant) Section {
 		head.Where = append(head.Where, c.where(p))
 	}
 	s.Blocks = append(s.Blocks, head)
+	// What the place changes may forbid a job: it is read before the jobs.
+	if notes := c.notes(q, c.PlaceNotes); notes != nil {
+		s.Blocks = append(s.Blocks, Heading{prose.Plain(c.Words.Say("label.in this garden"))}, Facts{notes})
+	}
 	for _, r := range e.Rules {
 		if w, ok := c.work(q, r); ok {
 			s.Blocks = append(s.Blocks, w)
 		}
 	}
 	s.Blocks = append(s.Blocks, c.takeCare(q)...)
-	var notes []string
-	for _, p := range q.plantings {
-		for _, n := range c.PlaceNotes(p) {
-			if !slices.Contains(notes, n) {
-				notes = append(notes, n)
-			}
-		}
-	}
-	if notes != nil {
-		s.Blocks = append(s.Blocks, Heading{prose.Plain(c.Words.Say("label.in this garden"))})
-		for _, n := range notes {
-			s.Blocks = append(s.Blocks, Text{Runs: prose.Plain(sentence(n))})
-		}
-	}
 	if len(body) > 0 {
 		s.Blocks = append(s.Blocks, Heading{prose.Plain(c.Words.Say("plant.why"))})
 		s.Blocks = append(s.Blocks, body...)
 	}
 	s.Blocks = append(s.Blocks, c.credit(e)...)
 	return s
+}
+
+// notes are what some plantings of a plant have, each once, under its condition;
+// of one that does not hold for all of them the beds are named.
+func (c *composer) notes(q *plant, of func(*garden.Planting) []care.Note) []Fact {
+	var order []care.Note
+	beds := map[care.Note][]string{}
+	for _, p := range q.plantings {
+		for _, n := range of(p) {
+			if beds[n] == nil {
+				order = append(order, n)
+			}
+			beds[n] = append(beds[n], name(p.Bed))
+		}
+	}
+	var out []Fact
+	for _, n := range order {
+		label := n.Label
+		if in := slices.DeleteFunc(slices.Compact(beds[n]), func(bed string) bool { return bed == "" }); len(beds[n]) < len(q.plantings) && len(in) > 0 {
+			label = c.Words.Say("condition.in beds", "condition", label, "beds", c.Words.And(in))
+		}
+		out = append(out, Fact{label, prose.Plain(sentence(n.Text))})
+	}
+	return out
 }
 
 // portrait opens a plant's page; the rest of its entry's text goes further down.
@@ -151,7 +166,7 @@ func (c *composer) work(q *plant, r entries.Rule) (Work, bool) {
 	w := Work{Job: "jobs/" + job.ID, Mark: job.Mark, Family: job.Family, Verb: job.Verb(c.Words)}
 	fitted, all, quantity, done := r, measure.Minutes{}, 0.0, false
 	for _, p := range q.plantings {
-		f, notes, ok := c.FitNow(p, r)
+		f, _, ok := c.FitNow(p, r)
 		if !ok {
 			continue
 		}
@@ -159,17 +174,13 @@ func (c *composer) work(q *plant, r entries.Rule) (Work, bool) {
 			fitted = f
 		}
 		done = true
-		for _, n := range notes {
-			if !slices.Contains(w.Notes, n) {
-				w.Notes = append(w.Notes, n)
-			}
-		}
 		all = all.Plus(c.Minutes(p, f, job))
 		quantity += p.Row.Quantity
 	}
 	if !done {
 		return Work{}, false
 	}
+	w.Notes = c.notes(q, func(p *garden.Planting) []care.Note { _, notes, _ := c.FitNow(p, r); return notes })
 	w.When, w.Later = c.windows(q, r)
 	w.Amount = c.amounts(q, r, fitted)
 	per := measure.Minutes{}

@@ -62,7 +62,7 @@ func (b *Book) quote() {
 				}
 				s.Blocks[j] = v
 			case Work:
-				v.Rows, v.Notes, v.Amount, v.Terms = facts(v.Rows), texts(v.Notes), said(v.Amount), said(v.Terms)
+				v.Rows, v.Notes, v.Amount, v.Terms = facts(v.Rows), facts(v.Notes), said(v.Amount), said(v.Terms)
 				s.Blocks[j] = v
 			case Tasks:
 				lines := make([]TaskLine, len(v.Lines))

@@ -30,7 +30,7 @@ type Task struct {
 	Why      string       // how the dates came about
 	Minutes  measure.Minutes
 	Cautions []string
-	Notes    []string
+	Notes    []Note
 	// Year counts growing years since planting, from 1.
 	Year int
 	// Settling is the watering every new planting gets in its first year; lists
@@ -120,7 +120,7 @@ func monthStart(year int, month time.Month, n int) site.Day {
 type dating struct {
 	site.Interval
 	rule  entries.Rule // after adjustment
-	notes []string
+	notes []Note
 	year  int // growing year of the planting
 	due   bool
 }
@@ -146,7 +146,11 @@ func (in *Input) datings(p *garden.Planting, r entries.Rule, first, last int) it
 					}
 					begun = append(begun, w.From)
 					age := in.growingYear(p, w.From)
-					if !yield(dating{Interval: w, rule: fitted, notes: notes, year: age, due: p.Typical && fitted.Only == 0 || due(fitted, age)}) {
+					d := dating{Interval: w, rule: fitted, notes: notes, year: age, due: p.Typical && fitted.Only == 0 || due(fitted, age) && in.rooted(p, fitted, w)}
+					if planted := in.planted(p); w.To >= planted {
+						d.From = max(w.From, planted) // nothing is done to a plant that is not there
+					}
+					if !yield(d) {
 						return
 					}
 				}
@@ -169,7 +173,7 @@ func (in *Input) tasks(p *garden.Planting, r entries.Rule, c *Calendar, ds *sour
 		}
 		t := Task{Planting: p, Job: job, Rule: w.rule, From: w.From, To: w.To, Why: in.reason(w.Why(in.English)), Notes: slices.Clone(w.notes), Year: w.year}
 		if w.Mended {
-			t.Notes = append(t.Notes, in.Words.Say("care.nearest"))
+			t.Notes = append(t.Notes, Note{Text: in.Words.Say("care.nearest")})
 			ds.Add(source.Warning, "care/empty-window", r.When.Span,
 				fmt.Sprintf("for %s this window is empty at the garden: it would end before it begins", p.Label()),
 				"the later half of what is left of the season is used; give another window under adjust, or in the garden's own entry")
@@ -272,15 +276,21 @@ func (in *Input) season(d site.Day) int {
 	return year
 }
 
-// FitNow is Fit for the growing year in which the booklet begins.
-func (in *Input) FitNow(p *garden.Planting, r entries.Rule) (entries.Rule, []string, bool) {
-	return in.Fit(p, r, in.season(in.First))
+// FitNow is Fit for the growing year in which the booklet begins, or for the
+// next one if the rule is not done in that yet. Its notes hold in one of them.
+func (in *Input) FitNow(p *garden.Planting, r entries.Rule) (entries.Rule, []Note, bool) {
+	now := in.season(in.First)
+	notes := in.noted(p, r.Job.Value, now)
+	fitted, _, done := in.Fit(p, r, now)
+	if !done {
+		fitted, _, done = in.Fit(p, r, now+1)
+	}
+	return fitted, notes, done
 }
 
 // Fit lays the adjustments for a planting's place over a rule for one growing
 // year. The last result is false when the rule is not done there at all.
-func (in *Input) Fit(p *garden.Planting, r entries.Rule, year int) (entries.Rule, []string, bool) {
-	var notes []string
+func (in *Input) Fit(p *garden.Planting, r entries.Rule, year int) (entries.Rule, []Note, bool) {
 	for _, a := range p.Entry.Adjust {
 		if a.Job.Value != r.Job.Value || !in.holds(p, a.If, year) {
 			continue
@@ -294,22 +304,8 @@ func (in *Input) Fit(p *garden.Planting, r entries.Rule, year int) (entries.Rule
 		if !a.When.Value.IsZero() {
 			r.When = a.When
 		}
-		if a.Note != "" {
-			notes = append(notes, a.Note)
-		}
 	}
-	return r, notes, true
-}
-
-// PlaceNotes are the adjustments that concern a planting's place as a whole.
-func (in *Input) PlaceNotes(p *garden.Planting) []string {
-	var notes []string
-	for _, a := range p.Entry.Adjust {
-		if a.Job.Value == "" && a.Note != "" && in.holds(p, a.If, in.season(in.First)) {
-			notes = append(notes, a.Note)
-		}
-	}
-	return notes
+	return r, in.noted(p, r.Job.Value, year), true
 }
 
 // Cold and warm gardens. Cold: an average winter's lowest night of −10 °C or
@@ -419,7 +415,7 @@ func (in *Input) block(t *Task) {
 	e := t.Planting.Entry
 	if t.Job.Family == "cut" && t.Rule.WaitIf == "" && (e.Leaf == "evergreen" || e.Type == "subshrub") {
 		if last, ok := in.Climate.Cue(site.LastFrost, t.From.Year()); ok && t.From < last && t.To > last-season {
-			t.Notes = append(t.Notes, in.Words.Say("care.frost"))
+			t.Notes = append(t.Notes, Note{Text: in.Words.Say("care.frost")})
 		}
 	}
 }
@@ -458,7 +454,7 @@ func (in *Input) keepFromNests(t *Task) {
 			continue
 		}
 		t.Why += "; kept out of the nesting season"
-		t.Notes = append(t.Notes, in.Words.Say("care.kept out"))
+		t.Notes = append(t.Notes, Note{Text: in.Words.Say("care.kept out")})
 	}
 }
 

@@ -209,10 +209,11 @@ func TestConditions(t *testing.T) {
 		// The mean of Heathrow never falls below 5 °C (STANDARDS 1.8).
 		"warm garden": "site: {latitude: 51, normals: " + heathrow + "}\nplants:\n  - plant: Salvia nemorosa\n    planted: 2020-03-20\n",
 	} {
+		label := wordstest.English(t).Say("condition."+condition, "month", "December 2027")
 		adjust := "adjust:\n  - if: " + condition + "\n    job: cut back\n    leave: 3 cm\n    when: June\n    note: Adjusted.\n  - if: " + condition + "\n    note: For the place.\n"
 		plain := "site: {latitude: 53, coldest-night: -9 °C, normals: " + cambridge + "}\nplants:\n  - plant: Salvia nemorosa\n    planted: 2020-03-20\n"
 		for garden, want := range map[string]string{
-			with:  "2027-06-01/2027-06-30 [Adjusted.] 3\u00a0cm [For the place.]",
+			with:  fmt.Sprintf("2027-06-01/2027-06-30 [%[1]s: Adjusted.] 3\u00a0cm [%[1]s: For the place.]", label),
 			plain: "2027-05-10/2027-05-20 []  []",
 		} {
 			in := scene{garden: garden, plant: adjust}.input(t)
@@ -228,6 +229,74 @@ func TestConditions(t *testing.T) {
 				t.Errorf("%s: %s, want %s", condition, got, want)
 			}
 		}
+	}
+}
+
+// TestNotBeforePlanting: a window that a planting falls into begins with it, and
+// one that is over by then is none.
+func TestNotBeforePlanting(t *testing.T) {
+	for planted, want := range map[string]string{
+		"2027-04-20": "2027-05-10/2027-05-20 2028-05-10/2028-05-20",
+		"2027-05-15": "2027-05-15/2027-05-20 2028-05-10/2028-05-20",
+		"2027-05-21": "2028-05-10/2028-05-20",
+	} {
+		s := scene{garden: "years: 2\nplants:\n  - plant: Salvia nemorosa\n    planted: " + planted + "\n", care: "  - job: cut back\n    when: 10 May to 20 May\n"}
+		c := s.plan(t)
+		if got := dates(c); got != want {
+			t.Errorf("planted %s: %s, want %s", planted, got, want)
+		}
+	}
+}
+
+// TestRooted: a job that waits for roots is not done in a plant's first spring,
+// north and south, but what is dead on one that stood the winter is cleared, and
+// from midsummer on nothing is held back.
+func TestRooted(t *testing.T) {
+	for _, c := range []struct{ latitude, planted, leaf, job, when, want string }{
+		{"53", "2027-03-20", "deciduous", "cut back", "May", "2028"},
+		{"53", "2026-10-10", "deciduous", "cut back", "May", "2027 2028"},
+		{"53", "2026-10-10", "evergreen", "cut back", "May", "2028"},
+		{"53", "2026-03-20", "evergreen", "cut back", "May", "2027 2028"},
+		{"53", "2026-10-10", "deciduous", "comb", "May", "2028"},
+		{"53", "2027-03-20", "evergreen", "cut back", "September", "2027 2028"},
+		{"53", "2027-03-20", "evergreen", "deadhead", "May", "2027 2028"},
+		{"-43", "2027-09-20", "evergreen", "cut back", "May", "2028"}, // November there
+		{"-43", "2027-04-20", "deciduous", "cut back", "May", "2027 2028"},
+		{"-43", "2027-04-20", "evergreen", "cut back", "September", "2028"}, // March there
+	} {
+		s := scene{
+			garden: "years: 2\nsite: {latitude: " + c.latitude + "}\nplants:\n  - plant: Salvia nemorosa\n    planted: " + c.planted + "\n",
+			plant:  "leaf: " + c.leaf + "\n",
+			care:   "  - job: " + c.job + "\n    when: " + c.when + "\n",
+		}
+		in := s.input(t)
+		for _, j := range in.Library.Jobs {
+			j.Rooted = j.Name.Value == "cut back" || j.Name.Value == "comb"
+		}
+		cal, _ := Plan(in)
+		if got := years(cal); got != c.want {
+			t.Errorf("%+v: %s", c, got)
+		}
+	}
+}
+
+// A note on a job that is left out in the first year is still read, with the
+// time for which it holds, and the job is dated from the next year on.
+func TestSkippedInTheFirstYear(t *testing.T) {
+	in := scene{
+		garden: "years: 2\nplants:\n  - plant: Salvia nemorosa\n    planted: 2027-03-20\n",
+		plant:  "adjust:\n  - if: first year\n    job: cut back\n    skip: true\n    note: Do not cut it.\n",
+	}.input(t)
+	cal, _ := Plan(in)
+	for _, task := range ruled(cal) {
+		if task.From.Year() != 2028 || len(task.Notes) > 0 {
+			t.Errorf("%s: %v", task.From, task.Notes)
+		}
+	}
+	p := &in.Plantings[0]
+	_, notes, done := in.FitNow(p, p.Entry.Rules[0])
+	if want := "[First year, to December 2027: Do not cut it.]"; !done || fmt.Sprint(notes) != want {
+		t.Errorf("%v %v, want %s", done, notes, want)
 	}
 }
 
@@ -503,7 +572,7 @@ func TestKeptFromNests(t *testing.T) {
 		in := s.input(t)
 		cal, _ := Plan(in)
 		task := ruled(cal)[0]
-		told := slices.Contains(task.Notes, "These dates keep out of the main nesting season.")
+		told := slices.Contains(task.Notes, Note{Text: "These dates keep out of the main nesting season."})
 		if got := fmt.Sprintf("%s %s %v", task.From, task.To, told); got != want {
 			t.Errorf("%s: %s, want %s", when, got, want)
 		}

@@ -73,6 +73,7 @@ type Job struct {
 	Risks   []source.At[string]
 	Tools   []string
 	Minutes [3]measure.Minutes // per plant: small, medium, large
+	Rooted  bool // it waits until a plant has rooted in, past its first spring
 	Summary string
 	Sources []string
 	Body    []prose.Block
@@ -150,6 +151,7 @@ func ParseJob(f *source.File) (*Job, source.Diagnostics) {
 		}
 		t.Done()
 	}
+	j.Rooted = m.Flag("rooted")
 	j.Summary = text(m, "summary")
 	j.Sources = cleaned(fewTexts(m, "sources"))
 	m.Done()

@@ -70,7 +70,7 @@ func everything(t testing.TB) *booklet.Book {
 			{ID: "months/2027-04", Kind: booklet.Month, Title: prose.Plain("April 2027"), Blocks: []booklet.Block{tasks}},
 			{ID: "plants/stipa", Kind: booklet.Plant, Title: []prose.Run{{Text: "Stipa", Italic: true}, {Text: " ‘A’"}}, Aside: hostile, Group: "groups/combed", Blocks: []booklet.Block{
 				booklet.Portrait{Picture: pic, Names: []string{hostile}, Look: runs, Where: []string{hostile + ", 9 plants"}},
-				booklet.Work{Job: "jobs/comb", Mark: "comb", Family: "comb", Verb: hostile, When: []string{hostile}, Amount: hostile, Picture: &pic, Rows: rows, Notes: []string{hostile}},
+				booklet.Work{Job: "jobs/comb", Mark: "comb", Family: "comb", Verb: hostile, When: []string{hostile}, Amount: hostile, Picture: &pic, Rows: rows, Notes: rows},
 			}},
 			{ID: "groups/combed", Kind: booklet.CareGroup, Title: prose.Plain("Combed " + hostile), Aside: hostile, Blocks: []booklet.Block{booklet.Text{Runs: runs}, booklet.Entries{Rows: []booklet.EntryRow{{Runs: runs[:1], Target: "plants/stipa"}}}}},
 			{ID: "jobs/comb", Kind: booklet.JobPage, Title: prose.Plain("Comb"), Aside: hostile, Blocks: []booklet.Block{booklet.Text{Runs: runs}}},

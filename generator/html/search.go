@@ -112,7 +112,8 @@ func said(b booklet.Block) (names, words []string) {
 		names = append(names, b.Names...)
 		words = append(append(words, prose.String(b.Look)), b.Where...)
 	case booklet.Work:
-		words = append(append(words, b.Verb, b.Amount, b.Terms), b.Notes...)
+		words = append(words, b.Verb, b.Amount, b.Terms)
+		facts(b.Notes)
 		facts(b.Rows)
 	case booklet.Tasks:
 		for _, l := range b.Lines {

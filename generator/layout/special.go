@@ -200,6 +200,11 @@ func (l *layer) work(w booklet.Work, width float64, d density) []box {
 		on.h = top
 		boxes = []box{on}
 	}
+	// A note may forbid the job: it stands before the dates.
+	for _, n := range w.Notes {
+		runs := append([]prose.Run{{Text: n.Label + ": ", Bold: true}}, n.Text...)
+		boxes = append(boxes, l.paragraph(runs, l.text(), 0, left, 0)...)
+	}
 	when := l.heading()
 	if w.Later {
 		when = l.text()
@@ -236,9 +241,6 @@ func (l *layer) work(w booklet.Work, width float64, d density) []box {
 			facts[n-1].keep = true // tools and time do not begin a page
 		}
 		facts = append(facts, l.voice(booklet.Text{Runs: prose.Plain(w.Terms), Role: booklet.Small}, width)...)
-	}
-	for _, n := range w.Notes {
-		facts = append(facts, l.voice(booklet.Text{Runs: []prose.Run{{Text: l.book.Words.Say("label.in this garden") + ": ", Bold: true}, {Text: n}}}, width)...)
 	}
 	if len(facts) > 0 {
 		facts[0].gap = 0
