@@ -73,7 +73,7 @@ type Job struct {
 	Risks   []source.At[string]
 	Tools   []string
 	Minutes [3]measure.Minutes // per plant: small, medium, large
-	Rooted  bool // it waits until a plant has rooted in, past its first spring
+	Rooted  bool               // it waits until a plant has rooted in, past its first spring
 	Summary string
 	Sources []string
 	Body    []prose.Block

@@ -2,6 +2,7 @@ package entries
 
 import (
 	"fmt"
+	"regexp"
 	"slices"
 	"strings"
 	"time"
@@ -163,6 +164,7 @@ func (e *Entry) stub(r *Rule, ds *source.Diagnostics) {
 		return
 	}
 	part, ok := e.left(r)
+	e.unknown(r, ok, ds)
 	// "Cut back" alone means to a stub: that is what its job page says.
 	if ok && part < 1./3 || r.Job.Value == "cut back" && r.Leave.Value.IsZero() {
 		ds.Add(source.Error, "entry/evergreen-stub", at(r.Leave.Span, r.Job.Span),
@@ -176,11 +178,33 @@ func (e *Entry) bareWood(r *Rule, ds *source.Diagnostics) {
 	if e.Type != "subshrub" || e.bears("bare wood") {
 		return
 	}
-	if part, ok := e.left(r); ok && part < 0.5 {
+	part, ok := e.left(r)
+	e.unknown(r, ok, ds)
+	if ok && part < 0.5 {
 		ds.Add(source.Error, "entry/bare-wood", at(r.Leave.Span, r.Job.Span),
 			"a sub-shrub cut below half its height is cut into bare wood and may die", "leave two thirds, and always some green leaf")
 	}
 }
+
+// unknown: of a plant that dies of a cut too low, an amount that is not
+// understood is an error, since nothing can be told of it. What takes a flower
+// or a shoot may name the bud or the leaf it stops at, but no measure.
+func (e *Entry) unknown(r *Rule, understood bool, ds *source.Diagnostics) {
+	words := strings.ToLower(r.Leave.Value.Words)
+	if understood || r.Leave.Value.IsZero() || lowly(r.Job.Value) && !lowWords.MatchString(words) {
+		return
+	}
+	ds.Add(source.Error, "entry/leave-unknown", at(r.Leave.Span, r.Job.Span),
+		fmt.Sprintf("how much %q leaves is not understood, and this plant may die of a cut too low", r.Leave.Value.Words), `write a length such as 40 cm, a part such as "two thirds", or "all green leaf"`)
+}
+
+// lowly are the cuts that take single flowers, tips or shoots.
+func lowly(job string) bool {
+	return job == "deadhead" || job == "pinch" || job == "remove stems" || job == "remove suckers"
+}
+
+// lowWords name a measure, a stub or the ground.
+var lowWords = regexp.MustCompile(`\d|\b(hand|finger|thumb|fist|span|width|stub|stump|ground|soil|base|inch|inches|cent\w*)\b`)
 
 // winterCut: a shrub that flowers before June carries its buds through winter
 // (pruning groups 2 to 5 and 8, Royal Horticultural Society).
@@ -243,14 +267,13 @@ func (e *Entry) bears(what string) bool { return slices.Contains(e.Stands, what)
 func (e *Entry) left(r *Rule) (float64, bool) {
 	l := r.Leave.Value
 	switch {
-	case l.Fraction > 0:
-		return l.Fraction, true
-	case !l.Length.IsZero() && e.Height.Low > 0:
-		return l.Length.High / e.Height.Low, true
+	case !l.Length.IsZero() && e.Height.High > 0:
+		// The lowest cut of the tallest plant: the worst that can be read of it.
+		return l.Length.Low / e.Height.High, true
 	case l.Words == "nothing", strings.Contains(l.Words, "ground level"), strings.Contains(l.Words, "to the ground"):
 		return 0, true
 	}
-	return 0, false
+	return l.Least()
 }
 
 // at is the first of two places that is in a file.

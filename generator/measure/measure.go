@@ -44,7 +44,7 @@ func (l Length) IsZero() bool { return l == Length{} }
 const number = `\d+(?:[.,]\d+)?`
 
 var (
-	lengthForm = regexp.MustCompile(`^(` + number + `)(?:\s*(?:to|-|–)\s*(` + number + `))?\s*(mm|cm|m|in|inch|inches|ft|foot|feet)$`)
+	lengthForm = regexp.MustCompile(`^(` + number + `)(?:\s*(?:to|-|–)\s*(` + number + `))?\s*(mm|cm|m|in|inch|inches|ft|foot|feet|(?:milli|centi)?met(?:re|er)s?)$`)
 	areaForm   = regexp.MustCompile(`^(` + number + `)\s*(m²|m2|sq m|ft²|ft2|sq ft)$`)
 	tempForm   = regexp.MustCompile(`^([-−–]?` + number + `)\s*°?\s*([CF])$`)
 	spanForm   = regexp.MustCompile(`^(` + number + `)(?:\s*(?:to|-|–)\s*(` + number + `))?$`)
@@ -58,13 +58,18 @@ func parse(s string) float64 {
 	return v
 }
 
+// spelled gives the spelling of a unit by which it is looked up: "feet" has lost
+// no letter, "inches" one.
+var spelled = strings.NewReplacer("meter", "metre", "inche", "inch")
+
 // ParseLength reads "35 cm", "60 to 90 cm", "1.2 m", "3 ft", "18 in".
 func ParseLength(s string) (Length, error) {
 	m := lengthForm.FindStringSubmatch(strings.TrimSpace(s))
 	if m == nil {
 		return Length{}, fmt.Errorf("expected a length such as 35 cm or 60 to 90 cm, found %q", s)
 	}
-	unit := map[string]float64{"mm": 0.1, "cm": 1, "m": 100, "in": inch, "inch": inch, "inches": inch, "ft": foot, "foot": foot, "feet": foot}[m[3]]
+	unit := map[string]float64{"mm": 0.1, "cm": 1, "m": 100, "in": inch, "inch": inch, "inches": inch, "ft": foot, "foot": foot, "feet": foot,
+		"millimetre": 0.1, "centimetre": 1, "metre": 100}[spelled.Replace(strings.TrimSuffix(m[3], "s"))]
 	l := One(parse(m[1]) * unit)
 	if m[2] != "" {
 		l.High = parse(m[2]) * unit
@@ -275,6 +280,30 @@ func ParseLeave(s string) (Leave, error) {
 
 // IsZero tells a leave that was not given.
 func (l Leave) IsZero() bool { return l == Leave{} }
+
+// leastForm is a leave in words that says how much of the plant stays: a part,
+// then what it is a part of, if anything is said of that. "All leaf", "at least
+// two thirds of the leafy growth, with green leaf on every stem".
+var leastForm = regexp.MustCompile(`^(?:at least |one )?(nearly all|all|every|any|the whole|whole|everything|most|half|two thirds|three quarters|four fifths|nine tenths|a third|third|a quarter|quarter)\b([^0-9]*)$`)
+
+// ofPlant are the words for what a part is of: no stub and no trunk.
+var ofPlant = regexp.MustCompile(`\b(leaf|leaves|leafy|growth|green|living|alive|shoots?|height|plant|blades?|needles?|stems?)\b`)
+
+// Least is the part of the plant that stays at the least; false where the words
+// do not tell. A length is told apart from it: whoever asks knows the height.
+func (l Leave) Least() (float64, bool) {
+	if l.Fraction > 0 {
+		return l.Fraction, true
+	}
+	switch m := leastForm.FindStringSubmatch(strings.ToLower(l.Words)); {
+	case m == nil || m[2] != "" && !strings.HasPrefix(m[2], ",") && !ofPlant.MatchString(m[2]):
+		return 0, false
+	default:
+		return map[string]float64{"nearly all": 0.9, "most": 0.5, "half": 0.5, "two thirds": 2. / 3, "three quarters": 0.75, "four fifths": 0.8,
+			"nine tenths": 0.9, "a third": 1. / 3, "third": 1. / 3, "a quarter": 0.25, "quarter": 0.25,
+			"all": 1, "every": 1, "any": 1, "the whole": 1, "whole": 1, "everything": 1}[m[1]], true
+	}
+}
 
 // Print writes what stays, as files and messages have it. In inches it never says
 // less than was written.
