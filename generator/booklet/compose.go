@@ -159,7 +159,7 @@ func drawn(q *plant, u measure.Units) figure.Plant {
 	return figure.Plant{
 		Name: q.common, Seed: q.id, Units: u, Type: e.Type, Habit: e.Habit, Head: e.Head,
 		Height: mid(e.Height), FlowerHeight: mid(e.FlowerHeight), Spread: mid(e.Spread),
-		Leaf: e.LeafColour, Flower: e.FlowerColour, Evergreen: e.Leaf == "evergreen",
+		Leaf: e.LeafColour, Flower: e.FlowerColour, Evergreen: e.Leaf == "evergreen", Unknown: e.Unmeasured,
 	}
 }
 

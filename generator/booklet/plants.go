@@ -104,8 +104,8 @@ func (c *composer) portrait(q *plant) (head Portrait, rest []Block) {
 func (c *composer) takeCare(q *plant) []Block {
 	var warn []string
 	for _, e := range append([]*entries.Entry{q.entry}, q.entry.Others...) {
-		for _, h := range e.Hazards {
-			if line := c.Library.Caution(h.Value); line != "" && !slices.Contains(warn, line) {
+		for _, line := range c.Harm(e) {
+			if !slices.Contains(warn, line) {
 				warn = append(warn, line)
 			}
 		}
@@ -198,7 +198,7 @@ func (c *composer) work(q *plant, r entries.Rule) (Work, bool) {
 	w.Terms = strings.Join(slices.DeleteFunc([]string{
 		sentence(capital(c.Words.And(care.ToolsOf(r, job)))), c.times(per, all, quantity, q.entry), c.never(r),
 	}, func(s string) bool { return s == "" }), " ")
-	if shown(job) && !c.inGuide() { // a guide draws each plant once
+	if shown(job) && !c.inGuide() && !q.entry.Unmeasured { // a guide draws each plant once
 		pic := c.beforeAfter(q, job, fitted.Leave.Value, workFrame)
 		w.Picture = &pic
 	}
@@ -320,13 +320,13 @@ func (c *composer) windows(q *plant, r entries.Rule) (said []string, later bool)
 func (c *composer) example(j *entries.Job) (*plant, measure.Leave) {
 	for _, q := range c.plants {
 		for _, r := range q.entry.Rules {
-			if r.Job.Value == j.Name.Value {
+			if r.Job.Value == j.Name.Value && !q.entry.Unmeasured {
 				return q, r.Leave.Value
 			}
 		}
 	}
 	for i := range c.Calendar.Tasks {
-		if t := &c.Calendar.Tasks[i]; t.Job == j {
+		if t := &c.Calendar.Tasks[i]; t.Job == j && !t.Planting.Entry.Unmeasured {
 			return c.of(t.Planting), measure.Leave{}
 		}
 	}

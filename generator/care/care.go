@@ -392,14 +392,29 @@ func (in *Input) cautions(p *garden.Planting, r entries.Rule, job *entries.Job) 
 			out = append(out, s)
 		}
 	}
-	for _, h := range p.Entry.Hazards {
-		add(in.Library.Caution(h.Value))
+	for _, line := range in.Harm(p.Entry) {
+		add(line)
 	}
 	for _, risk := range job.Risks {
 		add(in.Library.Caution(risk.Value))
 	}
 	for _, c := range r.Cautions {
 		add(c)
+	}
+	return out
+}
+
+// Harm is what a plant can do to people and animals, a caution for each hazard;
+// where nobody knows, that.
+func (in *Input) Harm(e *entries.Entry) []string {
+	if e.Unmeasured && len(e.Kin) == 0 {
+		return []string{in.Words.Say("care.unknown hazards")}
+	}
+	var out []string
+	for _, h := range e.Hazards {
+		if line := in.Library.Caution(h.Value); line != "" {
+			out = append(out, line)
+		}
 	}
 	return out
 }

@@ -38,6 +38,7 @@ type Entry struct {
 	Type, Leaf, Growth, Habit, Head string
 
 	Height, FlowerHeight, Spread measure.Length
+	Unmeasured                   bool // made of a care group alone: nobody knows how large it is and what it looks like
 	Flowers                      source.At[site.Window]
 	LeafColour, FlowerColour     draw.Color
 	Hardy                        source.At[site.Hardiness] // as its country rates it
@@ -60,8 +61,11 @@ type Entry struct {
 	// Others are the entries of the same plant that other contributors wrote, set
 	// by Assemble. A guide prints them beside this one.
 	Others []*Entry
-	Photo  *Photo // nil: none
-	Body   []prose.Block
+	// Kin are the entries of the genus from which one made of a care group has its
+	// hazards.
+	Kin   []*Entry
+	Photo *Photo // nil: none
+	Body  []prose.Block
 
 	// WrittenFor is the hemisphere whose months and seasons the file means.
 	WrittenFor site.Hemisphere

@@ -565,13 +565,41 @@ func (l *Library) fits(e *Entry, ds *source.Diagnostics) {
 }
 
 // FromGroup makes the entry of a plant that has no file of its own and is only
-// known to belong to a care group.
-func FromGroup(g *Group, name source.At[names.Name]) *Entry {
+// known to belong to a care group and to flower at some time, which may be none.
+// What every plant of its genus in the library can do to people, it is taken to
+// do as well. Its size and looks are not known, and it is not drawn.
+func (l *Library) FromGroup(g *Group, name source.At[names.Name], flowers source.At[site.Window]) *Entry {
 	e := &Entry{
-		File: g.File, ID: name.Value.Slug(), Name: name, Group: g,
+		File: g.File, ID: name.Value.Slug(), Name: name, Flowers: flowers, Group: g, Unmeasured: true,
 		GroupName: g.Name, Rules: g.Rules, Stands: g.Stands, Sources: g.Sources, Body: g.Body,
-		Height: measure.One(Small), Spread: measure.One(Small), Habit: "clump",
 	}
-	e.LeafColour, e.FlowerColour = colours(nil)
+	if len(g.Types) == 1 {
+		e.Type = g.Types[0]
+	}
+	if len(g.Leaf) == 1 {
+		e.Leaf = g.Leaf[0]
+	}
+	for _, o := range l.Entries {
+		if name.Value.Genus == "" || !strings.EqualFold(o.Name.Value.Genus, name.Value.Genus) {
+			continue
+		}
+		e.Kin = append(e.Kin, o)
+		for _, h := range o.Hazards {
+			if !slices.ContainsFunc(e.Hazards, func(have source.At[string]) bool { return have.Value == h.Value }) {
+				e.Hazards = append(e.Hazards, h)
+			}
+		}
+	}
 	return e
+}
+
+// AsksFlowering is a rule of an entry that cannot be dated until it says when the
+// plant flowers; false if there is none.
+func (e *Entry) AsksFlowering() (*Rule, bool) {
+	for i := range e.Rules {
+		if e.Flowers.Value.IsZero() && e.hangsOnFlowering(&e.Rules[i]) {
+			return &e.Rules[i], true
+		}
+	}
+	return nil, false
 }

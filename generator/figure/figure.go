@@ -61,6 +61,7 @@ type Plant struct {
 	Spread            float64
 	Leaf, Flower      draw.Color
 	Evergreen         bool
+	Unknown           bool          // nobody knows what it looks like: an empty outline stands for it
 	Units             measure.Units // of its ruler, and of what is said of it
 }
 

@@ -102,6 +102,9 @@ func tints(p Plant, pal Palette) tint {
 
 // portrait is the whole plant and its description.
 func portrait(p Plant, w *words.Words, pal Palette, f Frame) (items []draw.Item, desc string) {
+	if p.Unknown {
+		return standIn(p, w, pal, f)
+	}
 	p = p.whole()
 	st := setStage(p, f, true)
 	desc = p.say(w)
@@ -118,6 +121,20 @@ func portrait(p Plant, w *words.Words, pal Palette, f Frame) (items []draw.Item,
 	items = append(items, draw.Group{M: draw.Shift(st.x, st.ground), Items: paint(strokes, t)})
 	items = append(items, groundLine(st.ground, st.left(), f.W, pal)...)
 	return items, p.amounts(w.Say("drawn.sentence", "said", desc))
+}
+
+// standIn is what stands for a plant that nobody has measured: a dashed mound
+// without a ruler, and words that say so.
+func standIn(p Plant, w *words.Words, pal Palette, f Frame) ([]draw.Item, string) {
+	ground, left, right, top := f.H-2, f.W*0.28, f.W*0.72, f.H*0.36
+	var mound draw.Path
+	mound.MoveTo(left, ground).CubicTo(left-f.W*0.05, top, right+f.W*0.05, top, right, ground)
+	items := append(groundLine(ground, 1, f.W-1, pal), draw.Shape{Path: mound, Stroke: &draw.Stroke{Color: pal.Quiet, Width: 0.3, Dash: []float64{1.2, 1.2}}})
+	const line = captionSize * mmPerPoint * 1.3
+	for i, said := range w.List("drawn.not drawn") {
+		items = append(items, draw.Label{X: f.W / 2, Y: line * float64(i+1), Face: draw.Caption, Size: captionSize, Anchor: draw.Middle, Text: said, Color: pal.Quiet})
+	}
+	return items, w.Say("drawn.unknown", "plant", p.name(w))
 }
 
 func (st stage) left() float64 {

@@ -2,6 +2,7 @@ package figure
 
 import (
 	"fmt"
+	"slices"
 	"sync"
 	"sync/atomic"
 
@@ -57,6 +58,7 @@ func (s *Sketchbook) Row(ps []Plant, w *words.Words, pal Palette, f Frame) draw.
 		Frame
 	}
 	title := w.Say("drawn.row title")
+	ps = slices.DeleteFunc(slices.Clone(ps), func(p Plant) bool { return p.Unknown })
 	if len(ps) == 0 {
 		return draw.Picture{W: f.W, H: f.H, Title: title}
 	}

@@ -118,7 +118,8 @@ type Row struct {
 	Pot      bool
 	Size     string            // as bought; never printed
 	Notes    string            // never printed: only whether they speak of a pot is looked at
-	Care     source.At[string] // a care group or entry the list names itself
+	Care     source.At[string] // a care group the list names itself
+	Flowers  source.At[string] // when it flowers, read only for a plant with such a group
 }
 
 // Parse reads garden.yaml. The plant list, when it is a file of its own, is
@@ -446,6 +447,7 @@ func (g *Garden) plants(m *fields.Map) {
 			row.Size, row.Notes = text(r, "size"), text(r, "notes")
 			row.Pot = r.Flag("pot")
 			row.Care, _ = r.Text("care")
+			row.Flowers, _ = r.Text("flowers")
 			r.Done()
 			if row.Plant != "" {
 				g.Rows = append(g.Rows, row)

@@ -134,7 +134,8 @@ var (
 // TestEveryCodeHasACase finds the codes in the source, so that a new one
 // without a case fails.
 func TestEveryCodeHasACase(t *testing.T) {
-	shown := map[string]bool{"list/too-large": true, "list/too-long": true, "list/encoding": true, "list/workbook": true} // TestListLimits, TestReadList, TestNoWorkbook
+	shown := map[string]bool{"list/too-large": true, "list/too-long": true, "list/encoding": true, "list/workbook": true, // TestListLimits, TestReadList, TestNoWorkbook
+		"list/hazards": true, "list/flowering": true} // TestCareOfTheList
 	cases, _ := filepath.Glob("testdata/*.txtar")
 	for _, name := range cases {
 		parts := unpack(t, name).Files
@@ -397,9 +398,9 @@ func TestFind(t *testing.T) {
 		{"Carex 'Aurea'", "", "", None, "list/uncovered"},
 		{"Hydrangea arborescens", "", "", None, "list/uncovered"},
 		// A care group named in the list comes last.
-		{"Panicum virgatum", "reed", "Panicum virgatum", Group, ""},
-		{"Panicum virgatum", "REED", "Panicum virgatum", Group, ""},
-		{"Panicum", "reed", "Panicum", Group, ""},
+		{"Panicum virgatum", "reed", "Panicum virgatum", Group, "list/no-hazards"},
+		{"Panicum virgatum", "REED", "Panicum virgatum", Group, "list/no-hazards"},
+		{"Panicum", "reed", "Panicum", Group, "list/no-hazards"},
 		{"Hakonecloa macra", "reed", "Hakonechloa macra", Spelling, "list/spelling"},
 	} {
 		g := &Garden{Rows: []Row{{Plant: c.name, Care: source.At[string]{Value: c.care}}}}

@@ -23,6 +23,7 @@ const (
 	sizeColumn
 	notesColumn
 	careColumn
+	flowersColumn
 	genusColumn
 	columns       // how many are read
 	privateColumn // known and never read: what is between the designer and others
@@ -42,9 +43,10 @@ func headings() [columns][]string {
 			"planted on", "plant date", "date of planting", "when planted", "installed", "date installed", "install date", "installation date"},
 		sizeColumn: {"size", "pot", "pot size", "supplied", "supply size", "container", "spec", "specification",
 			"container size", "size supplied", "supplied as", "plant size", "height", "form and size"},
-		notesColumn: {"notes", "note", "remarks", "comments", "comment", "description"},
-		careColumn:  {"care", "care group"},
-		genusColumn: {"genus"},
+		notesColumn:   {"notes", "note", "remarks", "comments", "comment", "description"},
+		careColumn:    {"care", "care group"},
+		flowersColumn: {"flowers", "flowering", "flowering time", "flowering period", "flowering months", "flower months", "bloom", "blooms", "bloom time"},
+		genusColumn:   {"genus"},
 	}
 }
 
@@ -282,12 +284,12 @@ func (l *list) row(row []cell) Row {
 	if cv := l.cell(row, cultivarColumn).text; cv != "" && !strings.Contains(plant.text, cv) {
 		plant.text += " '" + strings.Trim(cv, `'"‘’“”`) + "'"
 	}
-	care := l.cell(row, careColumn)
+	care, flowers := l.cell(row, careColumn), l.cell(row, flowersColumn)
 	return Row{
 		Span: plant.span, Line: plant.span.Pos().Line, Plant: plant.text,
 		Quantity: l.quantity(quantity),
 		Size:     l.cell(row, sizeColumn).text, Notes: l.cell(row, notesColumn).text,
-		Care: source.At[string]{Value: care.text, Span: care.span},
+		Care: source.At[string]{Value: care.text, Span: care.span}, Flowers: source.At[string]{Value: flowers.text, Span: flowers.span},
 	}
 }
 

@@ -9,6 +9,7 @@ import (
 
 	"sheaf/generator/entries"
 	"sheaf/generator/names"
+	"sheaf/generator/site"
 	"sheaf/generator/source"
 )
 
@@ -105,7 +106,7 @@ func (x *keys) match(row Row, partial bool) Planting {
 		x.find(&p)
 	}
 	if p.How == None && row.Care.Value != "" {
-		x.byCare(&p)
+		x.byCare(&p, partial)
 	}
 	if p.How == None {
 		x.uncovered(&p, partial)
@@ -322,18 +323,55 @@ func (x *keys) spelt(p *Planting) {
 
 const ifRight = "correct the list if that is right, or write an entry if it is not"
 
-// byCare gives a planting the care of a group: an entry made of nothing else.
-func (x *keys) byCare(p *Planting) {
+// byCare gives a planting the care of a group: an entry made of that, of the
+// hazards of its genus, and of what the list says of its flowers.
+func (x *keys) byCare(p *Planting, partial bool) {
 	care := p.Row.Care
-	var known []string
-	for _, g := range x.library.Groups {
-		if strings.EqualFold(g.Name.Value, care.Value) {
-			p.Entry, p.How = entries.FromGroup(g, source.At[names.Name]{Value: p.Name, Span: p.Row.Span}), Group
-			return
+	i := slices.IndexFunc(x.library.Groups, func(g *entries.Group) bool { return strings.EqualFold(g.Name.Value, care.Value) })
+	if i < 0 {
+		var known []string
+		for _, g := range x.library.Groups {
+			known = append(known, g.Name.Value)
 		}
-		known = append(known, g.Name.Value)
+		p.Told.Add(source.Error, "list/care", care.Span, fmt.Sprintf("there is no care group %q", care.Value), source.Mean(care.Value, known))
+		return
 	}
-	p.Told.Add(source.Error, "list/care", care.Span, fmt.Sprintf("there is no care group %q", care.Value), source.Mean(care.Value, known))
+	group := x.library.Groups[i]
+	p.Entry, p.How = x.library.FromGroup(group, source.At[names.Name]{Value: p.Name, Span: p.Row.Span}, p.flowers()), Group
+	switch hazards := p.Entry.Hazards; {
+	case len(p.Entry.Kin) == 0:
+		p.tell(source.Warning, "list/no-hazards", fmt.Sprintf("nothing is known of what %s can do to people and animals, as the library has no %s", p.Label(), p.Name.Genus),
+			"find out, and write an entry if it is poisonous, sharp or bad for the skin")
+	case len(hazards) > 0:
+		var words []string
+		for _, h := range hazards {
+			words = append(words, h.Value)
+		}
+		p.tell(source.Note, "list/hazards", fmt.Sprintf("%s is taken to be as harmful as the library's other %s: %s", p.Label(), p.Name.Genus, strings.Join(words, ", ")))
+	}
+	if r, asks := p.Entry.AsksFlowering(); asks {
+		severity := source.Error
+		if partial {
+			severity = source.Warning
+		}
+		d := p.tell(severity, "list/flowering", fmt.Sprintf("%q hangs on when %s flowers, and the list does not say", r.Job.Value, p.Label()),
+			`add a column "flowers", such as April to May in months of the north`)
+		d.Related = []source.At[string]{{Value: "the care group's rule", Span: r.When.Span}}
+	}
+}
+
+// flowers reads when a row's plant flowers, where the list says so.
+func (p *Planting) flowers() source.At[site.Window] {
+	said := p.Row.Flowers
+	if said.Value == "" {
+		return source.At[site.Window]{}
+	}
+	w, err := site.ParseWindow(said.Value)
+	if err != nil || w.UsesCues() {
+		p.Told.Add(source.Error, "list/flowering", said.Span, fmt.Sprintf("%q does not say when a plant flowers", said.Value), "write months, such as April to May")
+		return source.At[site.Window]{}
+	}
+	return source.At[site.Window]{Value: w, Span: said.Span}
 }
 
 // uncovered tells of a row without an entry, and what may be meant.

@@ -92,7 +92,8 @@ func rowSchema() schema.Schema {
 		schema.May("size", schema.Text("The size as bought.", "2 L")),
 		schema.May("pot", schema.Flag("True for a plant that grows in a pot.")),
 		schema.May("notes", schema.Text("Anything else; it is not printed.")),
-		schema.May("care", schema.Text("A care group, for a plant that has no entry.")))
+		schema.May("care", schema.Text("A care group, for a plant that has no entry.")),
+		schema.May("flowers", schema.Text("When such a plant flowers, in months of the north, if its care group asks for it.", "June to July")))
 }
 
 // The words that garden.yaml may use beside those for a place.
