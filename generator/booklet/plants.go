@@ -164,7 +164,7 @@ func (c *composer) work(q *plant, r entries.Rule) (Work, bool) {
 		return Work{}, false
 	}
 	w := Work{Job: "jobs/" + job.ID, Mark: job.Mark, Family: job.Family, Verb: job.Verb(c.Words)}
-	fitted, all, quantity, done := r, measure.Minutes{}, 0.0, false
+	fitted, all, quantity, done, drift := r, measure.Minutes{}, 0.0, false, false
 	for _, p := range q.plantings {
 		f, _, ok := c.FitNow(p, r)
 		if !ok {
@@ -175,7 +175,9 @@ func (c *composer) work(q *plant, r entries.Rule) (Work, bool) {
 		}
 		done = true
 		all = all.Plus(c.Minutes(p, f, job))
-		quantity += p.Row.Quantity
+		if quantity += p.Row.Quantity; care.Drift(p) {
+			drift = true
+		}
 	}
 	if !done {
 		return Work{}, false
@@ -184,7 +186,10 @@ func (c *composer) work(q *plant, r entries.Rule) (Work, bool) {
 	w.When, w.Later = c.windows(q, r)
 	w.Amount = c.amounts(q, r, fitted)
 	per := measure.Minutes{}
-	if quantity > 0 {
+	switch {
+	case drift:
+		quantity = 1 // of a drift the time for one is no figure
+	case quantity > 0:
 		per = all.Times(1 / quantity)
 	}
 	for _, f := range []struct{ label, text string }{

@@ -180,6 +180,9 @@ func (in *Input) tasks(p *garden.Planting, r entries.Rule, c *Calendar, ds *sour
 		}
 		t.Minutes = in.Minutes(p, w.rule, job)
 		t.Cautions = in.cautions(p, w.rule, job)
+		if Drift(p) && parted(job) && p.Row.Quantity > mostClumps {
+			t.Notes = append(t.Notes, Note{Text: in.Words.Say("care.part of a drift", "n", mostClumps)})
+		}
 		in.block(&t)
 		if t.To >= in.handover() && t.From <= c.Last {
 			out = append(out, t)
@@ -367,13 +370,14 @@ func (in *Input) DueInYear(p *garden.Planting, r entries.Rule) (out []site.Inter
 const farthest = 25
 
 // Minutes is the time for all plants of a planting: the rule's figure, else
-// the job's usual one for a plant of that size. An estimate.
+// the job's usual one for a plant of that size, by as many as are worked. An
+// estimate.
 func (in *Input) Minutes(p *garden.Planting, r entries.Rule, job *entries.Job) measure.Minutes {
 	per := r.Minutes
 	if per == (measure.Minutes{}) {
 		per = job.MinutesFor(p.Entry.Tallest())
 	}
-	all := per.Times(p.Row.Quantity)
+	all := per.Times(worked(p, job))
 	if in.Garden.Skill == garden.Owner {
 		all.Low, all.High = all.Low*ownerLow, all.High*ownerHigh
 	}

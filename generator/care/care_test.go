@@ -828,3 +828,49 @@ func TestCueDays(t *testing.T) {
 		t.Errorf("in the tropics: %v", days)
 	}
 }
+
+// TestDrifts: a few plants are done one by one; the time for a drift grows with
+// the root of its number, is never less than for fewer, and of what is divided
+// only some are done in a year, which is said.
+func TestDrifts(t *testing.T) {
+	minutes := func(kind, job string, n int) (float64, []Note) {
+		s := scene{
+			garden: fmt.Sprintf("skill: gardener\nplants:\n  - plant: Salvia nemorosa\n    quantity: %d\n    planted: 2020-03-20\n", n),
+			plant:  "type: " + kind + "\n", care: "  - job: " + job + "\n    when: May\n    minutes: 10\n",
+		}
+		in := s.input(t)
+		in.Library.Job("divide").Mark = "divide"
+		c, _ := Plan(in)
+		task := ruled(c)[0]
+		return task.Minutes.Low, task.Notes
+	}
+	for _, c := range []struct {
+		kind, job string
+		n         int
+		want      float64
+		note      bool
+	}{
+		{"bulb", "deadhead", 10, 100, false},
+		{"bulb", "deadhead", 40, 200, false},
+		{"bulb", "deadhead", 1000, 1000, false},
+		{"bulb", "divide", 10, 100, false},
+		{"bulb", "divide", 500, 120, true},
+		{"perennial", "deadhead", 50, 500, false},
+		{"perennial", "deadhead", 200, 1000, false},
+		{"perennial", "divide", 40, 400, false},
+		{"perennial", "divide", 60, 120, true},
+		{"shrub", "deadhead", 200, 2000, false},
+	} {
+		got, notes := minutes(c.kind, c.job, c.n)
+		if math.Abs(got-c.want) > 0.5 || (len(notes) > 0) != c.note {
+			t.Errorf("%d of a %s, %s: %.0f minutes %v, want %.0f", c.n, c.kind, c.job, got, notes, c.want)
+		}
+	}
+	for n := 1; n < 2000; n += 13 {
+		less, _ := minutes("bulb", "deadhead", n)
+		more, _ := minutes("bulb", "deadhead", n+13)
+		if more <= less {
+			t.Fatalf("%d bulbs take %.0f minutes, %d %.0f", n, less, n+13, more)
+		}
+	}
+}
