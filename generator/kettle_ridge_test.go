@@ -65,7 +65,7 @@ func TestAmericanGarden(t *testing.T) {
 	var dated []*regexp.Regexp
 	for _, s := range sources {
 		if notAmerican.MatchString(s) {
-			dated = append(dated, regexp.MustCompile(strings.ReplaceAll(regexp.QuoteMeta(s), " ", `\s+`)))
+			dated = append(dated, regexp.MustCompile(strings.NewReplacer(" ", `\s+`, "-", `-\s*`).Replace(regexp.QuoteMeta(s))))
 		}
 	}
 	read := map[string]int{} // bytes of text by kind of file
