@@ -13,6 +13,7 @@ import (
 	"sheaf/generator/figure"
 	"sheaf/generator/prose"
 	"sheaf/generator/site"
+	"sheaf/generator/source"
 )
 
 func (c *composer) backMatter() []Section {
@@ -163,6 +164,9 @@ func (c *composer) safety() []Section {
 		return nil
 	}
 	s := written("safety", Safety, p, c.Words.Say("part.safety"))
+	if rows := c.harmful(p); rows != nil {
+		s.Blocks = append(s.Blocks, Heading{prose.Plain(c.Words.Say("safety.in this garden"))}, Facts{rows})
+	}
 	r := c.Region
 	if r == nil {
 		s.Blocks = append(s.Blocks, Text{Runs: prose.Plain(c.Words.Say("safety.no region")), Role: Warn})
@@ -182,6 +186,47 @@ func (c *composer) safety() []Section {
 	s.Blocks = append(s.Blocks, blocks(r.Body)...)
 	s.Blocks = append(s.Blocks, Text{Runs: prose.Plain(c.Words.Say("safety.checked", "day", c.dated(r.Checked), "sources", strings.Join(r.Sources, "; "))), Role: Small})
 	return []Section{s}
+}
+
+// harmful names the plants of this garden of which the safety page speaks: by
+// what they can do, in the order of the page, then those in which birds nest when
+// they are cut, and those too tall to be cut from the ground. A guide's plants are
+// in no garden, and each says on its own page what it can do.
+func (c *composer) harmful(page *entries.Page) []Fact {
+	if c.inGuide() {
+		return nil
+	}
+	var rows []Fact
+	add := func(label string, has func(*plant) bool) {
+		var named []prose.Run
+		for _, q := range c.plants {
+			if !has(q) {
+				continue
+			}
+			if named != nil {
+				named = append(named, prose.Run{Text: ", "})
+			}
+			named = append(named, prose.Run{Text: q.common, Link: "#" + q.id})
+		}
+		if named != nil {
+			named[0].Text = capital(named[0].Text)
+			rows = append(rows, Fact{label, append(named, prose.Run{Text: "."})})
+		}
+	}
+	for _, h := range page.Hazards {
+		add(c.Words.Term("hazard", h.Key.Value), func(q *plant) bool {
+			return slices.ContainsFunc(q.entry.Hazards, func(has source.At[string]) bool { return has.Value == h.Key.Value })
+		})
+	}
+	add(c.Words.Say("hazard.unknown"), func(q *plant) bool { return q.entry.Unmeasured && len(q.entry.Kin) == 0 })
+	of := func(what func(*care.Task) bool) func(*plant) bool {
+		return func(q *plant) bool {
+			return slices.ContainsFunc(q.tasks, func(i int) bool { return what(&c.Calendar.Tasks[i]) })
+		}
+	}
+	add(c.Words.Say("hazard.nests"), of(c.InNestSeason))
+	add(c.Words.Say("hazard.ladder"), of(care.Professional))
+	return rows
 }
 
 // sources says where the advice comes from and what is estimated.

@@ -632,3 +632,26 @@ func TestUnmeasuredPlants(t *testing.T) {
 		t.Errorf("the cover has %q, want %d plants", row.Desc, drawn)
 	}
 }
+
+// TestSafetyNamesThePlants: the safety page says which of the garden's plants can
+// do what, each once, and nothing of what no plant can do.
+func TestSafetyNamesThePlants(t *testing.T) {
+	b := Compose(input(t, "when: 20 July to 10 August", "when: 5 July to 10 July"))
+	rows := map[string]string{}
+	for _, f := range found[Facts](b.Find("safety")) {
+		for _, r := range f.Rows {
+			rows[r.Label] = prose.String(r.Text)
+		}
+	}
+	for _, c := range []struct{ label, want string }{
+		{"Sap that injures eyes", "Euphorbia characias."},
+		{"Sharp leaf edges", "Hakone <i>grass</i> & “kin”."},
+		{"Not known what it can do", "Astrantia major."},
+		{"Cut while birds may nest in it", "Yew hedge."},
+		{"Thorns and spines", ""},
+	} {
+		if got := rows[c.label]; !strings.EqualFold(got, c.want) {
+			t.Errorf("%s: %q, want %q", c.label, got, c.want)
+		}
+	}
+}
