@@ -34,6 +34,9 @@ const (
 	davis = "University of California, Davis, safe and poisonous garden plants, 2012"
 	// The page and a short copy of its list could be read; the rest is from memory.
 	rhs = "Royal Horticultural Society, advice 524, potentially harmful plants"
+	// Short lists of garden plants for those who keep animals.
+	missouri = "University of Missouri Extension, landscape plants that are poisonous to livestock"
+	horses   = "Extension Horses, plants that are toxic to horses"
 	// The Botanical Dermatology Database, family pages.
 	skin = "Botanical Dermatology Database"
 	// The list of garden flowers, read in a copy.
@@ -49,7 +52,7 @@ func listings() []listing {
 		{"Aquilegia", "irritant sap, toxic if eaten, toxic to grazing animals", "TRADE 3.1 row 6; the skin by handbooks, as in the rest of its family; HorseDVM, poisonous plants", nil},
 		{"Aruncus", "toxic if eaten", "TRADE 3.1 row 7, handbooks (the seeds)", nil},
 		{"Baptisia", "toxic if eaten, toxic to pets, toxic to grazing animals", "TRADE 3.1 row 12; Royal College of Physicians, garden plant database: seeds and flowers; " + horseFarms, nil},
-		{"Buxus", "irritant sap, toxic if eaten, toxic to pets", "TRADE 3.2 row 76 and 3.4 row 138; " + aspca, nil},
+		{"Buxus", "irritant sap, toxic if eaten, toxic to pets, toxic to grazing animals", "TRADE 3.2 row 76 and 3.4 row 138; " + aspca + "; livestock: " + missouri + "; " + horses, nil},
 		{"Clematis", "irritant sap, toxic if eaten, toxic to pets", "TRADE 3.3 rows 125 to 128; " + aspca + "; eaten, by handbooks", nil},
 		{"Cyclamen", "irritant sap, toxic if eaten, toxic to pets", aspca + "; the skin by handbooks", nil},
 		{"Daphne", "irritant sap, toxic if eaten, toxic to pets", "TRADE 5.1 and 3.2 row 88; " + rhs, nil},
@@ -63,27 +66,27 @@ func listings() []listing {
 		{"Ilex", "thorns, toxic if eaten, toxic to pets", "TRADE 3.4 row 144; " + aspca, nil},
 		{"Iris", "irritant sap, toxic if eaten, toxic to pets, toxic to grazing animals", "TRADE 3.1 rows 46 and 47; " + aspca + "; " + horseFarms, nil},
 		{"Lamprocapnos", "irritant sap, toxic if eaten, toxic to pets, toxic to grazing animals", "TRADE 3.1 row 22; United States Army, list of ornamental poisonous plants: skin; Warren County Master Gardeners: people and animals; " + horseFarms + "; Pet Poison Helpline: cattle and sheep", nil},
-		{"Ligustrum", "toxic if eaten, toxic to pets", "TRADE 3.4 row 141; " + aspca, nil},
+		{"Ligustrum", "toxic if eaten, toxic to pets, toxic to grazing animals", "TRADE 3.4 row 141; " + aspca + "; " + horses, nil},
 		{"Lonicera", "toxic if eaten", "TRADE 3.3 row 130, handbooks (the berries)", nil},
 		{"Lupinus", "toxic if eaten, toxic to grazing animals", "TRADE 3.1 row 51; " + rhs + "; Colorado State University, guide to poisonous plants: sheep, cattle, horses", nil},
 		{"Matteuccia", "toxic if eaten", "Centers for Disease Control and Prevention, ostrich fern poisoning, 1994 (raw or lightly cooked)", nil},
-		{"Narcissus", "irritant sap, toxic if eaten, toxic to pets", rhs + "; " + aspca, nil},
+		{"Narcissus", "irritant sap, toxic if eaten, toxic to pets, toxic to grazing animals", rhs + "; " + aspca + " (horses from memory)", nil},
 		{"Nerine", "toxic if eaten, toxic to pets", "handbooks: the alkaloids of the amaryllis family, which " + aspca + " lists", nil},
 		{"Papaver", "irritant sap, toxic if eaten, toxic to pets, toxic to grazing animals", "TRADE 3.1 row 56; Canadian Poisonous Plants Information System, oriental poppy; a veterinary poison line, poppy; " + horseFarms, nil},
 		{"Parthenocissus", "irritant sap, toxic if eaten", "TRADE 3.3 row 134, handbooks", nil},
-		{"Prunus", "toxic if eaten, toxic to pets", "TRADE 5.1 and 3.2 row 110; " + aspca + "; " + davis, nil},
+		{"Prunus", "toxic if eaten, toxic to pets, toxic to grazing animals", "TRADE 5.1 and 3.2 row 110; " + aspca + "; " + davis + "; livestock: " + missouri + "; " + horses, nil},
 		{"Rhododendron", "toxic if eaten, toxic to pets", "TRADE 3.2 row 112; " + aspca, nil},
 		{"Sambucus", "toxic if eaten", "TRADE 3.2 row 117, handbooks (raw)", nil},
 		{"Sarcococca", "toxic if eaten", "TRADE 3.2 row 119, handbooks (the berries)", nil},
-		{"Taxus", "toxic if eaten, toxic to pets", "TRADE 5.1 and 3.4 row 137; " + aspca, nil},
+		{"Taxus", "toxic if eaten, toxic to pets, toxic to grazing animals", "TRADE 5.1 and 3.4 row 137; " + aspca + "; livestock: " + missouri + "; " + horses, nil},
 		{"Thalictrum", "toxic if eaten", "TRADE 3.1 row 68, handbooks", nil},
 		{"Thuja", "irritant sap, allergen, toxic if eaten", "TRADE 3.4 row 143; " + skin + ", Cupressaceae; " + rhs + " (from memory)", nil},
-		{"Tulipa", "allergen, toxic if eaten, toxic to pets", rhs + " (from memory); " + aspca, nil},
+		{"Tulipa", "allergen, toxic if eaten, toxic to pets, toxic to grazing animals", rhs + " (from memory); " + aspca + " (horses from memory)", nil},
 		{"Viburnum", "toxic if eaten", "TRADE 3.2 row 122, handbooks (the berries)", map[string]string{
 			"shrubs/viburnum-bodnantense": "TRADE 3.2 row 123 gives it no hazard, and it hardly fruits",
 		}},
 		{"Wisteria", "toxic if eaten, toxic to pets", "TRADE 5.1 and 3.3 row 129; " + aspca, nil},
-		{"Dryopteris", "toxic if eaten, toxic to pets", "handbooks: the rootstock of male fern", map[string]string{
+		{"Dryopteris", "toxic if eaten, toxic to pets, toxic to grazing animals", "handbooks: the rootstock of male fern", map[string]string{
 			"ferns/dryopteris-erythrosora": "only male fern and its nearest kin are named as poisonous",
 		}},
 		{"Hylotelephium", "toxic if eaten", "TRADE 3.1 row 45, handbooks", nil},
@@ -92,8 +95,8 @@ func listings() []listing {
 
 		// Above all for animals.
 		{"Achillea", "allergen, toxic to pets, toxic to grazing animals", "TRADE 3.1 row 1; " + aspca + "; " + davis + " (yarrow; that it upsets people too is not taken over, as yarrow is drunk as tea); horses, too, on the animal list (from memory)", nil},
-		{"Allium", "toxic to pets", aspca + "; " + davis, nil},
-		{"Dahlia", "irritant sap, toxic to pets", "TRADE 3.1 row 19; " + aspca, nil},
+		{"Allium", "toxic to pets, toxic to grazing animals", aspca + " (onion; horses from memory); " + davis, nil},
+		{"Dahlia", "irritant sap, toxic to pets, toxic to grazing animals", "TRADE 3.1 row 19; " + aspca + " (horses from memory)", nil},
 		{"Dianthus", "toxic to pets, toxic to grazing animals", aspca + "; horses, too, on the animal list (from memory)", nil},
 		{"Erigeron", "toxic to pets", aspca + " (another species)", nil},
 		{"Hemerocallis", "toxic to pets", "TRADE 5.1 and 3.1 row 42; " + aspca, nil},
@@ -105,6 +108,9 @@ func listings() []listing {
 		{"Nepeta", "toxic to pets", aspca + " (catnip, also as catmint, for cats)", nil},
 		{"Paeonia", "toxic if eaten, toxic to pets, toxic to grazing animals", "TRADE 3.1 row 55; " + aspca + "; horses, too, on the animal list (from memory)", nil},
 		{"Yucca", "thorns, irritant sap, toxic to pets, toxic to grazing animals", "TRADE 5.1 and 3.2 row 124; " + aspca + "; the sap from memory; horses, too, on the animal list (from memory)", nil},
+
+		{"Panicum", "toxic to grazing animals", "United States Agricultural Research Service, switchgrass toxicity in sheep, goats and horses, 2007", nil},
+		{"Sorghastrum", "toxic to grazing animals", "United States Natural Resources Conservation Service, plant guide on indiangrass (from memory): cyanide in young growth", nil},
 
 		// Above all for the skin.
 		{"Choisya", "irritant sap, phototoxic sap", "TRADE 3.2 row 83; a textbook of contact dermatitis: light and the rue family", nil},
@@ -121,7 +127,9 @@ func listings() []listing {
 		{"Santolina", "irritant sap", "TRADE 3.2 row 118, handbooks", nil},
 		{"Trachelospermum", "irritant sap", "TRADE 3.3 row 133, handbooks", nil},
 
-		// Blades and spines.
+		// Barbs, blades and spines.
+		{"Nassella", "barbed awns", "common practice; a dog's eye in a gardener's diary, Texas, 2016", nil},
+		{"Stipa", "barbed awns", "handbooks: awns as long as a hand", nil},
 		{"Carex", "sharp edges", "TRADE 5.1", map[string]string{
 			"grasses/carex-pensylvanica": "hair-fine, soft leaf that is mown like a lawn",
 		}},
