@@ -32,7 +32,7 @@ func habits() []habit {
 		// Months are written with a capital, may and march without one are verbs.
 		{"a month", regexp.MustCompile(`\b(?:January|February|March|April|May|June|July|August|September|October|November|December|Jan|Feb|Apr|Aug|Sept?|Oct|Nov|Dec)\b`), nil, nil},
 		{"the designer", regexp.MustCompile(`(?i)\b(?:(?:in|on|of) (?:the|your) (?:plant(?:ing)? )?(?:list|schedule|plan)|(?:the|your) (?:plant(?:ing)? list|planting plan|plant schedule|clients?)|(?:the|your) owner'?s?|handover|designers?|front matter|(?:this|the) entry|entries)\b`), nil, nil},
-		{"the book", regexp.MustCompile(`(?i)\b(?:this|the|our) (?:book(?:let)?|guide|handbook|manual|page|text|library)\b|\b(?:practices?|advice|opinions?|sources?|publications?|authors?|books|nurseries|readings|growers) (?:differs?|disagrees?|var(?:y|ies)|(?:is|are) divided)\b|\bthe (?:sources|cautious way|cautious advice)\b`),
+		{"the book", regexp.MustCompile(`(?i)\b(?:this|the|our) (?:book(?:let)?|guide|handbook|manual|page|text|library)\b|\b(?:practices?|advice|opinions?|sources?|publications?|authors?|books|nurseries|readings|growers) (?:differs?|disagrees?|var(?:y|ies)|(?:is|are) divided)\b|\bthe sources\b`),
 			// Pages are for finding one's way; a job's page sends one to the plant's.
 			regexp.MustCompile(`(?i)\b(?:the page (?:says|asks|tells|gives|of|for)|(?:says?|said) on the page|unless the page)\b`),
 			map[string]string{
@@ -159,7 +159,7 @@ func TestHabits(t *testing.T) {
 			[]string{"1 plant in your list is 1 running metre", "In the list, read 1 plant as 1 running metre", "Tell the owner so", "Marked on the planting plan", "What this entry says"},
 			[]string{"A list of weeds is kept by the state", "You planted it for its bark", "The minutes are for 1 running metre", "a weed list of the region"}},
 		{"the book",
-			[]string{"This booklet leaves a short stub", "Practice differs", "On this, practice differs: some mow it", "The sources differ", "Nurseries differ on this", "This page serves all garden dahlias", "the cautious way", "Advice varies"},
+			[]string{"This booklet leaves a short stub", "Practice differs", "On this, practice differs: some mow it", "The sources differ", "Nurseries differ on this", "This page serves all garden dahlias", "Advice varies"},
 			[]string{"Give the height on the plant's page", "The page says so", "the page asks for it", "Its kinds differ in height", "The leaves vary in colour"}},
 	} {
 		i := slices.IndexFunc(habits(), func(h habit) bool { return h.name == c.habit })
