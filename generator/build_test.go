@@ -299,13 +299,18 @@ func TestSameInputSameBytes(t *testing.T) {
 // temperatures turned by six months: months and seasons shift by six months,
 // cues follow the garden's own normals.
 func TestMovedSouth(t *testing.T) {
-	up := build(t, moved(t))
+	own := func(o generator.Options) generator.Options {
+		o.Garden.(fstest.MapFS)["plants/oats.md"] = &fstest.MapFile{Data: []byte("---\nbotanical: Stipa gigantea\ncommon: [golden oats]\ntype: grass\nleaf: evergreen\nhabit: fountain\n" +
+			"height: 70 cm\nspread: 1 m\ncare:\n  - job: comb\n    when: first green to 5 weeks after first green\n    look-for: Fresh leaves at the end of May.\n    if-missed: Wait for May.\n---\nIts heads rise above your own head in June.\n")}
+		return o
+	}
+	up := build(t, own(moved(t)))
 	north := decode(t, up.Files["booklet.json"])
 	o := moved(t,
 		"latitude: 52.2", "latitude: -43",
 		"min: [1.9, 1.8, 3.1, 4.7, 7.4, 10.5, 12.6, 12.6, 10.5, 7.9, 4.5, 2.2]", "min: [12.6, 12.6, 10.5, 7.9, 4.5, 2.2, 1.9, 1.8, 3.1, 4.7, 7.4, 10.5]",
 		"max: [7.7, 8.3, 11.0, 14.1, 17.4, 20.4, 23.1, 22.9, 19.6, 15.1, 10.7, 8.0]", "max: [23.1, 22.9, 19.6, 15.1, 10.7, 8.0, 7.7, 8.3, 11.0, 14.1, 17.4, 20.4]")
-	down := build(t, o)
+	down := build(t, own(o))
 	south := decode(t, down.Files["booklet.json"])
 	if south.Site.Hemisphere != "south" {
 		t.Fatalf("hemisphere %q", south.Site.Hemisphere)
@@ -328,12 +333,12 @@ func TestMovedSouth(t *testing.T) {
 			t.Errorf("%s: %s in the north, %s in the south: %d days", cue, *day, *south.Site.Cues[cue], d)
 		}
 	}
-	// Months named in words move too: golden oats flower in June there, and here
-	// in December.
+	// Months that a writer names in words move too, though the shipped library
+	// names none: golden oats flower in June there, and here in December.
 	for _, c := range []struct{ page, north, south string }{
 		{"plants/stipa-gigantea.html", "above your own head in June", "above your own head in December"},
-		{"plants/hakonechloa-macra-aureola.html", "Wait for May.", "Wait for November."},
-		{"plants/hylotelephium-herbstfreude.html", "at the end of May", "at the end of November"},
+		{"plants/stipa-gigantea.html", "Wait for May.", "Wait for November."},
+		{"plants/stipa-gigantea.html", "at the end of May", "at the end of November"},
 		{"plants/hylotelephium-herbstfreude.html", "Never in July to August", "Never in January to February"},
 	} {
 		for _, side := range []struct {

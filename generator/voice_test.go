@@ -12,11 +12,12 @@ import (
 )
 
 // These tests hold what an owner reads in the shipped library to one voice. It
-// says what is seen in the garden and what to do. It names no month, because
-// words are not moved to the site as windows are: "in June" is wrong at
-// Melbourne and late at Lisbon. It speaks to the owner and to nobody else, and
-// of the plant and not of the book that is printed; where publications
-// disagree the cautious advice stands alone, and the doubt is a comment.
+// says what is seen in the garden and what to do. It names no month: turned by
+// half a year for the south it is still one country's, and June at Cambridge is
+// early May at Lisbon. It speaks to the owner and to nobody else, and of the
+// plant and not of the book that is printed; where publications disagree the
+// cautious advice stands alone, and the doubt is a comment. What every garden
+// gets names nothing that a garden may lack.
 
 // A habit is a way of speaking that no owner should meet.
 type habit struct {
@@ -172,6 +173,57 @@ func TestHabits(t *testing.T) {
 			if habits()[i].in(line) {
 				t.Errorf("%s is met in %q", c.habit, line)
 			}
+		}
+	}
+}
+
+// lacking gives each kind of plant and each job that stands in a page which every
+// garden gets, by a list of the jobs. The glossary is not among those pages, as it
+// prints only terms that are used, nor the page on safety, which tells of risks
+// that a garden has without a plant of the list: old trees, ladders, fires.
+func lacking(s entries.Shelf) []string {
+	// What every garden has in its first year, or of which no more is said than
+	// that it is left alone or may be there.
+	first := []string{"water", "weed", "mulch", "check", "feed", "stake"}
+	words := entries.Types()
+	for _, j := range s.Jobs {
+		words = append(words, j.Name.Value)
+	}
+	var out []string
+	for _, p := range s.Pages {
+		if p.ID == "glossary" || p.ID == "safety" {
+			continue
+		}
+		for _, w := range words {
+			if p.ID == "first-year" && slices.Contains(first, w) {
+				continue
+			}
+			if found := regexp.MustCompile(`(?i)\b` + w + `(?:e?s)?\b`).FindString(prose.Text(p.Body)); found != "" {
+				out = append(out, p.File.Path+": "+found)
+			}
+		}
+	}
+	return out
+}
+
+func TestPagesSuitAnyGarden(t *testing.T) {
+	s, _, _ := shipped(t, nil)
+	for _, line := range lacking(s) {
+		t.Errorf("a garden may have none of what is named in %s", line)
+	}
+	for said, want := range map[string]string{
+		"Do not cut new grasses hard.": "grasses",
+		"Do not coppice.":              "coppice",
+		"Give a shrub half a can.":     "shrub",
+	} {
+		s, _, _ := shipped(t, func(path, text string) string {
+			if path != "pages/first-year.md" {
+				return text
+			}
+			return text + "\n" + said + "\n"
+		})
+		if got := lacking(s); !slices.Equal(got, []string{"pages/first-year.md: " + want}) {
+			t.Errorf("%q: %q", said, got)
 		}
 	}
 }
