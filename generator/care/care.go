@@ -408,8 +408,8 @@ func (in *Input) cautions(p *garden.Planting, r entries.Rule, job *entries.Job) 
 	return out
 }
 
-// Harm is what a plant can do to people and animals, a caution for each hazard;
-// where nobody knows, that.
+// Harm is what a plant can do to people and animals: a caution for each hazard,
+// then those of its own; where nobody knows, that.
 func (in *Input) Harm(e *entries.Entry) []string {
 	if e.Unmeasured && len(e.Kin) == 0 {
 		return []string{in.Words.Say("care.unknown hazards")}
@@ -420,7 +420,7 @@ func (in *Input) Harm(e *entries.Entry) []string {
 			out = append(out, line)
 		}
 	}
-	return out
+	return append(out, e.Cautions...)
 }
 
 // block holds a task to what forbids it for a time: nests and frost.

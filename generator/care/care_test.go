@@ -874,3 +874,20 @@ func TestDrifts(t *testing.T) {
 		}
 	}
 }
+
+// TestCautionsOfThePlant: what an entry warns whoever touches the plant of is with
+// each of its tasks, the watering of its first year among them.
+func TestCautionsOfThePlant(t *testing.T) {
+	c := scene{
+		garden: "plants:\n  - plant: Salvia nemorosa\n    planted: 2027-03-20\n",
+		plant:  "cautions: [\"Cover every scratch.\"]\n", care: "  - job: cut back\n    when: May\n  - job: deadhead\n    when: July\n",
+	}.plan(t)
+	if len(c.Tasks) != 3 {
+		t.Fatalf("%d tasks", len(c.Tasks))
+	}
+	for _, task := range c.Tasks {
+		if !slices.Contains(task.Cautions, "Cover every scratch.") {
+			t.Errorf("%s warns of %q", task.Job.Name.Value, task.Cautions)
+		}
+	}
+}

@@ -47,6 +47,7 @@ type Entry struct {
 	Light, Soil                  []string
 	Fertility                    string // "" when the entry does not say
 	Hazards                      []source.At[string]
+	Cautions                     []string // for whoever touches the plant, whatever the job
 
 	GroupName source.At[string]
 	Group     *Group // set by Assemble
@@ -154,6 +155,7 @@ func (r *Rule) Words() []string {
 // conditions of the place add.
 func (e *Entry) Text() string {
 	out := []string{prose.Text(e.Body)}
+	out = append(out, e.Cautions...)
 	for i := range e.Rules {
 		out = append(out, e.Rules[i].Words()...)
 	}
@@ -256,6 +258,7 @@ func ParseEntry(f *source.File) (*Entry, source.Diagnostics) {
 		likes.Done()
 	}
 	e.Hazards = m.Choices("hazards", hazards())
+	e.Cautions = cautions(m)
 	e.GroupName, _ = m.Text("care-group")
 	e.Without = fewTexts(m, "without")
 	e.Rules = rules(m)

@@ -141,7 +141,8 @@ func (s Shelf) reworded(words func(string) string) Shelf {
 	}
 	out := s
 	out.Entries = copied(s.Entries, func(e *Entry) {
-		e.Common, e.Body, e.Rules, e.Adjust = list(e.Common), body(e.Body), rules(e.Rules), slices.Clone(e.Adjust)
+		e.Common, e.Cautions, e.Body = list(e.Common), list(e.Cautions), body(e.Body)
+		e.Rules, e.Adjust = rules(e.Rules), slices.Clone(e.Adjust)
 		for i := range e.Adjust {
 			e.Adjust[i].Note = words(e.Adjust[i].Note)
 			leave(&e.Adjust[i].Leave.Value)
