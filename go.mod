@@ -15,6 +15,7 @@ require (
 	github.com/go-fonts/dejavu v0.3.2
 	github.com/go-fonts/liberation v0.3.3
 	github.com/go-pdf/fpdf v0.9.0
+	github.com/gofrs/flock v0.13.2
 	github.com/klauspost/compress v1.20.4
 	github.com/klippa-app/go-pdfium v1.21.4
 	github.com/makiuchi-d/gozxing v0.1.1

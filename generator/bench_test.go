@@ -140,7 +140,7 @@ func written(b *testing.B, o generator.Options) {
 	if err != nil || proof == nil {
 		b.Fatalf("%v %s", err, printed(ds))
 	}
-	out, err := generator.OpenOutput(b.TempDir())
+	out, err := generator.OpenOutput(b.Context(), b.TempDir(), func(s string) { b.Error(s) })
 	if err != nil {
 		b.Fatal(err)
 	}

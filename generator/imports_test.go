@@ -18,7 +18,7 @@ func TestImports(t *testing.T) {
 		"go.yaml.in/yaml/v4": "fields", "github.com/adrg/frontmatter": "fields",
 		"github.com/yuin/goldmark": "prose", "github.com/go-pdf/fpdf": "pdf",
 		"github.com/rivo/uniseg": "layout", "golang.org/x/image/font/sfnt": "theme",
-		"github.com/fsnotify/fsnotify": "watch", "github.com/boombuler/barcode": "figure", "github.com/xuri/excelize/v2": "garden", "os": "",
+		"github.com/fsnotify/fsnotify": "watch", "github.com/gofrs/flock": "", "github.com/boombuler/barcode": "figure", "github.com/xuri/excelize/v2": "garden", "os": "",
 	}
 	out, err := exec.Command("go", "list", "-json=ImportPath,Imports", "./...").Output()
 	if err != nil {

@@ -2,8 +2,14 @@ package generator
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/json"
 	"fmt"
+	"maps"
+	"path"
+	"path/filepath"
+	"slices"
+	"strings"
 
 	"sheaf/generator/care"
 	"sheaf/generator/garden"
@@ -83,8 +89,18 @@ func record(p *Plan, ds source.Diagnostics) ([]byte, error) {
 		Format: 1,
 		Garden: recordGarden{Name: p.Garden.Name, Kind: p.Garden.Kind, Units: "metric", Paper: p.Garden.Paper},
 		Site:   recordSite{Hemisphere: p.Garden.Place.Hemisphere().String(), Basis: p.Garden.Place.Basis().String(), Cues: map[string]*string{}},
-		Plants: []recordPlant{}, Tasks: []recordTask{}, Report: p.Report, Diagnostics: ds,
+		Plants: []recordPlant{}, Tasks: []recordTask{}, Report: p.Report, Diagnostics: source.Diagnostics{},
 	}
+	within := within(p.Garden)
+	for _, d := range ds {
+		if d.Span.File != nil {
+			f := *d.Span.File
+			f.Path = within(f.Path)
+			d.Span.File = &f
+		}
+		r.Diagnostics = append(r.Diagnostics, d)
+	}
+	r.Diagnostics = r.Diagnostics.Sorted()
 	if p.Garden.Units == measure.US {
 		r.Garden.Units = "us"
 	}
@@ -100,7 +116,7 @@ func record(p *Plan, ds source.Diagnostics) ([]byte, error) {
 		q := &p.Plantings[i]
 		rp := recordPlant{Botanical: q.Label(), Common: []string{}, Quantity: q.Row.Quantity, Row: q.Row.Line, Match: string(q.How), ID: "row"}
 		if q.Entry != nil {
-			rp.Botanical, rp.Entry = q.Called().String(), q.Entry.File.Path
+			rp.Botanical, rp.Entry = q.Called().String(), within(q.Entry.File.Path)
 			rp.Common = append(rp.Common, q.Entry.Common...)
 			rp.ID = q.Called().Slug()
 		}
@@ -121,7 +137,7 @@ func record(p *Plan, ds source.Diagnostics) ([]byte, error) {
 			Plant: ids[t.Planting], Job: t.Job.Name.Value, From: t.From.String(), To: t.To.String(), Leave: t.Rule.Leave.Value.Print(p.Garden.Units),
 			Minutes:  recordMinutes{t.Minutes.Low, t.Minutes.High},
 			Cautions: append([]string{}, t.Cautions...), Notes: []string{},
-			Source: fmt.Sprintf("%s:%d", at.File.Path, at.Pos().Line), Why: t.Why, Year: t.Year,
+			Source: fmt.Sprintf("%s:%d", within(at.File.Path), at.Pos().Line), Why: t.Why, Year: t.Year,
 		}
 		for _, n := range t.Notes {
 			rt.Notes = append(rt.Notes, n.String())
@@ -136,9 +152,6 @@ func record(p *Plan, ds source.Diagnostics) ([]byte, error) {
 		r.Months = append(r.Months, recordMonth{
 			Month: fmt.Sprintf("%04d-%02d", y, month), Minutes: recordMinutes{m.Minutes.Low, m.Minutes.High}, Tasks: append([]int{}, m.Tasks...)})
 	}
-	if r.Diagnostics == nil {
-		r.Diagnostics = source.Diagnostics{}
-	}
 	var buf bytes.Buffer
 	enc := json.NewEncoder(&buf)
 	enc.SetEscapeHTML(false)
@@ -147,6 +160,38 @@ func record(p *Plan, ds source.Diagnostics) ([]byte, error) {
 		return nil, fmt.Errorf("booklet.json: %w", err)
 	}
 	return buf.Bytes(), nil
+}
+
+// within gives what tells the path of a file as booklet.json does: a library or
+// theme that the garden names by its whole path is called by its folder alone,
+// with a number if there is another of that name. Where it lies on this machine is
+// nobody's business, and would make other bytes of the same garden on another.
+func within(g *garden.Garden) func(file string) string {
+	called := map[string]string{} // by the paths that files begin with
+	used := map[string]bool{}
+	for _, w := range append(slices.Clone(g.Libraries), g.Theme) {
+		name := path.Clean(w.Value)
+		if !filepath.IsAbs(filepath.FromSlash(name)) {
+			used[name] = true
+		} else if called[name] == "" {
+			base := cmp.Or(strings.Trim(filepath.Base(filepath.FromSlash(name)), `/\`), "library")
+			call := base
+			for n := 2; used[call]; n++ {
+				call = fmt.Sprintf("%s-%d", base, n)
+			}
+			called[name], used[call] = call, true
+		}
+	}
+	// One may lie in another.
+	longest := slices.SortedFunc(maps.Keys(called), func(a, b string) int { return cmp.Compare(len(b), len(a)) })
+	return func(file string) string {
+		for _, name := range longest {
+			if rest, ok := strings.CutPrefix(file, strings.TrimSuffix(name, "/")+"/"); ok {
+				return path.Join(called[name], rest)
+			}
+		}
+		return file
+	}
 }
 
 func iso(d *site.Day) *string {

@@ -266,7 +266,7 @@ func TestScriptsInContent(t *testing.T) {
 	bad, tame := build(t, hostile(t, false)).Files, build(t, hostile(t, true)).Files
 	dir := t.TempDir()
 	for name, files := range map[string]map[string][]byte{"bad": bad, "tame": tame} {
-		if err := (&generator.Result{Files: files}).WriteTo(filepath.Join(dir, name)); err != nil {
+		if err := writeTo(t, &generator.Result{Files: files}, filepath.Join(dir, name)); err != nil {
 			t.Fatal(err)
 		}
 	}

@@ -168,7 +168,7 @@ func nuFinds(t *testing.T, files map[string][]byte) {
 	for _, name := range pagesOf(files) {
 		r.Files[name] = policy.ReplaceAll(files[name], nil)
 	}
-	if err := r.WriteTo(filepath.Join(dir, "out")); err != nil {
+	if err := writeTo(t, &r, filepath.Join(dir, "out")); err != nil {
 		t.Fatal(err)
 	}
 	for _, args := range [][]string{{"--skip-non-html", filepath.Join(dir, "out")}, {"--css", filepath.Join(dir, "out", "style.css")}} {
@@ -338,7 +338,7 @@ func TestSearchFromAFolder(t *testing.T) {
 	ctx := tooltest.Browser(t)
 	dir := t.TempDir()
 	r := generator.Result{Files: webOf(t)}
-	if err := r.WriteTo(filepath.Join(dir, "out")); err != nil {
+	if err := writeTo(t, &r, filepath.Join(dir, "out")); err != nil {
 		t.Fatal(err)
 	}
 	for asked, want := range map[string]string{
@@ -474,7 +474,7 @@ func TestWorksEverywhere(t *testing.T) {
 	each(t, func(t *testing.T, garden, theme string) {
 		files := webIn(t, garden, theme)
 		dir := t.TempDir()
-		if err := (&generator.Result{Files: files}).WriteTo(filepath.Join(dir, "out")); err != nil {
+		if err := writeTo(t, &generator.Result{Files: files}, filepath.Join(dir, "out")); err != nil {
 			t.Fatal(err)
 		}
 		ctx, url := tooltest.Browser(t), served(t, files)

@@ -3,6 +3,7 @@ package generator
 import (
 	"bufio"
 	"bytes"
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -12,10 +13,8 @@ import (
 	"path"
 	"path/filepath"
 	"slices"
-	"strconv"
 	"strings"
 	"sync"
-	"syscall"
 )
 
 const (
@@ -23,9 +22,13 @@ const (
 	// below a line that says so. Only files it lists are ever removed.
 	manifest     = "sheaf-files.txt"
 	manifestHead = "# Files written by sheaf. It removes only what is listed here."
-	// staging is the folder in the output folder where new files wait until all
-	// of them are whole, in a folder of each process, by its number.
-	staging = ".sheaf-new"
+	// staging is the folder in the output folder that is there while a build is
+	// under way. It holds the build's lock, its next list, and a folder in which new
+	// files wait until all of them are whole.
+	staging  = ".sheaf-new"
+	lockFile = "lock"
+	newList  = staging + "/list"
+	newFiles = staging + "/files"
 )
 
 // A FolderError is an output folder that must not be written to.
@@ -33,9 +36,9 @@ type FolderError struct{ Dir, Why string }
 
 func (e *FolderError) Error() string { return fmt.Sprintf("%s: %s", e.Dir, e.Why) }
 
-// WriteTo puts the files of a result into dir; see [Output].
-func (r *Result) WriteTo(dir string) error {
-	out, err := OpenOutput(dir)
+// WriteTo puts the files of a result into dir; see [OpenOutput].
+func (r *Result) WriteTo(ctx context.Context, dir string, tell func(string)) error {
+	out, err := OpenOutput(ctx, dir, tell)
 	if err != nil {
 		return err
 	}
@@ -50,8 +53,9 @@ func (r *Result) WriteTo(dir string) error {
 }
 
 // An Output is a folder that a booklet is being written to, one that is new, empty
-// or one of ours. Whatever ends it, each file in the folder is whole and what it
-// leads to is there:
+// or one of ours. It is locked until its files are settled: two builds that went by
+// one list would each leave files that the other takes for someone else's. Whatever
+// ends it, each file in the folder is whole and what it leads to is there:
 //
 //   - First all that is new or changed is put into a folder of its own. A full
 //     disk shows here, with the old booklet untouched.
@@ -62,76 +66,81 @@ func (r *Result) WriteTo(dir string) error {
 // So whoever starts at the opening page, in whatever moment, meets no link that
 // leads nowhere. Files that are equal are left alone.
 type Output struct {
-	dir     string
-	made    bool // the folder was not there before
-	staging string
-	root    *os.Root
-	old     map[string]bool // ours from before, by their names in the list
+	dir  string
+	made bool // the folder was not there before
+	lock *lock
+	root *os.Root
+	old  map[string]bool // ours from before, by their names in the list
+
+	// How the folder is changed once all is staged: root's own, or a test's that
+	// stops halfway.
+	rename func(from, to string) error
+	remove func(name string) error
 
 	mu                   sync.Mutex          // of what follows
 	folders              map[string]*os.Root // where files are staged
 	same, added, changed []string
 }
 
-// OpenOutput begins to write to a folder.
-func OpenOutput(dir string) (*Output, error) {
-	old, err := owned(dir)
-	if err != nil {
+// OpenOutput begins to write to a folder. If another build is writing to it, it
+// waits for that one to end, until ctx ends; tell is given what a person should
+// know meanwhile. A folder that must not be written to is a [*FolderError].
+func OpenOutput(ctx context.Context, dir string, tell func(string)) (_ *Output, err error) {
+	// Nothing is put into a folder of someone else's, not even a lock.
+	if _, err := owned(dir); err != nil {
 		return nil, err
 	}
 	_, err = os.Lstat(dir)
 	o := &Output{dir: dir, made: errors.Is(err, fs.ErrNotExist), old: map[string]bool{}, folders: map[string]*os.Root{}}
+	defer func() {
+		if err == nil {
+			return
+		}
+		if o.lock != nil {
+			err = errors.Join(err, o.lock.release())
+		}
+		if o.made {
+			os.Remove(dir) // fails if something is in it by now
+		}
+	}()
+	if o.lock, err = locked(ctx, dir, tell); err != nil {
+		return nil, err
+	}
+	old, err := owned(dir) // by now another build may have written here
+	if err != nil {
+		return nil, err
+	}
 	for _, name := range old {
 		o.old[name] = true
-	}
-	if err := os.MkdirAll(dir, 0o755); err != nil {
-		return nil, err
 	}
 	if o.root, err = os.OpenRoot(dir); err != nil {
 		return nil, err
 	}
-	o.staging = path.Join(staging, strconv.Itoa(os.Getpid()))
-	if err := o.tidy(); err != nil {
+	o.rename, o.remove = o.root.Rename, o.root.Remove
+	if err := o.unstage(); err != nil {
 		return nil, errors.Join(err, o.root.Close())
 	}
 	return o, nil
 }
 
-// tidy removes what builds that were stopped have left; others may be under way.
-func (o *Output) tidy() error {
+// unstage removes all that is staged, by this build or by one that was stopped.
+func (o *Output) unstage() error {
 	left, err := fs.ReadDir(o.root.FS(), staging)
-	if errors.Is(err, fs.ErrNotExist) {
+	for _, e := range left {
+		if e.Name() != lockFile {
+			err = errors.Join(err, o.root.RemoveAll(path.Join(staging, e.Name())))
+		}
+	}
+	return err
+}
+
+// end gives the folder to the next build; nil once that is done.
+func (o *Output) end() error {
+	if o.lock == nil {
 		return nil
 	}
-	if err != nil {
-		return err
-	}
-	for _, e := range left {
-		if pid, err := strconv.Atoi(e.Name()); err == nil && pid != os.Getpid() && running(pid) {
-			continue
-		}
-		if err := o.root.RemoveAll(path.Join(staging, e.Name())); err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
-// running tells whether there is a process of a number.
-func running(pid int) bool {
-	p, err := os.FindProcess(pid)
-	if err != nil {
-		return false
-	}
-	defer p.Release()
-	// Not all systems can ask so; there a process that was found is one.
-	return !errors.Is(p.Signal(syscall.Signal(0)), os.ErrProcessDone)
-}
-
-// unstage removes all that is staged.
-func (o *Output) unstage() error {
-	err := o.root.RemoveAll(o.staging)
-	o.root.Remove(staging) // fails if another build is under way
+	err := errors.Join(o.unstage(), o.lock.release())
+	o.lock = nil
 	return err
 }
 
@@ -232,7 +241,7 @@ func (o *Output) staged(name string) (*os.Root, error) {
 	if folder := o.folders[name]; folder != nil {
 		return folder, nil
 	}
-	at := filepath.FromSlash(path.Join(o.staging, name))
+	at := filepath.FromSlash(path.Join(newFiles, name))
 	if err := o.root.MkdirAll(at, 0o755); err != nil {
 		return nil, err
 	}
@@ -260,7 +269,7 @@ func (o *Output) Settle() (files int, err error) {
 	// Before any file has its place the list has its name, so that the build
 	// after one that was stopped knows what is ours.
 	both := slices.Compact(slices.Sorted(slices.Values(slices.Concat(old, names))))
-	if err := replace(o.root, manifest, list(both)); err != nil {
+	if err := o.enlist(both); err != nil {
 		return 0, err
 	}
 	o.made = false // it is a booklet's from here on
@@ -269,17 +278,20 @@ func (o *Output) Settle() (files int, err error) {
 	}
 	for _, name := range old {
 		if _, keep := slices.BinarySearch(names, name); !keep {
-			if err := remove(o.root, name); err != nil {
+			if err := o.discard(name); err != nil {
 				return 0, err
 			}
 		}
 	}
-	return len(names), errors.Join(o.unstage(), replace(o.root, manifest, list(names)))
+	if err := o.enlist(names); err != nil {
+		return 0, err
+	}
+	return len(names), o.end()
 }
 
 // Close ends the writing. If the files were not settled, the folder is as it was.
 func (o *Output) Close() error {
-	err := errors.Join(o.closed(), o.unstage(), o.root.Close())
+	err := errors.Join(o.closed(), o.end(), o.root.Close())
 	if o.made {
 		os.Remove(o.dir) // fails if something else is in it by now
 	}
@@ -311,7 +323,7 @@ func (o *Output) settle() error {
 	for _, name := range slices.Concat(o.added, o.changed) {
 		top, _, below := strings.Cut(name, "/")
 		if !below {
-			if err := o.root.Rename(path.Join(o.staging, name), name); err != nil {
+			if err := o.rename(path.Join(newFiles, name), name); err != nil {
 				return err
 			}
 			continue
@@ -319,7 +331,7 @@ func (o *Output) settle() error {
 		done, known := whole[top]
 		if !known {
 			if _, err := o.root.Lstat(top); errors.Is(err, fs.ErrNotExist) {
-				if err := o.root.Rename(path.Join(o.staging, top), top); err != nil {
+				if err := o.rename(path.Join(newFiles, top), top); err != nil {
 					return err
 				}
 				done = true
@@ -333,39 +345,35 @@ func (o *Output) settle() error {
 		if err := o.root.MkdirAll(filepath.Dir(to), 0o755); err != nil {
 			return err
 		}
-		if err := o.root.Rename(filepath.FromSlash(path.Join(o.staging, name)), to); err != nil {
+		if err := o.rename(filepath.FromSlash(path.Join(newFiles, name)), to); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-// remove takes away a file that is no longer made, and the folders that it
+// discard takes away a file that is no longer made, and the folders that it
 // leaves empty.
-func remove(root *os.Root, name string) error {
+func (o *Output) discard(name string) error {
 	at := filepath.FromSlash(name)
-	if err := root.Remove(at); err != nil && !errors.Is(err, fs.ErrNotExist) {
+	if err := o.remove(at); err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return err
 	}
 	for d := filepath.Dir(at); d != "."; d = filepath.Dir(d) {
-		if root.Remove(d) != nil {
+		if o.remove(d) != nil {
 			break // something else is in it
 		}
 	}
 	return nil
 }
 
-// replace writes one file whole or not at all.
-func replace(root *os.Root, name string, data []byte) error {
-	temp := name + ".sheaf-new"
-	if err := root.WriteFile(temp, data, 0o644); err != nil {
-		return errors.Join(err, root.Remove(temp))
+// enlist writes the list of what is ours, whole or not at all.
+func (o *Output) enlist(names []string) error {
+	text := manifestHead + "\n" + strings.Join(names, "\n") + "\n"
+	if err := o.root.WriteFile(newList, []byte(text), 0o644); err != nil {
+		return err
 	}
-	return root.Rename(temp, name)
-}
-
-func list(names []string) []byte {
-	return []byte(manifestHead + "\n" + strings.Join(names, "\n") + "\n")
+	return o.rename(newList, manifest)
 }
 
 // owned gives the files of an earlier build. A folder that holds anything but
@@ -378,17 +386,21 @@ func owned(dir string) ([]string, error) {
 	case err != nil:
 		return nil, err
 	}
-	// A first build that was stopped has left no more than what it staged.
-	entries = slices.DeleteFunc(entries, func(e fs.DirEntry) bool {
-		return e.Name() == staging || e.Name() == manifest+".sheaf-new"
-	})
+	// A first build that is under way or was stopped has no more than what it staged.
+	entries = slices.DeleteFunc(entries, func(e fs.DirEntry) bool { return e.Name() == staging })
 	if len(entries) == 0 {
 		return nil, nil
 	}
-	text, err := os.ReadFile(filepath.Join(dir, manifest))
-	if errors.Is(err, fs.ErrNotExist) {
+	name := filepath.Join(dir, manifest)
+	switch info, err := os.Lstat(name); {
+	case errors.Is(err, fs.ErrNotExist):
 		return nil, &FolderError{dir, "the folder holds files that were not written by sheaf; choose an empty one with --out"}
+	case err != nil:
+		return nil, err
+	case !info.Mode().IsRegular(): // a pipe is not opened until somebody writes to it
+		return nil, &FolderError{dir, manifest + " is no plain file, so it is not the list that sheaf wrote"}
 	}
+	text, err := os.ReadFile(name)
 	if err != nil {
 		return nil, err
 	}

@@ -251,7 +251,7 @@ func buildCommand(sys system) *cobra.Command {
 		if out, err = outputOf(out, folder); err != nil {
 			return err
 		}
-		built, ds, err := printTo(cmd.Context(), o, out)
+		built, ds, err := sys.printTo(cmd.Context(), o, out)
 		if err != nil {
 			return err
 		}
@@ -314,16 +314,25 @@ func (b *build) Close() error {
 	return b.Output.Close()
 }
 
+// patience is how long a build waits for another that writes to its folder. The
+// largest garden takes half of it.
+const patience = 30 * time.Second
+
+// tell prints a line about a folder that is written to.
+func (sys system) tell(s string) { fmt.Fprintf(sys.stderr, "sheaf: note: %s\n", s) }
+
 // printTo builds a garden into a folder. There is no build if the diagnostics hold
 // an error; what is wrong with the folder is told after them.
-func printTo(ctx context.Context, o generator.Options, folder string) (*build, source.Diagnostics, error) {
+func (sys system) printTo(ctx context.Context, o generator.Options, folder string) (*build, source.Diagnostics, error) {
 	proof, ds, err := generator.Compose(o)
 	if err != nil || proof == nil {
 		return nil, ds, err
 	}
 	b := &build{plan: proof.Plan}
 	if b.refused = outside(folder, proof.Plan.Read); b.refused == nil {
-		b.Output, b.refused = generator.OpenOutput(folder)
+		waiting, cancel := context.WithTimeout(ctx, patience)
+		defer cancel()
+		b.Output, b.refused = generator.OpenOutput(waiting, folder, sys.tell)
 	}
 	if b.refused != nil {
 		return b, ds, nil

@@ -297,9 +297,13 @@ func (w *watcher) print(ctx context.Context, proof *generator.Proof, web map[str
 	result := generator.Result{Plan: proof.Plan, Files: files}
 	err := outside(w.out, proof.Plan.Read)
 	if err == nil {
-		err = result.WriteTo(w.out)
+		waiting, cancel := context.WithTimeout(ctx, patience)
+		defer cancel()
+		err = result.WriteTo(waiting, w.out, func(s string) { w.printf("sheaf: note: %s\n", s) })
 	}
-	if err != nil {
+	if errors.Is(err, context.Canceled) {
+		return // it waited for another build, and something changed or the watching ends
+	} else if err != nil {
 		w.printf("sheaf: error: %s\n", plain(err))
 		return
 	}
