@@ -104,7 +104,7 @@ func Check(o Options) (*Plan, source.Diagnostics, error) {
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, nil, fmt.Errorf("no %s here: name a garden's folder or its garden.yaml", o.File)
 	} else if err != nil {
-		return nil, nil, err
+		return nil, nil, fmt.Errorf("%s cannot be read: %s", o.File, o.garden().why(o.File, err))
 	}
 	g, ds := garden.Parse(file)
 	o.memory.reads(g.List.Value)
@@ -141,6 +141,9 @@ func Check(o Options) (*Plan, source.Diagnostics, error) {
 	}
 	plantings, more := o.plantings(g, l)
 	ds = append(ds, more...)
+	if err := o.begins(g, plantings); err != nil {
+		return nil, ds, err
+	}
 	if n := work(plantings, g.Years); n > mostTasks && g.Kind == garden.Handover || n > 4*mostTasks {
 		ds.Add(source.Error, "garden/too-much", g.Span, fmt.Sprintf("the garden has about %d tasks; a booklet of more than %d is not made", n, mostTasks), "make a booklet of fewer years, or one for each part of the garden")
 		plantings = nil
@@ -164,6 +167,44 @@ func Check(o Options) (*Plan, source.Diagnostics, error) {
 	ds = append(ds, tooCold(in)...)
 	ds = append(ds, told...)
 	return &Plan{Input: in, Calendar: c, Report: care.Survey(in, c), Read: o.memory.folders, Theme: d.theme, Authors: authors}, ds, nil
+}
+
+// YearsOfCalendar are the first and the last year that a booklet can tell of: those
+// in which a garden can be handed over.
+func YearsOfCalendar() (first, last int) { return garden.FirstYear, garden.LastYear }
+
+// A YearError is a year that was asked for in which a garden's booklet cannot
+// begin.
+type YearError struct{ Year, First, Last int }
+
+func (e *YearError) Error() string {
+	if e.Year < e.First {
+		return fmt.Sprintf("%d: nothing of this garden is planted yet in that year; its booklet can begin in a year from %d to %d", e.Year, e.First, e.Last)
+	}
+	return fmt.Sprintf("%d: the calendar ends with %d; the booklet of this garden can begin in a year from %d to %d", e.Year, garden.LastYear, e.First, e.Last)
+}
+
+// begins holds the year that was asked for to the garden: it is none before that of
+// the handover or of the first planting, and all of the booklet's years are in the
+// calendar. A guide and a garden without a date are of any year.
+func (o Options) begins(g *garden.Garden, plantings []garden.Planting) error {
+	if o.Year == 0 {
+		return nil
+	}
+	first, last := YearsOfCalendar()
+	last -= g.Years - 1
+	if g.Kind == garden.Handover && g.Date != 0 {
+		first = g.Date.Year()
+		for _, p := range plantings {
+			if p.Row.Planted != 0 {
+				first = min(first, p.Row.Planted.Year())
+			}
+		}
+	}
+	if o.Year < first || o.Year > last {
+		return &YearError{o.Year, first, last}
+	}
+	return nil
 }
 
 // plantings finds the plants of the booklet.
@@ -214,7 +255,11 @@ func (o Options) list(g *garden.Garden) ([]garden.Row, source.Diagnostics) {
 	f, err := o.garden().readMost(g.List.Value, largestList)
 	if err != nil {
 		var ds source.Diagnostics
-		ds.Add(source.Error, "garden/no-list", g.List.Span, fmt.Sprintf("the plant list %q cannot be read", g.List.Value), "the name counts from the garden's own folder")
+		why, hint := ": "+o.garden().why(g.List.Value, err), "put the list itself into the garden's folder"
+		if errors.Is(err, fs.ErrNotExist) {
+			why, hint = "", "the name counts from the garden's own folder"
+		}
+		ds.Add(source.Error, "garden/no-list", g.List.Span, fmt.Sprintf("the plant list %q cannot be read%s", g.List.Value, why), hint)
 		return nil, ds
 	}
 	return garden.ReadList(f, g.Columns, g.Sheet)

@@ -193,18 +193,32 @@ func (d folder) called() string {
 	return "the library " + d.name
 }
 
+// why says why a file cannot be read, in words that follow its name.
+func (d folder) why(name string, err error) string {
+	for at := name; at != "." && at != "/"; at = path.Dir(at) {
+		link, fault := fs.Lstat(d.FS, at)
+		if fault != nil || link.Mode()&fs.ModeSymlink == 0 {
+			continue
+		}
+		if to, fault := fs.Stat(d.FS, at); fault != nil || at == name && !to.Mode().IsRegular() {
+			it := at
+			if at == name {
+				it = "it"
+			}
+			return it + " is a link that leads nowhere, to no plain file or out of its folder"
+		}
+	}
+	if at := (*fs.PathError)(nil); errors.As(err, &at) {
+		return at.Err.Error()
+	}
+	return strings.Replace(err.Error(), name+" ", "it ", 1) // the place is told as for every message
+}
+
 // unreadable tells of a file that is there and cannot be read, and of no more.
 func (d folder) unreadable(kind, name string, err error, ds *source.Diagnostics) {
-	why := strings.Replace(err.Error(), name+" ", "it ", 1) // the place is told as for every message
-	if at := (*fs.PathError)(nil); errors.As(err, &at) {
-		why = at.Err.Error()
-	}
-	if info, err := fs.Lstat(d.FS, name); err == nil && info.Mode()&fs.ModeSymlink != 0 {
-		why = "it is a link that leads nowhere, to no plain file or out of its folder"
-	}
 	kinds := map[string]string{"plants": "entry", "groups": "group", "jobs": "job", "regions": "region", "pages": "page"}
 	ds.Add(source.Error, cmp.Or(kinds[kind], "library")+"/unreadable", source.Whole(source.NewFile(path.Join(d.name, name), nil)),
-		"the file cannot be read: "+why, "put the file itself here, with leave to read it, or take it away")
+		"the file cannot be read: "+d.why(name, err), "put the file itself here, with leave to read it, or take it away")
 }
 
 // written is a Markdown file that was found.
@@ -600,6 +614,9 @@ func CheckFiles(paths []string) (Authors, source.Diagnostics, error) {
 		}
 		d := folder{FS: root.FS(), name: filepath.ToSlash(filepath.Dir(p))}
 		f, err := d.read(filepath.Base(p))
+		if err != nil {
+			err = fmt.Errorf("%s cannot be read: %s", p, d.why(filepath.Base(p), err))
+		}
 		root.Close()
 		if err != nil {
 			return nil, nil, err

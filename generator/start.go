@@ -157,7 +157,12 @@ func readList(list string) (*source.File, error) {
 		return nil, err
 	}
 	defer root.Close()
-	return folder{FS: root.FS(), name: filepath.ToSlash(filepath.Dir(list))}.readMost(filepath.Base(list), largestList)
+	d := folder{FS: root.FS(), name: filepath.ToSlash(filepath.Dir(list))}
+	f, err := d.readMost(filepath.Base(list), largestList)
+	if err != nil {
+		return nil, fmt.Errorf("%s cannot be read: %s", list, d.why(filepath.Base(list), err))
+	}
+	return f, nil
 }
 
 // same tells whether two paths lead to one file.

@@ -8,6 +8,7 @@ import (
 	"io"
 	"path/filepath"
 	"runtime"
+	"runtime/debug"
 	"slices"
 	"strconv"
 	"strings"
@@ -33,6 +34,8 @@ the same as data.
                                         a garden to fill in, from a plant list
   sheaf start entry "Geranium phaeum"   a plant's entry to fill in
   sheaf schema garden                   what an editor needs to complete keys
+  sheaf help build                      what a command does, and its options
+  sheaf --version                       which sheaf this is
 
 A garden is a folder with a garden.yaml in it; without one named, this folder.
 `
@@ -137,7 +140,7 @@ func newRoot(sys system) *cobra.Command {
 	help := func(c *cobra.Command, text string) *cobra.Command {
 		c.SetHelpFunc(func(*cobra.Command, []string) { fmt.Fprint(sys.stdout, text) })
 		c.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
-			return usageError{fmt.Errorf("%s%s", err, orMean(flagOf(err.Error()), flagNames(c)))}
+			return usageError{flagFault(c, err)}
 		})
 		return c
 	}
@@ -145,8 +148,35 @@ func newRoot(sys system) *cobra.Command {
 		help(matchCommand(sys), matchHelp), help(libraryCommand(sys), libraryHelp),
 		help(startCommand(sys, help), startHelp), help(schemaCommand(sys), schemaHelp),
 		help(watchCommand(sys), watchHelp))
-	root.SetHelpCommand(&cobra.Command{Hidden: true})
+	root.SetHelpCommand(helpCommand(sys))
+	root.Version = version()
+	root.SetVersionTemplate("{{.Version}}\n")
 	return help(root, rootHelp)
+}
+
+// helpCommand shows what --help shows of a command.
+func helpCommand(sys system) *cobra.Command {
+	return &cobra.Command{Use: "help [COMMAND]", Hidden: true, RunE: func(cmd *cobra.Command, args []string) error {
+		of := cmd.Root()
+		for _, name := range args {
+			i := slices.IndexFunc(of.Commands(), func(c *cobra.Command) bool { return c.Name() == name && !c.Hidden })
+			if i < 0 {
+				return usageError{fmt.Errorf("there is no command %q%s", name, orMean(name, commandNames(of)))}
+			}
+			of = of.Commands()[i]
+		}
+		return of.Help()
+	}}
+}
+
+// version says which program this is, for a report of a fault: the version of the
+// module, or of what it was built from, and by what for what.
+func version() string {
+	of := "sheaf, version unknown"
+	if info, ok := debug.ReadBuildInfo(); ok && info.Main.Version != "" && info.Main.Version != "(devel)" {
+		of = "sheaf " + info.Main.Version
+	}
+	return fmt.Sprintf("%s (%s, %s/%s)", of, runtime.Version(), runtime.GOOS, runtime.GOARCH)
 }
 
 func orMean(word string, known []string) string {
@@ -166,13 +196,25 @@ func commandNames(root *cobra.Command) []string {
 	return out
 }
 
-// flagOf finds the flag that pflag complains of.
-func flagOf(message string) string {
-	_, after, _ := strings.Cut(message, "--")
-	if i := strings.IndexAny(after, " =\"'"); i >= 0 {
-		after = after[:i]
+// flagFault says what is wrong with the options of a call.
+func flagFault(c *cobra.Command, err error) error {
+	var value *pflag.InvalidValueError
+	var without *pflag.ValueRequiredError
+	var unknown *pflag.NotExistError
+	switch {
+	case errors.As(err, &value):
+		name := value.GetFlag().Name
+		takes := map[string]string{"bool": "true, false or nothing", "int": "a whole number"}[value.GetFlag().Value.Type()]
+		if name == "year" {
+			takes = "a year such as 2027"
+		}
+		return fmt.Errorf("--%s takes %s, not %q", name, takes, value.GetValue())
+	case errors.As(err, &without):
+		return fmt.Errorf("--%s needs a value after it", without.GetSpecifiedName())
+	case errors.As(err, &unknown):
+		return fmt.Errorf("%w%s", err, orMean("--"+unknown.GetSpecifiedName(), flagNames(c)))
 	}
-	return "--" + after
+	return err
 }
 
 func flagNames(c *cobra.Command) []string {
@@ -214,9 +256,11 @@ func (sys system) today() (now, stamp time.Time, err error) {
 	if s == "" {
 		return sys.now(), time.Time{}, nil
 	}
+	// Dates in files have four digits for the year.
+	last := time.Date(9999, time.December, 31, 23, 59, 59, 0, time.UTC).Unix()
 	n, err := strconv.ParseInt(s, 10, 64)
-	if err != nil {
-		return now, stamp, usageError{fmt.Errorf("SOURCE_DATE_EPOCH=%q is not a number of seconds", s)}
+	if err != nil || n < 0 || n > last {
+		return now, stamp, usageError{fmt.Errorf("SOURCE_DATE_EPOCH=%q is not a number of seconds since 1970, from 0 to %d, which is the end of the year 9999", s, last)}
 	}
 	stamp = time.Unix(n, 0).UTC()
 	return stamp, stamp, nil
@@ -314,8 +358,8 @@ func (b *build) Close() error {
 	return b.Output.Close()
 }
 
-// patience is how long a build waits for another that writes to its folder. The
-// largest garden takes half of it.
+// patience is how long a build waits for another that writes to its folder. A
+// guide of 10,000 entries is built in 22 s.
 const patience = 30 * time.Second
 
 // tell prints a line about a folder that is written to.
@@ -351,8 +395,8 @@ func unnoted(ds source.Diagnostics) source.Diagnostics {
 
 // yearOf takes a year that was asked for; 0 for none.
 func yearOf(year int) (int, error) {
-	if year != 0 && (year < 1900 || year > 2200) {
-		return 0, usageError{fmt.Errorf("--year %d is not a year from 1900 to 2200", year)}
+	if first, last := generator.YearsOfCalendar(); year != 0 && (year < first || year > last) {
+		return 0, usageError{fmt.Errorf("--year %d is not a year from %d to %d", year, first, last)}
 	}
 	return year, nil
 }
@@ -435,7 +479,7 @@ func checkCommand(sys system) *cobra.Command {
 		case file:
 			authors, ds, err := generator.CheckFiles(args)
 			if err != nil {
-				return err
+				return ledTo(err, args[0])
 			}
 			switch {
 			case by != "":

@@ -29,7 +29,7 @@ func matchCommand(sys system) *cobra.Command {
 		}
 		cover, ds, err := generator.MatchList(r)
 		if err != nil {
-			return err
+			return ledTo(err, r.List)
 		}
 		all := append(slices.Clone(ds), cover.Told()...)
 		if asJSON {

@@ -4,11 +4,13 @@ import (
 	"errors"
 	"fmt"
 	"path/filepath"
+	"runtime"
 	"strings"
 
 	"github.com/spf13/cobra"
 
 	"sheaf/generator"
+	"sheaf/generator/source"
 )
 
 const startHelp = `Start makes a garden or an entry to fill in. It writes over nothing.
@@ -79,7 +81,7 @@ func startGardenCommand(sys system) *cobra.Command {
 		}
 		made, ds, err := generator.StartGarden(r)
 		if err != nil {
-			return err
+			return ledTo(err, r.List)
 		}
 		if err := unnoted(ds).Print(sys.stderr, sys.style("", mostShown)); err != nil {
 			return err
@@ -106,17 +108,25 @@ func printGarden(sys system, g *generator.StartedGarden) {
 		fmt.Fprintln(sys.stderr, filepath.Join(g.Dir, name))
 	}
 	say("%s in %s", count(g.Plantings, "planting", "plantings"), count(len(g.Beds), "bed", "beds"))
-	build := "sheaf build " + g.Dir
+	// What is to be copied stands in one line, whatever its length.
+	hint := func(text string, words ...string) {
+		for i := range words {
+			words[i] = quoted(runtime.GOOS, words[i])
+		}
+		fmt.Fprintf(sys.stderr, "hint: "+text+"\n", source.Printable(strings.Join(words, " ")))
+	}
+	build := []string{"sheaf", "build", g.Dir}
 	if n := len(g.Uncovered); n > 0 {
 		named, more := g.Uncovered, ""
 		if n > mostShown {
 			named, more = named[:mostShown], fmt.Sprintf(" and %d more", n-mostShown)
 		}
 		say("without care: %s%s", strings.Join(named, ", "), more)
-		say("hint: sheaf start entry %q %s begins one of them; with --partial the booklet says that their care is still to come", g.Uncovered[0], g.Dir)
-		build += " --partial"
+		hint("%s begins one of them", "sheaf", "start", "entry", g.Uncovered[0], g.Dir)
+		hint("%s makes the booklet, which says that their care is still to come", append(build, "--partial")...)
+	} else {
+		hint("%s makes the booklet", build...)
 	}
-	say("hint: %s makes the booklet", build)
 	say("hint: its place is a guess: answer the questions in %s before you hand it over", filepath.Join(g.Dir, "garden.yaml"))
 }
 
@@ -137,7 +147,7 @@ func startEntryCommand(sys system) *cobra.Command {
 		case 2:
 			folder = args[1]
 		default:
-			return usageError{fmt.Errorf("put the name in quotes: %q", strings.Join(args, " "))}
+			return usageError{fmt.Errorf("put the name in quotes: %s", quoted(runtime.GOOS, strings.Join(args, " ")))}
 		}
 		made, err := generator.StartEntry(args[0], folder)
 		var name *generator.NameError
@@ -159,7 +169,7 @@ func startEntryCommand(sys system) *cobra.Command {
 		for _, l := range wrap(fmt.Sprintf("%s: %s, %s; %s left", made.File, made.Name, from, count(made.Asks, "question", "questions")), sys.columns()) {
 			fmt.Fprintln(sys.stderr, l)
 		}
-		fmt.Fprintf(sys.stderr, "hint: sheaf check %s tells them\n", made.File)
+		fmt.Fprintf(sys.stderr, "hint: sheaf check %s tells them\n", source.Printable(quoted(runtime.GOOS, made.File)))
 		return nil
 	}}
 }

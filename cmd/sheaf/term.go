@@ -6,8 +6,10 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"runtime"
 	"strconv"
 	"strings"
+	"unicode"
 
 	"github.com/spf13/cobra"
 	"golang.org/x/term"
@@ -40,14 +42,26 @@ type usageError struct{ error }
 // errContent says that the diagnostics already told what is wrong.
 var errContent = errors.New("faults in the content")
 
+// hinted is an error with the way out of it.
+type hinted struct {
+	error
+	hint string
+}
+
+func (h hinted) Unwrap() error { return h.error }
+
 // report prints what ended a call and gives the exit code.
 func report(sys system, root *cobra.Command, err error) int {
 	var usage usageError
+	var year *generator.YearError
 	switch {
 	case err == nil:
 		return exitDone
 	case errors.Is(err, errContent):
 		return exitContent
+	case errors.As(err, &year):
+		fmt.Fprintf(sys.stderr, "sheaf: error: --year %v\n", err)
+		return exitUsage
 	case errors.As(err, &usage):
 		fmt.Fprintf(sys.stderr, "sheaf: error: %v\n", err)
 		fmt.Fprintln(sys.stderr, "hint: sheaf --help shows how to call it")
@@ -57,6 +71,10 @@ func report(sys system, root *cobra.Command, err error) int {
 	var folder *generator.FolderError
 	if errors.As(err, &folder) {
 		fmt.Fprintln(sys.stderr, "hint: --out DIR chooses another folder")
+	}
+	var way hinted
+	if errors.As(err, &way) {
+		fmt.Fprintln(sys.stderr, "hint: "+source.Printable(way.hint))
 	}
 	return exitSystem
 }
@@ -68,6 +86,40 @@ func plain(err error) string {
 		return fmt.Sprintf("%s: %v", path.Path, path.Err)
 	}
 	return err.Error()
+}
+
+// quoted writes a word of a command, a path or a name, so that it can be copied
+// into the usual shells of a system: as it is, or in quotes where they would read
+// it otherwise (POSIX.1-2017, Shell Command Language, 2.2; on Windows double quotes
+// are all that both its shells take).
+func quoted(goos, word string) string {
+	plain := func(r rune) bool {
+		return unicode.IsLetter(r) || unicode.IsDigit(r) || strings.ContainsRune("_-./:,+@%", r) || r == '\\' && goos == "windows"
+	}
+	other := func(r rune) bool { return !plain(r) }
+	switch {
+	case word != "" && !strings.ContainsFunc(word, other):
+		return word
+	case goos == "windows":
+		return `"` + strings.ReplaceAll(word, `"`, `\"`) + `"`
+	case !strings.ContainsAny(word, "\"$`\\!"):
+		return `"` + word + `"`
+	}
+	return "'" + strings.ReplaceAll(word, "'", `'\''`) + "'"
+}
+
+// ledTo adds to an error about a file that a call names, if it is a link, where
+// the file itself is.
+func ledTo(err error, name string) error {
+	info, fault := os.Lstat(name)
+	if fault != nil || info.Mode()&fs.ModeSymlink == 0 {
+		return err
+	}
+	to, fault := filepath.EvalSymlinks(name)
+	if fault != nil {
+		return err
+	}
+	return hinted{err, "name the file itself: " + quoted(runtime.GOOS, to)}
 }
 
 func isTerminal(f *os.File) bool { return term.IsTerminal(int(f.Fd())) }
@@ -100,6 +152,9 @@ func (sys system) style(folder string, most int) source.Style {
 	return source.Style{Color: color, Most: most, Show: func(p string) string {
 		if strings.HasPrefix(p, generator.BuiltIn+"/") || p == "theme.yaml" {
 			return p
+		}
+		if filepath.IsAbs(filepath.FromSlash(p)) {
+			return filepath.FromSlash(p) // of a library that is named by its whole path
 		}
 		return filepath.Join(folder, filepath.FromSlash(p))
 	}}

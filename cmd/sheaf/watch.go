@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io/fs"
 	"maps"
 	"net"
 	"net/http"
@@ -75,7 +76,7 @@ func watchCommand(sys system) *cobra.Command {
 		w.garden, w.folder = garden, folder
 		ctx, stop := sys.interrupted()
 		defer stop()
-		listener, err := net.Listen("tcp", fmt.Sprintf("127.0.0.1:%d", port))
+		listener, err := listen(port)
 		if err != nil {
 			return err
 		}
@@ -89,6 +90,22 @@ func watchCommand(sys system) *cobra.Command {
 	f.IntVar(&year, "year", 0, "")
 	f.BoolVar(&partial, "partial", false, "")
 	return c
+}
+
+// listen takes a port of this machine, 0 for a free one.
+func listen(port int) (net.Listener, error) {
+	l, err := net.Listen("tcp", fmt.Sprintf("127.0.0.1:%d", port))
+	switch {
+	case err == nil:
+		return l, nil
+	case port == 0:
+		return nil, fmt.Errorf("this machine gives no port to show the booklet on: %w", err)
+	case errors.Is(err, fs.ErrPermission):
+		err = fmt.Errorf("port %d may not be used by this user", port)
+	default:
+		err = fmt.Errorf("port %d is used by another program on this machine, which may be another sheaf watch", port)
+	}
+	return nil, hinted{err, "choose another with --port, or leave --port away to get a free one"}
 }
 
 // A watcher builds a garden again and again and shows what comes of it.

@@ -141,8 +141,8 @@ func Parse(f *source.File) (*Garden, source.Diagnostics) {
 		d, err := site.ParseDay(t.Value)
 		if err != nil {
 			m.Fail(t.Span, "date", err.Error(), "write it as 2027-03-20")
-		} else if y := d.Year(); y < firstYear || y > lastYear {
-			m.Fail(t.Span, "date", fmt.Sprintf("a handover on %s is not possible", t.Value), fmt.Sprintf("the years %d to %d are", firstYear, lastYear))
+		} else if y := d.Year(); y < FirstYear || y > LastYear {
+			m.Fail(t.Span, "date", fmt.Sprintf("a handover on %s is not possible", t.Value), fmt.Sprintf("the years %d to %d are", FirstYear, LastYear))
 		}
 		g.Date = d
 	}
@@ -460,11 +460,13 @@ func (g *Garden) plants(m *fields.Map) {
 
 // Limits beyond which a figure is a slip of the pen.
 const (
-	most                = 100000 // of one plant
-	largestBed          = 1e6    // m²; a hundred hectares are no bed
-	highest             = 600000 // cm; no settlement lies higher than 5.1 km
-	firstYear, lastYear = 1900, 2199
+	most       = 100000 // of one plant
+	largestBed = 1e6    // m²; a hundred hectares are no bed
+	highest    = 600000 // cm; no settlement lies higher than 5.1 km
 )
+
+// FirstYear and LastYear are those of a calendar.
+const FirstYear, LastYear = 1900, 2199
 
 // BedNamed finds a bed whatever its capitals.
 func (g *Garden) BedNamed(name string) *Bed {

@@ -135,7 +135,7 @@ func plantedAs(s string, monthFirst bool) (site.Day, error) {
 }
 
 // possible keeps a slip of the pen from being read as a year.
-func possible(t time.Time) bool { return t.Year() >= firstYear && t.Year() <= lastYear }
+func possible(t time.Time) bool { return t.Year() >= FirstYear && t.Year() <= LastYear }
 
 // orderOfDates finds whether the list writes the month first: it does when one
 // of its dates can be read in no other way, and none only with the day first.
