@@ -60,7 +60,7 @@ func report(sys system, root *cobra.Command, err error) int {
 	case errors.Is(err, errContent):
 		return exitContent
 	case errors.As(err, &year):
-		fmt.Fprintf(sys.stderr, "sheaf: error: --year %v\n", err)
+		fmt.Fprintf(sys.stderr, "sheaf: error: %s\n", plain(err))
 		return exitUsage
 	case errors.As(err, &usage):
 		fmt.Fprintf(sys.stderr, "sheaf: error: %v\n", err)
@@ -79,11 +79,16 @@ func report(sys system, root *cobra.Command, err error) int {
 	return exitSystem
 }
 
-// plain says a file error without the name of the system call.
+// plain says a file error without the name of the system call, and a year as it was
+// asked for.
 func plain(err error) string {
 	var path *fs.PathError
-	if errors.As(err, &path) {
+	var year *generator.YearError
+	switch {
+	case errors.As(err, &path):
 		return fmt.Sprintf("%s: %v", path.Path, path.Err)
+	case errors.As(err, &year):
+		return fmt.Sprintf("--year %v", err)
 	}
 	return err.Error()
 }
