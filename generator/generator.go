@@ -256,7 +256,7 @@ func (o Options) list(g *garden.Garden) ([]garden.Row, source.Diagnostics) {
 	if err != nil {
 		var ds source.Diagnostics
 		why, hint := ": "+o.garden().why(g.List.Value, err), "put the list itself into the garden's folder"
-		if errors.Is(err, fs.ErrNotExist) {
+		if errors.Is(err, fs.ErrNotExist) || !fs.ValidPath(g.List.Value) {
 			why, hint = "", "the name counts from the garden's own folder"
 		}
 		ds.Add(source.Error, "garden/no-list", g.List.Span, fmt.Sprintf("the plant list %q cannot be read%s", g.List.Value, why), hint)
