@@ -41,8 +41,22 @@ func TestScripts(t *testing.T) {
 			e.Setenv("REPO", repo)
 			return nil
 		},
-		Cmds: map[string]func(*testscript.TestScript, bool, []string){"club": club},
+		Cmds: map[string]func(*testscript.TestScript, bool, []string){"club": club, "until": until},
 	})
+}
+
+// until waits until a file is there.
+func until(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 1 {
+		ts.Fatalf("usage: until FILE")
+	}
+	for range 3000 {
+		if _, err := os.Stat(ts.MkAbs(args[0])); err == nil {
+			return
+		}
+		time.Sleep(20 * time.Millisecond)
+	}
+	ts.Fatalf("waited a minute for %s", args[0])
 }
 
 // club writes the club of clubtest into the script's folder: "club garden" or
