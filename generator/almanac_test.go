@@ -86,8 +86,14 @@ var (
 		name: "Irish Examiner, 5 September 2022, autumn work"}
 	amateurTender = calendar{fromNotes: true, label: "Amateur Gardening 2021", place: "Britain", at: britain, also: endsOfBritain,
 		name: "Amateur Gardening, 2 October 2021, tender plants in autumn"}
-	chop = calendar{label: "Early-summer chop", place: "Britain", at: britain,
-		name: "BBC Gardeners' World, guide to the early-summer chop"}
+	rhsAdvisers = calendar{label: "RHS advisers", place: "Britain", at: britain,
+		name: "Royal Horticultural Society, its advisers' answers in a weekly: herbaceous perennials are shortened at the end of May"}
+	illinois = calendar{label: "Illinois", place: "Illinois", at: iowa, // Des Moines is the nearest place with figures
+		name: "University of Illinois Extension, pruning perennials for better shape, 22 June 2016: from Mother's Day to Father's Day"}
+	oregon = calendar{label: "Oregon", place: "Oregon", at: seattle, // the nearest place with figures
+		name: "Oregon State University, a column on floppy perennials, 8 August 2014"}
+	toronto = calendar{label: "Toronto", place: "Toronto", at: northEast, // the nearest place with figures
+		name: "Toronto Master Gardeners, perennials cut back at the end of May"}
 	guardianChop = calendar{fromNotes: true, label: "Guardian", place: "Britain", at: britain,
 		name: "The Guardian, 17 May 2014, cutting perennials in early summer"}
 	rhsHylotelephium = calendar{label: "RHS, Hylotelephium", place: "Britain", at: britain,
@@ -100,8 +106,8 @@ var (
 		name: "Royal Botanic Garden Edinburgh, Botanics Stories, catmint and cranesbill"}
 	abcCatmint = calendar{label: "ABC, catmint", place: "Australia", at: australia,
 		name: "ABC Gardening Australia, fact sheet on catmint"}
-	spurges = calendar{label: "Gardeners' World, spurges", place: "Britain", at: britain, also: endsOfBritain,
-		name: "BBC Gardeners' World, pruning euphorbias"}
+	ubcSpurge = calendar{label: "UBC, spurge", place: "Vancouver", at: seattle, // the nearest place with figures
+		name: "University of British Columbia Botanical Garden, answers on euphorbias"}
 	abcSpurge = calendar{label: "ABC, spurge", place: "Australia", at: australia,
 		name: "ABC Gardening Australia, fact sheet on euphorbias"}
 	heucheras = calendar{label: "Horticulture, heucheras", place: "USA", at: northEast,
@@ -182,8 +188,8 @@ var (
 
 	telegraph = calendar{label: "Telegraph", place: "Britain", at: britain,
 		name: "The Daily Telegraph, gardening advice on Clematis montana"}
-	gwClematis = calendar{fromNotes: true, label: "Gardeners' World, clematis", place: "Britain", at: britain, also: endsOfBritain,
-		name: "BBC Gardeners' World, clematis pruning"}
+	rhs346 = calendar{label: "RHS 346", place: "Britain", at: britain, also: endsOfBritain,
+		name: "Royal Horticultural Society, advice 346, clematis: pruning group two"}
 	herald = calendar{fromNotes: true, label: "The Herald", place: "Scotland", at: britain, also: endsOfBritain,
 		name: "The Herald, Scotland, late-flowering clematis"}
 	lucan = calendar{fromNotes: true, label: "Irish wisteria notes", place: "Ireland", at: ireland,
@@ -293,6 +299,8 @@ func almanac() []almanacRow {
 		almanacRow{row: 49, plant: "most perennials", when: "November", entry: "perennials/persicaria-amplexicaulis", job: "cut back", kind: "a perennial that frost fells"},
 		almanacRow{row: 49, when: "November", entry: "perennials/hemerocallis-fulva", job: "cut back"},
 		almanacRow{row: 49, when: "November", entry: "perennials/hosta-sieboldiana", job: "cut back"},
+		almanacRow{row: 49, plant: "most perennials", when: "November", entry: "perennials/euphorbia-griffithii", job: "cut back"},
+		almanacRow{row: 49, plant: "most perennials", when: "November", entry: "perennials/euphorbia-polychroma", job: "cut back"},
 	)
 	from(georgia,
 		almanacRow{row: 55, when: "February", entry: "grasses/cortaderia-selloana", job: "remove stems", remark: noYoungGrass},
@@ -427,9 +435,22 @@ func almanac() []almanacRow {
 		almanacRow{tag: "S51", when: "October", entry: "perennials/penstemon-andenken-an-friedrich-hahn", job: "shorten"},
 	)
 	for _, name := range []string{"campanula-lactiflora", "echinacea-purpurea", "helenium-autumnale", "hylotelephium-herbstfreude", "phlox-paniculata", "rudbeckia-fulgida", "symphyotrichum-novae-angliae"} {
-		from(chop, almanacRow{tag: "S48", when: "late May", entry: "perennials/" + name, job: "chop"})
+		from(rhsAdvisers, almanacRow{plant: "herbaceous perennials", when: "late May", entry: "perennials/" + name, job: "chop"})
+	}
+	from(illinois,
+		almanacRow{when: "8 May to 19 June", entry: "perennials/hylotelephium-herbstfreude", job: "chop"},
+		almanacRow{when: "8 May to 19 June", entry: "perennials/symphyotrichum-novae-angliae", job: "chop"},
+	)
+	from(oregon,
+		almanacRow{when: "mid June", entry: "perennials/symphyotrichum-novae-angliae", job: "chop"},
+		almanacRow{plant: "Joe Pye weed", when: "June", entry: "perennials/eutrochium-maculatum", job: "chop"},
+	)
+	for _, name := range []string{"echinacea-purpurea", "hylotelephium-herbstfreude", "phlox-paniculata", "rudbeckia-fulgida"} {
+		from(toronto, almanacRow{when: "late May", entry: "perennials/" + name, job: "chop"})
 	}
 	from(guardianChop,
+		almanacRow{tag: "S48", when: "late May", entry: "perennials/campanula-lactiflora", job: "chop"},
+		almanacRow{tag: "S48", when: "late May", entry: "perennials/helenium-autumnale", job: "chop"},
 		almanacRow{tag: "S48", when: "late May", entry: "perennials/eutrochium-maculatum", job: "chop"},
 		almanacRow{tag: "S48", when: "May", entry: "perennials/erysimum-bowless-mauve", job: "shear"},
 		almanacRow{tag: "S48", when: "after flowering", handbooks: "June", entry: "perennials/brunnera-macrophylla", job: "shear"},
@@ -457,10 +478,8 @@ func almanac() []almanacRow {
 	from(abcCatmint,
 		almanacRow{tag: "S103", says: firstFlush, handbooks: "January", entry: "perennials/nepeta-faassenii", job: "shear"},
 	)
-	from(spurges,
-		almanacRow{tag: "S49", when: "late summer to autumn", entry: "perennials/euphorbia-characias-wulfenii", job: "remove stems"},
-		almanacRow{tag: "S49", when: "autumn", entry: "perennials/euphorbia-polychroma", job: "cut back"},
-		almanacRow{tag: "S49", when: "autumn", entry: "perennials/euphorbia-griffithii", job: "cut back"},
+	from(ubcSpurge,
+		almanacRow{when: "after flowering", handbooks: "June to July", entry: "perennials/euphorbia-characias-wulfenii", job: "remove stems"},
 	)
 	from(abcSpurge,
 		almanacRow{tag: "S49", when: "mid spring", entry: "perennials/euphorbia-characias-wulfenii", job: "remove stems", remark: "published: as soon as they have flowered"},
@@ -648,9 +667,8 @@ func almanac() []almanacRow {
 		almanacRow{tag: "S46", when: "after flowering", handbooks: "May to June", entry: "climbers/clematis-montana", job: "prune"},
 		almanacRow{tag: "S46", when: "after flowering", handbooks: "April to June", entry: "climbers/clematis-armandii", job: "prune"},
 	)
-	from(gwClematis,
-		almanacRow{tag: "S46", plant: "group 1, by the end of June", when: "July to October", not: true, entry: "climbers/clematis-montana", job: "prune"},
-		almanacRow{tag: "S46", plant: "group 2", when: "February to March", entry: "climbers/clematis-nelly-moser", job: "prune"},
+	from(rhs346,
+		almanacRow{plant: "group 2", when: "February", entry: "climbers/clematis-nelly-moser", job: "prune"},
 	)
 	from(herald,
 		almanacRow{tag: "S45", plant: "group 3", when: "February to March", entry: "climbers/clematis-viticella", job: "prune"},
@@ -761,10 +779,9 @@ func knownMisses() map[missKey]string {
 		{"The Land", "perennials/phormium-tenax", "groom"}:              "the notes clear dead leaves in the dead of winter; the library waits for the last frost, which shows what it has killed",
 		{"The Land", "bulbs/canna-indica", "cut back"}:                  "July is a reminder to those who have not yet cut; the library cuts when frost has blackened the leaf",
 
-		{"Guardian", "perennials/erysimum-bowless-mauve", "shear"}:                               "the column allows a clip in May, in full flower; the library clips once the bush has grown loose",
-		{"Gardeners' World, spurges", "perennials/euphorbia-characias-wulfenii", "remove stems"}: "the page says both: after flowering, and in late summer or autumn; the library takes the first, before the seed is flung",
-		{"ABC, spurge", "perennials/euphorbia-characias-wulfenii", "remove stems"}:               "the same event: in mild Australia it has flowered a month sooner than six months after Britain's",
-		{"Old House Gardens", "perennials/iris-germanica", "groom"}:                              "the page clears the leaves for the iris borer of North America; the entry does so too in a cold garden, by an adjustment",
+		{"Guardian", "perennials/erysimum-bowless-mauve", "shear"}:                 "the column allows a clip in May, in full flower; the library clips once the bush has grown loose",
+		{"ABC, spurge", "perennials/euphorbia-characias-wulfenii", "remove stems"}: "the same event: in mild Australia it has flowered a month sooner than six months after Britain's",
+		{"Old House Gardens", "perennials/iris-germanica", "groom"}:                "the page clears the leaves for the iris borer of North America; the entry does so too in a cold garden, by an adjustment",
 
 		{"Fern Foundation", "ferns/dryopteris-filix-mas", "remove old leaves"}:      shelters,
 		{"Fern Foundation", "ferns/athyrium-niponicum", "remove old leaves"}:        shelters,
@@ -779,13 +796,13 @@ func knownMisses() map[missKey]string {
 		{"Horticulture, renewal", "shrubs/spiraea-arguta", "thin"}:            renewal,
 		{"Horticulture, renewal", "shrubs/syringa-vulgaris", "thin"}:          renewal,
 		{"Horticulture, renewal", "shrubs/weigela-florida", "thin"}:           renewal,
-		{"Canadian Gardening", "shrubs/hydrangea-quercifolia", "deadhead"}:    "practice differs, as the entry says: the magazine takes the heads off after bloom; the library leaves them to shelter the buds until spring",
+		{"Canadian Gardening", "shrubs/hydrangea-quercifolia", "deadhead"}:    "practice differs: the magazine takes the heads off after bloom; the library leaves them to shelter the buds until spring",
 		{"Garden notes, August", "shrubs/abelia-grandiflora", "thin"}:         "the notes prune before spring growth; the library waits for the last frost, which comes in October at Canberra",
 		{"Garden notes, August", "shrubs/hydrangea-macrophylla", "deadhead"}:  "the library leaves the heads on until the last frosts, and these come in October at Canberra",
 
 		{"RHS 353", "hedges/crataegus-monogyna", "trim"}:           "the RHS clips a formal hedge all summer; the library trims when the berries are eaten and before any nest",
 		{"Box, Derby Day", "hedges/buxus-sempervirens", "trim"}:    "practice differs: the library trims once, in late summer, clear of the nests",
-		{"Miller Library, tip 15", "trees/cornus-kousa", "prune"}:  "practice differs, as the entry says: both keep clear of the rising sap; the library prunes in leaf, when dead wood shows",
+		{"Miller Library, tip 15", "trees/cornus-kousa", "prune"}:  "practice differs: both keep clear of the rising sap; the library prunes in leaf, when dead wood shows",
 		{"Miller Library, tip 15", "trees/prunus-kanzan", "prune"}: "advice differs by region: silver leaf asks for summer, the bark moth of the Pacific Northwest for any other time; the entry prints a caution for that region",
 	}
 }

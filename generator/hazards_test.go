@@ -41,6 +41,10 @@ const (
 	skin = "Botanical Dermatology Database"
 	// The list of garden flowers, read in a copy.
 	horseFarms = "The Horse, landscaping plants to avoid on horse farms"
+	// The bulletin's own pages could not be read, a county agent's list after it
+	// could (Rowan County, 16 May 2021: yew, rhododendron, hydrangea, cherry, box).
+	northCarolina = "North Carolina State University, Poisonous Plants of North Carolina, bulletin 414"
+	cornellGoats  = "Cornell University, poisonous plants for goats"
 )
 
 func listings() []listing {
@@ -53,16 +57,16 @@ func listings() []listing {
 		{"Aruncus", "toxic if eaten", "TRADE 3.1 row 7, handbooks (the seeds)", nil},
 		{"Baptisia", "toxic if eaten, toxic to pets, toxic to grazing animals", "TRADE 3.1 row 12; Royal College of Physicians, garden plant database: seeds and flowers; " + horseFarms, nil},
 		{"Buxus", "irritant sap, toxic if eaten, toxic to pets, toxic to grazing animals", "TRADE 3.2 row 76 and 3.4 row 138; " + aspca + "; livestock: " + missouri + "; " + horses, nil},
-		{"Clematis", "irritant sap, toxic if eaten, toxic to pets", "TRADE 3.3 rows 125 to 128; " + aspca + "; eaten, by handbooks", nil},
+		{"Clematis", "irritant sap, toxic if eaten, toxic to pets, toxic to grazing animals", "TRADE 3.3 rows 125 to 128; " + aspca + " (horses from memory); eaten, by handbooks", nil},
 		{"Cyclamen", "irritant sap, toxic if eaten, toxic to pets", aspca + "; the skin by handbooks", nil},
-		{"Daphne", "irritant sap, toxic if eaten, toxic to pets", "TRADE 5.1 and 3.2 row 88; " + rhs, nil},
+		{"Daphne", "irritant sap, toxic if eaten, toxic to pets, toxic to grazing animals", "TRADE 5.1 and 3.2 row 88; " + rhs + "; grazing animals: Canadian Poisonous Plants Information System (from memory)", nil},
 		{"Delphinium", "irritant sap, toxic if eaten, toxic to pets, toxic to grazing animals", "TRADE 5.1 and 3.1 row 20; " + aspca + "; " + rhs + " (the skin from memory); " + horseFarms + "; Veterinary Toxicology, third edition: cattle", nil},
 		{"Digitalis", "irritant sap, toxic if eaten, toxic to pets, toxic to grazing animals", "TRADE 5.1 and 3.1 row 23; " + aspca + "; the skin by a list of the most poisonous plants (eating and contact); " + horseFarms, nil},
 		{"Euphorbia", "sap eyes, irritant sap, toxic if eaten, toxic to pets, toxic to grazing animals", "TRADE 5.1 and 3.1 rows 29 to 31; Archives of Ophthalmology 118, 2000; " + aspca + "; Colorado State University, guide to poisonous plants, for its wild kin (from memory)", nil},
 		{"Eutrochium", "toxic if eaten, toxic to pets, toxic to grazing animals", "Natural Medicines Comprehensive Database, gravel root (a near kin): pyrrolizidine alkaloids; Oregon State University Extension: these harm cattle and horses, fresh and in hay", nil},
 		{"Galanthus", "toxic if eaten, toxic to pets", rhs + " (from memory)", nil},
 		{"Helleborus", "irritant sap, toxic if eaten, toxic to pets, toxic to grazing animals", "TRADE 3.1 rows 40 and 41; " + aspca + "; horses, too, on the animal list (from memory)", nil},
-		{"Hydrangea", "irritant sap, allergen, toxic if eaten, toxic to pets", "TRADE 3.2 rows 97 to 100 and 3.3 row 131; " + aspca + "; " + skin + " (the allergy from memory)", nil},
+		{"Hydrangea", "irritant sap, allergen, toxic if eaten, toxic to pets, toxic to grazing animals", "TRADE 3.2 rows 97 to 100 and 3.3 row 131; " + aspca + "; " + skin + " (the allergy from memory); " + northCarolina + " (wilted leaves)", nil},
 		{"Ilex", "thorns, toxic if eaten, toxic to pets", "TRADE 3.4 row 144; " + aspca, nil},
 		{"Iris", "irritant sap, toxic if eaten, toxic to pets, toxic to grazing animals", "TRADE 3.1 rows 46 and 47; " + aspca + "; " + horseFarms, nil},
 		{"Lamprocapnos", "irritant sap, toxic if eaten, toxic to pets, toxic to grazing animals", "TRADE 3.1 row 22; United States Army, list of ornamental poisonous plants: skin; Warren County Master Gardeners: people and animals; " + horseFarms + "; Pet Poison Helpline: cattle and sheep", nil},
@@ -75,8 +79,8 @@ func listings() []listing {
 		{"Papaver", "irritant sap, toxic if eaten, toxic to pets, toxic to grazing animals", "TRADE 3.1 row 56; Canadian Poisonous Plants Information System, oriental poppy; a veterinary poison line, poppy; " + horseFarms, nil},
 		{"Parthenocissus", "irritant sap, toxic if eaten", "TRADE 3.3 row 134, handbooks", nil},
 		{"Prunus", "toxic if eaten, toxic to pets, toxic to grazing animals", "TRADE 5.1 and 3.2 row 110; " + aspca + "; " + davis + "; livestock: " + missouri + "; " + horses, nil},
-		{"Rhododendron", "toxic if eaten, toxic to pets", "TRADE 3.2 row 112; " + aspca, nil},
-		{"Sambucus", "toxic if eaten", "TRADE 3.2 row 117, handbooks (raw)", nil},
+		{"Rhododendron", "toxic if eaten, toxic to pets, toxic to grazing animals", "TRADE 3.2 row 112; " + aspca + "; " + northCarolina + "; " + cornellGoats, nil},
+		{"Sambucus", "toxic if eaten, toxic to grazing animals", "TRADE 3.2 row 117, handbooks (raw); grazing animals: Canadian Poisonous Plants Information System, American elder (from memory)", nil},
 		{"Sarcococca", "toxic if eaten", "TRADE 3.2 row 119, handbooks (the berries)", nil},
 		{"Taxus", "toxic if eaten, toxic to pets, toxic to grazing animals", "TRADE 5.1 and 3.4 row 137; " + aspca + "; livestock: " + missouri + "; " + horses, nil},
 		{"Thalictrum", "toxic if eaten", "TRADE 3.1 row 68, handbooks", nil},
@@ -85,7 +89,7 @@ func listings() []listing {
 		{"Viburnum", "toxic if eaten", "TRADE 3.2 row 122, handbooks (the berries)", map[string]string{
 			"shrubs/viburnum-bodnantense": "TRADE 3.2 row 123 gives it no hazard, and it hardly fruits",
 		}},
-		{"Wisteria", "toxic if eaten, toxic to pets", "TRADE 5.1 and 3.3 row 129; " + aspca, nil},
+		{"Wisteria", "toxic if eaten, toxic to pets, toxic to grazing animals", "TRADE 5.1 and 3.3 row 129; " + aspca + " (horses from memory)", nil},
 		{"Dryopteris", "toxic if eaten, toxic to pets, toxic to grazing animals", "handbooks: the rootstock of male fern", map[string]string{
 			"ferns/dryopteris-erythrosora": "only male fern and its nearest kin are named as poisonous",
 		}},
@@ -104,7 +108,7 @@ func listings() []listing {
 		{"Hosta", "toxic to pets, toxic to grazing animals", "TRADE 3.1 row 44; " + aspca + "; horses, too, on the animal list (from memory)", nil},
 		{"Lavandula", "toxic to pets", aspca, nil},
 		{"Lilium", "toxic to pets", "TRADE 5.1 and 3.6 row 160; " + aspca, nil},
-		{"Malus", "toxic to pets", aspca + " (names crab apples); people eat the fruit", nil},
+		{"Malus", "toxic to pets, toxic to grazing animals", aspca + " (names crab apples; horses from memory); people eat the fruit", nil},
 		{"Nepeta", "toxic to pets", aspca + " (catnip, also as catmint, for cats)", nil},
 		{"Paeonia", "toxic if eaten, toxic to pets, toxic to grazing animals", "TRADE 3.1 row 55; " + aspca + "; horses, too, on the animal list (from memory)", nil},
 		{"Yucca", "thorns, irritant sap, toxic to pets, toxic to grazing animals", "TRADE 5.1 and 3.2 row 124; " + aspca + "; the sap from memory; horses, too, on the animal list (from memory)", nil},
