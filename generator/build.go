@@ -52,12 +52,12 @@ func Compose(o Options) (*Proof, source.Diagnostics, error) {
 
 // Page makes one page of the web edition, by its path, before the others; nil
 // when there is none.
-func (p *Proof) Page(file string) ([]byte, error) {
+func (p *Proof) Page(ctx context.Context, file string) ([]byte, error) {
 	web, err := p.press.web()
 	if err != nil {
 		return nil, err
 	}
-	return web.Page(file)
+	return web.Page(ctx, file)
 }
 
 // Print makes the files of editions, nil for all, by their paths. The diagnostics

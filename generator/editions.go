@@ -73,7 +73,7 @@ func (p *press) run(ctx context.Context, editions []string, to Put) []printed {
 	for i, e := range editions {
 		all.Go(func() {
 			if out[i].err = ctx.Err(); out[i].err == nil {
-				out[i].ds, out[i].err = p.edition(e, pages, drawn, to)
+				out[i].ds, out[i].err = p.edition(ctx, e, pages, drawn, to)
 				// A template of the theme that fails over this book is its fault.
 				if ds := html.Fault(p.theme, out[i].err); ds != nil {
 					out[i] = printed{ds: ds}
@@ -111,14 +111,14 @@ func (p *press) pages(fold bool) paged {
 
 // edition makes the files of one edition; pages gives the booklet's, and drawn is
 // called with sections whose pictures were just drawn.
-func (p *press) edition(name string, pages func() paged, drawn func(*booklet.Section), to Put) (source.Diagnostics, error) {
+func (p *press) edition(ctx context.Context, name string, pages func() paged, drawn func(*booklet.Section), to Put) (source.Diagnostics, error) {
 	switch name {
 	case "web":
 		web, err := p.web()
 		if err != nil {
 			return nil, err
 		}
-		return web.Files(to, drawn)
+		return web.Files(ctx, to, drawn)
 	case "a5":
 		laid := pages()
 		return laid.found, p.pdf("booklet.pdf", to, laid.painting.File)
@@ -139,7 +139,7 @@ func (p *press) edition(name string, pages func() paged, drawn func(*booklet.Sec
 	case "ics":
 		return nil, to("care.ics", ics.Render(p.book(), ics.Settings{Stamp: p.stamp, Alarm: p.alarm}))
 	case "onefile":
-		_, err := html.RenderOne(p.book(), p.theme, p.paintings, to) // web tells its diagnostics
+		_, err := html.RenderOne(ctx, p.book(), p.theme, p.paintings, to) // web tells its diagnostics
 		return nil, err
 	case "json":
 		// Made last, by Print: it holds what the other editions found.

@@ -206,7 +206,7 @@ func (w *watcher) build(ctx context.Context, batch watch.Batch) (stop func()) {
 	other := false // pages than those shown before
 	if err == nil && proof != nil {
 		b.Goal = w.session.PageOf(proof, changed)
-		other = w.ahead(proof, b.Goal)
+		other = w.ahead(ctx, proof, b.Goal)
 		if web, ds, err = proof.Print(ctx, []string{"web"}); ds.HasErrors() {
 			web = nil
 		}
@@ -234,7 +234,7 @@ func (w *watcher) build(ctx context.Context, batch watch.Batch) (stop func()) {
 // ahead shows the pages that are being looked at before all others are made, and
 // says whether they are other than before. A page that fails is told of with the
 // rest.
-func (w *watcher) ahead(proof *generator.Proof, goal string) (other bool) {
+func (w *watcher) ahead(ctx context.Context, proof *generator.Proof, goal string) (other bool) {
 	pages := map[string][]byte{}
 	wanted := w.server.Open()
 	if goal != "" && slices.Contains(wanted, "index.html") {
@@ -243,7 +243,7 @@ func (w *watcher) ahead(proof *generator.Proof, goal string) (other bool) {
 		goal = ""
 	}
 	for _, name := range wanted {
-		if data, err := proof.Page(name); err == nil && data != nil {
+		if data, err := proof.Page(ctx, name); err == nil && data != nil {
 			pages[name] = data
 		}
 	}

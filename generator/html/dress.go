@@ -1,6 +1,7 @@
 package html
 
 import (
+	"context"
 	"encoding/base64"
 	"errors"
 	"fmt"
@@ -15,13 +16,16 @@ import (
 	"sheaf/generator/theme"
 )
 
-// parsed gives the theme's templates.
+// parsed gives the theme's templates, in which each step asks for leave.
 func parsed(t *theme.Theme) (*template.Template, error) {
-	all := template.New("theme")
+	all := template.New("theme").Funcs(new(budget).functions())
 	for _, f := range t.Templates() {
 		if _, err := all.New(f.Path).Parse(string(f.Text)); err != nil {
 			return nil, fmt.Errorf("html: %w", err)
 		}
+	}
+	if err := stepped(all); err != nil {
+		return nil, fmt.Errorf("html: %w", err)
 	}
 	return all, nil
 }
@@ -32,14 +36,19 @@ func parsed(t *theme.Theme) (*template.Template, error) {
 func Check(t *theme.Theme) source.Diagnostics {
 	all, err := parsed(t)
 	if err == nil {
-		// Executing checks the whole set first, and fails over nothing after that.
-		err = all.ExecuteTemplate(io.Discard, "page", nil)
+		// Executing checks the whole set first, and then has nothing to show.
+		if _, err = all.New(checking).Parse(`{{if .}}{{template "page" .}}{{end}}`); err == nil {
+			err = all.ExecuteTemplate(io.Discard, checking, nil)
+		}
 		if unsafe := (*template.Error)(nil); !errors.As(err, &unsafe) {
 			return nil
 		}
 	}
 	return Fault(t, err)
 }
+
+// checking is the template that is executed to look through the others.
+const checking = "a theme's templates"
 
 // place finds the file, line and column in an error of the template packages:
 // "template: FILE:LINE:COLUMN: …".
@@ -48,7 +57,7 @@ var place = regexp.MustCompile(`(?:html/)?template: ?([^\s:][^:]*):(\d+)(?::(\d+
 // Fault turns the error of a template that failed into a diagnostic at its
 // place; nil for other errors.
 func Fault(t *theme.Theme, err error) source.Diagnostics {
-	if err == nil {
+	if err == nil || errors.Is(err, context.Canceled) {
 		return nil
 	}
 	text := strings.ReplaceAll(err.Error(), "html/template:", "template: ")
@@ -62,7 +71,10 @@ func Fault(t *theme.Theme, err error) source.Diagnostics {
 			continue
 		}
 		hint := ""
-		if !t.Own(f) {
+		switch {
+		case errors.Is(err, errSpent):
+			hint = "look for a range over too much, or a template that calls itself without an end"
+		case !t.Own(f):
 			hint = "the template is the default theme's: one of the theme's own took the place of what it calls"
 		}
 		ds.Add(source.Error, "theme/template", spot(f, m[2], m[3]), "the template fails: "+plainly(m[4]), hint)
@@ -76,7 +88,7 @@ func Fault(t *theme.Theme, err error) source.Diagnostics {
 // plainly is an error of a template without what repeats its place.
 func plainly(s string) string {
 	if _, after, ok := strings.Cut(s, ">: "); ok && strings.HasPrefix(s, "executing ") {
-		return after
+		return strings.TrimPrefix(after, "error calling "+stepName+": ")
 	}
 	return s
 }

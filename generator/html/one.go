@@ -2,6 +2,7 @@ package html
 
 import (
 	"bytes"
+	"context"
 	"crypto/sha256"
 	"encoding/base64"
 	"fmt"
@@ -21,13 +22,13 @@ const one = "booklet.html"
 // sections one after another, links between them as places in the file, style,
 // script and pictures within it. Its policy lets that style and that script
 // work by their hashes and nothing else.
-func RenderOne(b *booklet.Book, t *theme.Theme, painted *Paintings, to Put) (source.Diagnostics, error) {
+func RenderOne(ctx context.Context, b *booklet.Book, t *theme.Theme, painted *Paintings, to Put) (source.Diagnostics, error) {
 	e, err := newEdition(b, t, true, painted)
 	if err != nil {
 		return nil, err
 	}
 	var page bytes.Buffer
-	if err := e.render(&page, e.opening(one)); err != nil {
+	if err := e.render(ctx, &page, e.opening(one)); err != nil {
 		return nil, err
 	}
 	return e.ds.Sorted(), to(one, e.inPlace(page.Bytes())...)
@@ -57,7 +58,7 @@ var kept = regexp.MustCompile(`\x00(\d+)\x00`)
 func (p *page) Under(s *booklet.Section) (template.HTML, error) {
 	p.Section, p.Kind = s, s.Kind
 	p.under.Reset()
-	if err := p.pages.ExecuteTemplate(&p.under, "section", p); err != nil {
+	if err := p.set.execute(&p.under, "section", p); err != nil {
 		return "", err
 	}
 	p.sections = append(p.sections, lowered(p.under.Bytes()))

@@ -18,6 +18,7 @@ import (
 // vocabulary of a theme's templates.
 type page struct {
 	*edition
+	set         *set   // the templates that make it
 	File        string // its own path
 	Name        string // of the title bar
 	Description string
@@ -32,15 +33,28 @@ type page struct {
 func (p *page) Book() *booklet.Book { return p.book }
 
 // Say gives a text of the words, by its keys and full stops between them, with
-// its places filled by names and values in turns.
-func (p *page) Say(key string, values ...any) string { return p.book.Words.Say(key, values...) }
+// its places filled by names and values in turns. A text may have a place more than
+// once: the error is for values of templates that grow with each saying.
+func (p *page) Say(key string, values ...any) (string, error) {
+	sum := 0
+	for _, v := range values {
+		sum += length(v)
+	}
+	if sum > longestSaid {
+		return "", fmt.Errorf("what is filled into a text has more than %d KB: %w", longestSaid>>10, errSpent)
+	}
+	said := p.say(key, values...)
+	return said, p.set.make(len(said))
+}
+
+func (p *page) say(key string, values ...any) string { return p.book.Words.Say(key, values...) }
 
 // Subtitle is the book's, with whom it is for.
 func (p *page) Subtitle() string {
 	if p.book.For == "" {
 		return p.book.Subtitle
 	}
-	return p.Say("booklet.subtitle for", "subtitle", p.book.Subtitle, "for", p.book.For)
+	return p.say("booklet.subtitle for", "subtitle", p.book.Subtitle, "for", p.book.For)
 }
 
 // Plainly is a section's title without its styles.
@@ -100,22 +114,22 @@ func (p *page) Navigation() []item {
 		place = "nav.climate"
 	}
 	if p.One || p.book.Guide {
-		out = append(out, p.item(p.Say("nav.months"), p.list(booklet.Month), booklet.Month))
+		out = append(out, p.item(p.say("nav.months"), p.list(booklet.Month), booklet.Month))
 	} else {
-		out = append(out, p.item(p.Say("nav.this month"), home, ""))
+		out = append(out, p.item(p.say("nav.this month"), home, ""))
 	}
 	for _, n := range []struct {
 		label string
 		kind  booklet.Kind
 	}{{"nav.year", booklet.Year}, {place, booklet.Glance}, {"nav.plants", booklet.Plant}, {"nav.jobs", booklet.JobPage}, {"nav.safety", booklet.Safety}, {"nav.index", booklet.Index}} {
 		if all := p.of[n.kind]; len(all) > 0 {
-			out = append(out, p.item(p.Say(n.label), cmp.Or(p.list(n.kind), p.files[all[0].ID]), n.kind))
+			out = append(out, p.item(p.say(n.label), cmp.Or(p.list(n.kind), p.files[all[0].ID]), n.kind))
 		}
 	}
 	if p.One {
 		return out // whatever shows one file can search in it
 	}
-	return append(out, p.item(p.Say("nav.search"), searchPage, ""))
+	return append(out, p.item(p.say("nav.search"), searchPage, ""))
 }
 
 func (p *page) item(label, file string, k booklet.Kind) item {
@@ -370,7 +384,7 @@ func (p *page) Parts(s *booklet.Section) ([]part, error) {
 // block finds the template of a block: they are named as the types are.
 func (p *page) block(b booklet.Block) (block, error) {
 	name, ok := strings.CutPrefix(fmt.Sprintf("%T", b), "booklet.")
-	if !ok || p.pages.Lookup(name) == nil {
+	if !ok || p.set.pages.Lookup(name) == nil {
 		return block{}, fmt.Errorf("no template for a block of type %T", b)
 	}
 	return block{p, name, b}, nil

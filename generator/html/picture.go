@@ -71,7 +71,7 @@ type image struct {
 func (p *page) Drawing(s *booklet.Section) *image {
 	for _, b := range s.Blocks {
 		var pic draw.Picture
-		alt := p.Say("drawn.alt", "plant", cmp.Or(s.Aside, prose.String(s.Title)))
+		alt := p.say("drawn.alt", "plant", cmp.Or(s.Aside, prose.String(s.Title)))
 		switch b := b.(type) {
 		case booklet.Portrait:
 			pic = b.Picture

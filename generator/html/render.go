@@ -12,6 +12,7 @@ package html
 import (
 	"bytes"
 	"cmp"
+	"context"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -37,7 +38,7 @@ type edition struct {
 	One     bool // everything is in one file
 	book    *booklet.Book
 	theme   *theme.Theme
-	pages   *template.Template
+	pages   *template.Template // as parsed; each page is made by a set of them
 	palette figure.Palette
 	vars    map[draw.Color]string
 	of      map[booklet.Kind][]*booklet.Section // in the order of the book
@@ -57,6 +58,7 @@ type edition struct {
 	under    bytes.Buffer
 
 	mu    sync.Mutex               // of what follows: pages are rendered side by side
+	idle  []*set                   // templates that no page uses now
 	to    Put                      // nil as long as only single pages are asked for
 	ahead map[string][]byte        // files made before that
 	made  map[string]bool          // all files made so far
@@ -135,13 +137,13 @@ func NewWeb(b *booklet.Book, t *theme.Theme, painted *Paintings) (*Web, error) {
 }
 
 // Page gives one page by its path; nil when there is none of that path.
-func (w *Web) Page(file string) ([]byte, error) {
+func (w *Web) Page(ctx context.Context, file string) ([]byte, error) {
 	i := slices.IndexFunc(w.pages, func(p page) bool { return p.File == file })
 	if i < 0 {
 		return nil, nil
 	}
 	var b bytes.Buffer
-	if err := w.edition.render(&b, w.pages[i]); err != nil {
+	if err := w.edition.render(ctx, &b, w.pages[i]); err != nil {
 		return nil, err
 	}
 	w.edition.put(file, b.Bytes())
@@ -150,9 +152,9 @@ func (w *Web) Page(file string) ([]byte, error) {
 
 // Files makes all files, once; made is called with each section that a page was
 // made of, several at once, if it is not nil. The diagnostics tell of links that lead nowhere;
-// the error is for templates that fail, for books with a block this edition cannot
-// show, and for files that are not taken.
-func (w *Web) Files(to Put, made func(*booklet.Section)) (source.Diagnostics, error) {
+// the error is for templates that fail or are stopped with ctx, for books with a block
+// this edition cannot show, and for files that are not taken.
+func (w *Web) Files(ctx context.Context, to Put, made func(*booklet.Section)) (source.Diagnostics, error) {
 	e := w.edition
 	for name, data := range e.ahead {
 		if err := to(name, data); err != nil {
@@ -179,8 +181,10 @@ func (w *Web) Files(to Put, made func(*booklet.Section)) (source.Diagnostics, er
 				if b.Cap() > 1<<20 {
 					b = bytes.Buffer{} // a list of thousands of plants is the only one of its size
 				}
-				if faults[i] = e.render(&b, pages[i]); faults[i] == nil {
+				if faults[i] = e.render(ctx, &b, pages[i]); faults[i] == nil {
 					e.put(pages[i].File, b.Bytes())
+				} else {
+					next.Store(int64(len(pages))) // no page will be shown
 				}
 				if made != nil && pages[i].Section != nil {
 					made(pages[i].Section)
@@ -325,13 +329,40 @@ func (e *edition) place(id, file string) string {
 	return file
 }
 
-// render makes a page with the theme's templates.
-func (e *edition) render(b *bytes.Buffer, p page) error {
+// render makes a page with the theme's templates, until ctx ends.
+func (e *edition) render(ctx context.Context, b *bytes.Buffer, p page) error {
 	b.Reset()
-	if err := e.pages.ExecuteTemplate(b, "page", &p); err != nil {
+	s, err := e.take()
+	if err != nil {
+		return err
+	}
+	defer e.giveBack(s)
+	p.set = s
+	ctx, done := context.WithTimeout(ctx, s.time)
+	defer done()
+	s.begin(ctx)
+	if err := s.execute(b, "page", &p); err != nil {
 		return fmt.Errorf("html: %s: %w", p.File, err)
 	}
 	return nil
+}
+
+// take gives a set of the templates that no other page uses.
+func (e *edition) take() (*set, error) {
+	e.mu.Lock()
+	defer e.mu.Unlock()
+	if n := len(e.idle); n > 0 {
+		s := e.idle[n-1]
+		e.idle = e.idle[:n-1]
+		return s, nil
+	}
+	return newSet(e.pages, budgetOf(len(e.book.Sections)))
+}
+
+func (e *edition) giveBack(s *set) {
+	e.mu.Lock()
+	defer e.mu.Unlock()
+	e.idle = append(e.idle, s)
 }
 
 // assets are the stylesheet, with the theme's colours and families before it, and the

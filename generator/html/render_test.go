@@ -2,6 +2,7 @@ package html_test
 
 import (
 	"bytes"
+	"context"
 	stdhtml "html"
 	"path"
 	"regexp"
@@ -90,7 +91,7 @@ func render(b *booklet.Book, t *theme.Theme) (map[string][]byte, source.Diagnost
 		return nil, nil, err
 	}
 	out := map[string][]byte{}
-	ds, err := w.Files(into(out), nil)
+	ds, err := w.Files(context.Background(), into(out), nil)
 	return out, ds, err
 }
 
@@ -214,7 +215,7 @@ func checkPage(t *testing.T, name, page string, out map[string][]byte) {
 // TestRenderOne holds the single file to what every page is held to.
 func TestRenderOne(t *testing.T) {
 	out := map[string][]byte{}
-	if _, err := html.RenderOne(everything(t), themetest.Fieldbook(t), nil, into(out)); err != nil {
+	if _, err := html.RenderOne(t.Context(), everything(t), themetest.Fieldbook(t), nil, into(out)); err != nil {
 		t.Fatal(err)
 	}
 	if len(out) != 1 {
