@@ -12,6 +12,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -48,7 +49,8 @@ const buildHelp = `Build checks a garden and makes its booklet.
   sheaf build . --editions web,json     only these editions
   sheaf build . --year 2028             the same garden, another year
 
-With a fault in the content nothing is written. Options:
+With a fault in the content nothing is written, nor if it is ended with Ctrl-C.
+Options:
 
   --out DIR          where to write (default output/ and the garden's name)
   --year N           the booklet's first year (default: that of the handover)
@@ -295,7 +297,10 @@ func buildCommand(sys system) *cobra.Command {
 		if out, err = outputOf(out, folder); err != nil {
 			return err
 		}
-		built, ds, err := sys.printTo(cmd.Context(), o, out)
+		ctx, stop := sys.interrupted()
+		defer stop()
+		context.AfterFunc(ctx, stop) // who asks again need not wait for anything
+		built, ds, err := sys.printTo(ctx, o, out)
 		if err != nil {
 			return err
 		}
@@ -365,10 +370,15 @@ const patience = 30 * time.Second
 // tell prints a line about a folder that is written to.
 func (sys system) tell(s string) { fmt.Fprintf(sys.stderr, "sheaf: note: %s\n", s) }
 
-// printTo builds a garden into a folder. There is no build if the diagnostics hold
-// an error; what is wrong with the folder is told after them.
+// printTo builds a garden into a folder until ctx ends. There is no build if the
+// diagnostics hold an error; what is wrong with the folder is told after them.
 func (sys system) printTo(ctx context.Context, o generator.Options, folder string) (*build, source.Diagnostics, error) {
-	proof, ds, err := generator.Compose(o)
+	var proof *generator.Proof
+	var ds source.Diagnostics
+	var err error
+	if !unless(ctx, func() { proof, ds, err = generator.Compose(o) }) {
+		return nil, nil, errInterrupted
+	}
 	if err != nil || proof == nil {
 		return nil, ds, err
 	}
@@ -378,14 +388,60 @@ func (sys system) printTo(ctx context.Context, o generator.Options, folder strin
 		defer cancel()
 		b.Output, b.refused = generator.OpenOutput(waiting, folder, sys.tell)
 	}
+	if ctx.Err() != nil {
+		return nil, nil, errors.Join(errInterrupted, b.Close())
+	}
 	if b.refused != nil {
 		return b, ds, nil
 	}
-	ds, err = proof.PrintTo(ctx, o.Editions, b.Put)
+	g := &gate{put: b.Put}
+	if !unless(ctx, func() { ds, err = proof.PrintTo(ctx, o.Editions, g.Put) }) || ctx.Err() != nil {
+		g.shut()
+		return nil, nil, errors.Join(errInterrupted, b.Close())
+	}
 	if err != nil || ds.HasErrors() {
 		return nil, ds, errors.Join(err, b.Close())
 	}
 	return b, ds, nil
+}
+
+// unless does something and says whether it came to its end before ctx did. If not,
+// it is left alone, and nothing of what it does may be looked at.
+func unless(ctx context.Context, do func()) bool {
+	done := make(chan struct{})
+	go func() {
+		do()
+		close(done)
+	}()
+	select {
+	case <-done:
+		return true
+	case <-ctx.Done():
+		return false
+	}
+}
+
+// A gate lets files through until it is shut.
+type gate struct {
+	put    generator.Put
+	mu     sync.RWMutex
+	closed bool
+}
+
+func (g *gate) Put(name string, parts ...[]byte) error {
+	g.mu.RLock()
+	defer g.mu.RUnlock()
+	if g.closed {
+		return errInterrupted
+	}
+	return g.put(name, parts...)
+}
+
+// shut returns when no file is on its way any longer.
+func (g *gate) shut() {
+	g.mu.Lock()
+	defer g.mu.Unlock()
+	g.closed = true
 }
 
 // unnoted drops notes: a build says what is wrong, check says all.

@@ -27,13 +27,16 @@ import (
 //     hint: lines. Paths are as seen from the working directory.
 //   - Colour is for terminals, and not when NO_COLOR is set or TERM is dumb.
 //   - Exit 0 done, warnings allowed; 1 faults in the content; 2 usage; 3 could
-//     not read or write. The same under --json.
+//     not read or write; 130 ended with Ctrl-C, as shells tell it. The same under
+//     --json. A watcher that is ended has done what it was asked for.
 
 const (
 	exitDone    = 0
 	exitContent = 1
 	exitUsage   = 2
 	exitSystem  = 3
+	// exitInterrupted is 128 and the number of SIGINT.
+	exitInterrupted = 130
 )
 
 // usageError is a call that cannot be understood.
@@ -49,6 +52,9 @@ type hinted struct {
 }
 
 func (h hinted) Unwrap() error { return h.error }
+
+// errInterrupted is a build that was told to end before it was done.
+var errInterrupted = errors.New("ended before it was done; nothing was written")
 
 // report prints what ended a call and gives the exit code.
 func report(sys system, root *cobra.Command, err error) int {
@@ -68,6 +74,9 @@ func report(sys system, root *cobra.Command, err error) int {
 		return exitUsage
 	}
 	fmt.Fprintf(sys.stderr, "sheaf: error: %v\n", plain(err))
+	if errors.Is(err, errInterrupted) {
+		return exitInterrupted
+	}
 	var folder *generator.FolderError
 	if errors.As(err, &folder) {
 		fmt.Fprintln(sys.stderr, "hint: --out DIR chooses another folder")

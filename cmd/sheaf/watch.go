@@ -76,6 +76,7 @@ func watchCommand(sys system) *cobra.Command {
 		w.garden, w.folder = garden, folder
 		ctx, stop := sys.interrupted()
 		defer stop()
+		context.AfterFunc(ctx, stop) // who asks again need not wait for anything
 		listener, err := listen(port)
 		if err != nil {
 			return err
