@@ -210,7 +210,7 @@ func TestLogoAndCover(t *testing.T) {
 		})
 		o.Editions = []string{"web", "onefile", "a5", "large"}
 		r := build(t, o)
-		if string(r.Files["logo.svg"]) != svg || len(r.Files["cover-picture.png"]) == 0 || r.Files["cover.svg"] != nil {
+		if string(r.Files["logo.svg"]) != svg+"\n" || len(r.Files["cover-picture.png"]) == 0 || r.Files["cover.svg"] != nil {
 			t.Errorf("%s: the pictures are not beside the pages", cover)
 		}
 		for name, src := range map[string]string{"index.html": "logo.svg", "plants/taxus-baccata.html": "../logo.svg"} {

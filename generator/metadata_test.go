@@ -501,3 +501,48 @@ func TestNoMetadata(t *testing.T) {
 		}
 	}
 }
+
+// TestThemeHoldsNoMetadata: the pictures of a theme are made anew as photographs
+// are, upright and with their transparency, and its drawings hold nothing but what
+// is drawn.
+func TestThemeHoldsNoMetadata(t *testing.T) {
+	svg := `<?xml version="1.0"?><!-- ` + told + ` --><svg xmlns="http://www.w3.org/2000/svg" xmlns:p="http://program" p:docname="` + told + `" viewBox="0 0 9 9"><metadata>` + told + `</metadata><p:view>` + told + `</p:view><title>` + told + `</title><path p:label="` + told + `" d="M0 0h9v9z"/></svg>`
+	for logo, data := range map[string]string{"logo.svg": svg, "logo.png": string(cameraPNG(t)), "logo.jpg": string(cameraJPEG(t))} {
+		for cover, photo := range map[string]string{"cover.png": string(cameraPNG(t)), "cover.jpg": string(cameraJPEG(t))} {
+			o := dressed(t, map[string]string{
+				"theme.yaml": "logo: {file: " + logo + ", alt: Ours}\ncover: {picture: " + cover + ", alt: Ours}\n",
+				logo:         data, cover: photo,
+			})
+			o.Editions = []string{"web", "onefile", "a5"}
+			r := build(t, o)
+			for name, file := range r.Files {
+				if bytes.Contains(file, []byte(told)) {
+					t.Errorf("%s, %s: %s tells what the camera or the program wrote", logo, cover, name)
+				}
+			}
+			for _, name := range []string{logo, "cover-picture" + path.Ext(cover)} {
+				if found := inPicture(r.Files[name]); len(found) > 0 {
+					t.Errorf("%s holds %q", name, found)
+				}
+			}
+			if found, n := inPDF(r.Files["booklet.pdf"]); len(found) > 0 || n == 0 {
+				t.Errorf("%s, %s: booklet.pdf has %d pictures and holds %q", logo, cover, n, found)
+			}
+			if !bytes.Equal(r.Files[logo], build(t, o).Files[logo]) {
+				t.Errorf("%s is another each time", logo)
+			}
+		}
+	}
+	o := dressed(t, map[string]string{"theme.yaml": "logo: {file: logo.png, alt: Ours}\n", "logo.png": mark(t, 200, 100)})
+	o.Editions = []string{"web"}
+	img, err := png.Decode(bytes.NewReader(build(t, o).Files["logo.png"]))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, _, _, a := img.At(2, 50).RGBA(); a != 0 || img.Bounds().Dx() != 200 {
+		t.Errorf("the logo is %v wide and its ground is not clear: %d", img.Bounds().Dx(), a)
+	}
+	if r, g, b, a := img.At(75, 50).RGBA(); a>>8 != 255 || r>>8 != 20 || g>>8 != 90 || b>>8 != 70 {
+		t.Errorf("the logo's colour is %d %d %d %d", r>>8, g>>8, b>>8, a>>8)
+	}
+}

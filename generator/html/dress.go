@@ -120,20 +120,20 @@ func (p *page) shown(pic *theme.Picture, name string) (*image, error) {
 		return nil, nil
 	}
 	out := &image{Alt: pic.Alt}
-	data, kind := pic.File.Text, "image/svg+xml"
-	if pic.SVG() {
+	data, kind := pic.Drawing, "image/svg+xml"
+	var err error
+	switch {
+	case pic.SVG():
 		name += ".svg"
-	} else {
-		// Photographs are made anew, which leaves behind what the camera wrote.
-		// A logo may be transparent and stays as it is.
+	case strings.HasSuffix(strings.ToLower(pic.Base()), ".png"): // a logo may be transparent
+		kind, name = "image/png", name+".png"
+		data, out.W, out.H, err = pic.Photo.PNG(p.photoWide())
+	default:
 		kind, name = "image/jpeg", name+".jpg"
-		var err error
-		if data, out.W, out.H, err = pic.Photo.JPEG(p.photoWide()); err != nil {
-			return nil, err
-		}
-		if strings.HasSuffix(strings.ToLower(pic.Base()), ".png") {
-			data, kind, name = pic.File.Text, "image/png", strings.TrimSuffix(name, ".jpg")+".png"
-		}
+		data, out.W, out.H, err = pic.Photo.JPEG(p.photoWide())
+	}
+	if err != nil {
+		return nil, err
 	}
 	if p.One {
 		out.Src = template.URL("data:" + kind + ";base64," + base64.StdEncoding.EncodeToString(data))

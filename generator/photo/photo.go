@@ -15,7 +15,7 @@ import (
 	"image"
 	"image/color"
 	"image/jpeg"
-	_ "image/png" // PNG files are read too
+	"image/png"
 	"sync"
 
 	"golang.org/x/image/draw"
@@ -45,10 +45,18 @@ const longestSide = 1420
 // A Photo is a decoded picture, upright.
 type Photo struct {
 	img *image.RGBA
-	// made are the files made of it by their widths: editions, and builds of one
-	// session, ask for the same ones.
+	// clear is the picture without the paper under it; nil if that was not asked for.
+	clear *image.RGBA
+	// made are the files made of it by their forms and widths: editions, and builds of
+	// one session, ask for the same ones.
 	mu   sync.Mutex
-	made map[int]file
+	made map[form]file
+}
+
+// A form is what a file is made in.
+type form struct {
+	kind  string // jpeg or png
+	width int
 }
 
 type file struct {
@@ -57,7 +65,12 @@ type file struct {
 }
 
 // Read decodes a photograph and turns it upright.
-func Read(data []byte) (*Photo, error) {
+func Read(data []byte) (*Photo, error) { return read(data, false) }
+
+// ReadClear is Read for a mark such as a logo, which may be transparent in [Photo.PNG].
+func ReadClear(data []byte) (*Photo, error) { return read(data, true) }
+
+func read(data []byte, clear bool) (*Photo, error) {
 	if len(data) > LargestFile {
 		return nil, fmt.Errorf("the picture has more than %d MB", LargestFile>>20)
 	}
@@ -83,11 +96,17 @@ func Read(data []byte) (*Photo, error) {
 	if err != nil {
 		return nil, fmt.Errorf("the %s picture is damaged: %w", format, err)
 	}
-	small := scaled(flat(img, w, h), w, h)
+	small := scaled(flat(img, w, h, image.White), w, h)
 	if format == "jpeg" {
 		small = upright(small, orientation(data))
 	}
-	return &Photo{img: small}, nil
+	p := &Photo{img: small}
+	if clear {
+		if p.clear = small; format == "png" {
+			p.clear = scaled(flat(img, w, h, image.Transparent), w, h)
+		}
+	}
+	return p, nil
 }
 
 // weight is how many bytes a point takes while it is decoded.
@@ -141,13 +160,14 @@ func jpegWeight(data []byte) float64 {
 	return heaviest
 }
 
-// flat lays a picture on white, as paper is under what is transparent. One that
+// flat lays a picture on a ground: white, as paper is under what is transparent, or
+// nothing. One that
 // is to be made smaller than half is halved at once, two rows at a time: whole
 // it would take four bytes for each point beside those it was decoded to.
-func flat(img image.Image, w, h int) *image.RGBA {
+func flat(img image.Image, w, h int, ground *image.Uniform) *image.RGBA {
 	b := img.Bounds()
 	lay := func(out *image.RGBA, from image.Point) {
-		draw.Draw(out, out.Rect, image.White, image.Point{}, draw.Src)
+		draw.Draw(out, out.Rect, ground, image.Point{}, draw.Src)
 		draw.Draw(out, out.Rect, img, from, draw.Over)
 	}
 	if b.Dx() < 2*w || b.Dy() < 2*h {
@@ -200,25 +220,38 @@ const quality = 85
 // JPEG makes a file of the given width in points, or of the picture's own if
 // that is less, and tells its size. It holds the picture and nothing else.
 func (p *Photo) JPEG(width int) (data []byte, w, h int, err error) {
+	return p.file(form{"jpeg", width}, p.img, func(to *bytes.Buffer, img *image.RGBA) error {
+		return jpeg.Encode(to, img, &jpeg.Options{Quality: quality})
+	})
+}
+
+// PNG is JPEG for a picture that was read by [ReadClear].
+func (p *Photo) PNG(width int) (data []byte, w, h int, err error) {
+	if p.clear == nil {
+		return nil, 0, 0, errors.New("photo: the picture was not read to be transparent")
+	}
+	return p.file(form{"png", width}, p.clear, func(to *bytes.Buffer, img *image.RGBA) error { return png.Encode(to, img) })
+}
+
+// file makes a file of a picture, once for each form.
+func (p *Photo) file(as form, img *image.RGBA, encode func(to *bytes.Buffer, img *image.RGBA) error) (data []byte, w, h int, err error) {
 	p.mu.Lock()
 	defer p.mu.Unlock()
-	if f, ok := p.made[width]; ok {
+	if f, ok := p.made[as]; ok {
 		return f.data, f.w, f.h, nil
 	}
-	out := p.img
-	w, h = p.Size()
-	if width < w {
-		w, h = width, max(h*width/w, 1)
-		out = scaled(p.img, w, h)
+	if w, h = p.Size(); as.width < w {
+		w, h = as.width, max(h*as.width/w, 1)
+		img = scaled(img, w, h)
 	}
 	var buf bytes.Buffer
-	if err := jpeg.Encode(&buf, out, &jpeg.Options{Quality: quality}); err != nil {
+	if err := encode(&buf, img); err != nil {
 		return nil, 0, 0, err
 	}
 	if p.made == nil {
-		p.made = map[int]file{}
+		p.made = map[form]file{}
 	}
-	p.made[width] = file{buf.Bytes(), w, h}
+	p.made[as] = file{buf.Bytes(), w, h}
 	return buf.Bytes(), w, h, nil
 }
 

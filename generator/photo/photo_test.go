@@ -189,8 +189,8 @@ func TestFlatInRows(t *testing.T) {
 	for i := range img.Pix {
 		img.Pix[i] = byte(i * 31)
 	}
-	whole := flat(img, 101, 67)
-	if whole.Rect.Dx() != 101 || !bytes.Equal(flat(img, 25, 16).Pix, halved(whole).Pix) {
+	whole := flat(img, 101, 67, image.White)
+	if whole.Rect.Dx() != 101 || !bytes.Equal(flat(img, 25, 16, image.White).Pix, halved(whole).Pix) {
 		t.Error("the halved picture is another")
 	}
 }

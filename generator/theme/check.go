@@ -2,10 +2,7 @@ package theme
 
 import (
 	"bytes"
-	"encoding/xml"
-	"errors"
 	"fmt"
-	"io"
 	"math"
 	"regexp"
 	"strings"
@@ -95,9 +92,23 @@ func toward(c, ground draw.Color) string {
 	return ""
 }
 
-// elsewhere is what makes a stylesheet load something: an @import, or a url of
-// more than a place in the page or a picture within.
-var elsewhere = regexp.MustCompile(`(?i)@import\b|@font-face\b|url\(\s*["']?([^"')\s]*)|\bimage-set\(|\bsrc\(`)
+// loads tells whether a word of a stylesheet loads something: an @import, a
+// @font-face, a function that takes the address of a picture, or a url that is none
+// of a place in the page or, where it may be, of a picture within.
+func (t cssToken) loads(pictures bool) bool {
+	switch to := strings.ToLower(strings.TrimSpace(t.value)); t.kind {
+	case cssAt:
+		return t.value == "import" || t.value == "font-face"
+	case cssFunction:
+		return t.value == "src" || t.value == "image" || strings.HasSuffix(t.value, "image-set")
+	case cssURL:
+		return !strings.HasPrefix(to, "#") && !(pictures && strings.HasPrefix(to, "data:image/"))
+	}
+	return false
+}
+
+// mostLoads is how many places of a stylesheet are told that load something.
+const mostLoads = 20
 
 // style holds the theme's own stylesheets and scripts to what lets a page work
 // from a folder and inside one file: nothing is loaded, and the element they are
@@ -108,14 +119,16 @@ func (l *loader) style() {
 		if f == nil {
 			continue
 		}
-		for _, m := range elsewhere.FindAllSubmatchIndex(blanked(f.Text), -1) {
-			at := source.Span{File: f, Start: m[0], End: m[1]}
-			if to := ""; m[2] >= 0 {
-				if to = strings.ToLower(string(f.Text[m[2]:m[3]])); strings.HasPrefix(to, "#") || strings.HasPrefix(to, "data:image/") {
-					continue
-				}
+		told := 0
+		for _, t := range cssTokens(string(f.Text)) {
+			if !t.loads(true) {
+				continue
 			}
+			at := source.Span{File: f, Start: t.start, End: t.end}
 			l.fail("theme/style", at, fmt.Sprintf("the stylesheet loads something: %s", at.Text()), "a page must show without a request to anywhere; a small picture can stand in the stylesheet as data:image/png;base64,…")
+			if told++; told == mostLoads {
+				break
+			}
 		}
 		l.closes(f, "</style")
 	}
@@ -133,91 +146,4 @@ func (l *loader) closes(f *source.File, text string) {
 	if i := bytes.Index(bytes.ToLower(f.Text), []byte(text)); i >= 0 {
 		l.fail("theme/style", source.Span{File: f, Start: i, End: i + len(text)}, fmt.Sprintf("%q cannot stand here: the file is also put into a page", text), "write the letter itself, or leave it out")
 	}
-}
-
-// blanked is a stylesheet with its comments turned to spaces, so that places
-// stay what they are.
-func blanked(css []byte) []byte {
-	out := bytes.Clone(css)
-	for from := 0; ; {
-		i := bytes.Index(out[from:], []byte("/*"))
-		if i < 0 {
-			return out
-		}
-		i += from
-		end := len(out)
-		if j := bytes.Index(out[i+2:], []byte("*/")); j >= 0 {
-			end = i + 2 + j + 2
-		}
-		for k := i; k < end; k++ {
-			if out[k] != '\n' {
-				out[k] = ' '
-			}
-		}
-		from = end
-	}
-}
-
-// unsafeSVG tells what in a drawing could run, load or grow without bound, and
-// where; "" for nothing. Pages show it as a picture, where no browser runs
-// scripts, but a reader may open the file by itself.
-func unsafeSVG(f *source.File) (source.Span, string) {
-	d := xml.NewDecoder(bytes.NewReader(f.Text))
-	d.CharsetReader = func(string, io.Reader) (io.Reader, error) { return nil, errors.New("it is not UTF-8") }
-	first := true
-	for {
-		from := int(d.InputOffset())
-		token, err := d.Token()
-		at := source.Span{File: f, Start: from, End: int(d.InputOffset())}
-		switch {
-		case err == io.EOF && !first:
-			return source.Span{}, ""
-		case err != nil:
-			return at, "it is no SVG: " + err.Error()
-		}
-		switch t := token.(type) {
-		case xml.Directive:
-			if bytes.Contains(bytes.ToUpper(t), []byte("ENTITY")) {
-				return at, "it declares entities"
-			}
-		case xml.ProcInst:
-			if t.Target != "xml" {
-				return at, fmt.Sprintf("it has an instruction %q", t.Target)
-			}
-		case xml.CharData:
-			if loads(string(t)) {
-				return at, "its style loads something"
-			}
-		case xml.StartElement:
-			name := strings.ToLower(t.Name.Local)
-			if first && name != "svg" {
-				return at, "it is no SVG"
-			}
-			first = false
-			switch name {
-			case "script", "foreignobject", "iframe", "object", "embed", "handler", "listener":
-				return at, fmt.Sprintf("it has an element %q", t.Name.Local)
-			}
-			for _, a := range t.Attr {
-				key, value := strings.ToLower(a.Name.Local), strings.ToLower(strings.TrimSpace(a.Value))
-				switch {
-				case strings.HasPrefix(key, "on"):
-					return at, fmt.Sprintf("it has an attribute %q", a.Name.Local)
-				case key == "href" && !strings.HasPrefix(value, "#") && !strings.HasPrefix(value, "data:image/png") && !strings.HasPrefix(value, "data:image/jpeg"),
-					key == "src", key == "attributename" && strings.HasSuffix(value, "href"), loads(value):
-					return at, fmt.Sprintf("its attribute %q leads elsewhere", a.Name.Local)
-				}
-			}
-		}
-	}
-}
-
-// loads tells of CSS that loads something.
-func loads(css string) bool {
-	for _, m := range elsewhere.FindAllStringSubmatch(css, -1) {
-		if !strings.HasPrefix(m[1], "#") {
-			return true
-		}
-	}
-	return strings.Contains(css, `\`) && strings.Contains(css, "(")
 }

@@ -30,6 +30,10 @@ func (l *loader) fail(code string, at source.Span, message string, hints ...stri
 // read takes over the files and what theme.yaml says.
 func (l *loader) read(files Files) {
 	for name, f := range files {
+		if slices.Contains([]string{".html", ".css", ".js"}, path.Ext(name)) && len(f.Text) > mostText {
+			l.fail("theme/too-large", source.Span{File: f}, fmt.Sprintf("the file has more than %d MB", mostText>>20), "make a picture in it smaller")
+			continue
+		}
 		l.files[name] = f
 	}
 	f := files["theme.yaml"]
@@ -365,14 +369,15 @@ func (l *loader) picture(m *fields.Map, key, alt string, drawing bool) *Picture 
 	}
 	p := &Picture{File: f, Alt: alt}
 	if p.SVG() {
-		if at, why := unsafeSVG(f); why != "" {
-			l.fail("theme/svg", at, "the drawing cannot be shown: "+why, "save it as a plain SVG, without scripts and with its pictures inside")
+		var fault *svgFault
+		if p.Drawing, fault = redrawn(f); fault != nil {
+			l.fail("theme/svg", fault.at, "the drawing cannot be shown: "+fault.why, "save it as a plain SVG of shapes and text, or give a PNG")
 			return nil
 		}
 		return p
 	}
 	var err error
-	if p.Photo, err = photo.Read(f.Text); err != nil {
+	if p.Photo, err = photo.ReadClear(f.Text); err != nil {
 		l.fail("theme/picture", t.Span, fmt.Sprintf("the picture %q cannot be shown: %v", t.Value, err))
 		return nil
 	}

@@ -60,12 +60,13 @@ const (
 // for headings.
 type Stacks struct{ Body, Heading string }
 
-// A Picture is a file of the theme that is shown as it is on screens, and on
-// paper unless it is an SVG.
+// A Picture is made of a file of the theme and shown on screens, and on paper unless
+// it is an SVG. The file's own bytes are in no edition.
 type Picture struct {
-	File  *source.File
-	Alt   string
-	Photo *photo.Photo // decoded; nil for an SVG
+	File    *source.File
+	Alt     string
+	Photo   *photo.Photo // decoded; nil for an SVG
+	Drawing []byte       // an SVG, written anew; nil for others
 }
 
 // SVG tells whether the picture is a drawing for screens.
@@ -103,6 +104,7 @@ type Files map[string]*source.File
 const (
 	mostFiles = 200
 	MostBytes = 64 << 20 // of all files
+	mostText  = 1 << 20  // of a template, stylesheet or script
 	pagesDir  = "pages"
 )
 
