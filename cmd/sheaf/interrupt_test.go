@@ -25,7 +25,7 @@ func busyGarden(t *testing.T) string {
 		t.Fatal(err)
 	}
 	for name, text := range map[string]string{
-		"garden.yaml":     strings.Replace(string(yaml), "library: [../../, built-in]", "library: [built-in]", 1) + "theme: looks\n",
+		"garden.yaml":      strings.Replace(string(yaml), "library: [../../, built-in]", "library: [built-in]", 1) + "theme: looks\n",
 		"looks/cover.html": busy,
 	} {
 		if err := os.MkdirAll(filepath.Dir(filepath.Join(dir, name)), 0o755); err != nil {

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"context"
 	"os"
 	"path/filepath"
 	"strings"
@@ -42,7 +43,8 @@ func TestReadmeSession(t *testing.T) {
 			commands++
 			code := run(words[1:], system{
 				stdout: &got, stderr: &got, env: func(string) string { return "" },
-				now: func() time.Time { return time.Date(2026, 5, 1, 0, 0, 0, 0, time.UTC) },
+				now:         func() time.Time { return time.Date(2026, 5, 1, 0, 0, 0, 0, time.UTC) },
+				interrupted: func() (context.Context, context.CancelFunc) { return context.WithCancel(t.Context()) },
 			})
 			if code != exitDone {
 				t.Errorf("%s ends with %d", call, code)
