@@ -1,6 +1,7 @@
 package entries
 
 import (
+	"cmp"
 	"fmt"
 	"regexp"
 	"slices"
@@ -45,7 +46,9 @@ func (l *Library) sense(e *Entry, place *site.Climate, ds *source.Diagnostics) {
 		if r.When.Value.IsZero() {
 			continue
 		}
+		from := len(*ds)
 		e.weigh(x, r, job, ds)
+		l.wayOut(e, r, place, (*ds)[from:])
 	}
 	for _, a := range e.Adjust {
 		if a.Job.Value != "" && !slices.ContainsFunc(e.Rules, func(r Rule) bool { return r.Job.Value == a.Job.Value }) {
@@ -82,6 +85,75 @@ func (e *Entry) weigh(x site.Context, r *Rule, job *Job, ds *source.Diagnostics)
 		e.winterCut(x, r, ds)
 		e.tooEarly(x, r, ds)
 	}
+}
+
+// wayOut says of what was found of a group's rule what the entry can write instead:
+// nothing in the group's file is its to change.
+func (l *Library) wayOut(e *Entry, r *Rule, place *site.Climate, found source.Diagnostics) {
+	if e.Group == nil || r.When.Span.File != e.Group.File {
+		return
+	}
+	for i := range found {
+		d := &found[i]
+		if d.Severity != source.Error || d.Span.File != e.File || d.Code == "entry/no-flowering" {
+			continue
+		}
+		d.Hints = slices.DeleteFunc(d.Hints, func(h string) bool { return h == shortenOne })
+		if others := l.fitting(e, place); len(others) > 0 {
+			hint := "a care group that may suit it: care-group: " + others[0]
+			if len(others) > 1 {
+				hint += " (or " + strings.Join(others[1:], ", or ") + ")"
+			}
+			d.Hints = append(d.Hints, hint)
+		}
+		d.Hints = append(d.Hints, fmt.Sprintf("leave the job out here: without: [%s]", r.Job.Value))
+	}
+}
+
+// mostFitting is how many care groups are named to choose from.
+const mostFitting = 3
+
+// fitting names the care groups whose rules are sound for a plant, those whose
+// names are most like that of the group it has, and none that is like it in nothing.
+func (l *Library) fitting(e *Entry, place *site.Climate) []string {
+	like := func(name string) int {
+		n := 0
+		for _, w := range strings.Fields(name) {
+			if slices.Contains(strings.Fields(e.GroupName.Value), w) {
+				n++
+			}
+		}
+		return n
+	}
+	near := slices.DeleteFunc(slices.Clone(l.Groups), func(g *Group) bool {
+		return g.lost || g == e.Group || like(g.Name.Value) == 0 ||
+			g.Types != nil && !slices.Contains(g.Types, e.Type) || g.Leaf != nil && !slices.Contains(g.Leaf, e.Leaf)
+	})
+	slices.SortStableFunc(near, func(a, b *Group) int {
+		return cmp.Or(cmp.Compare(like(b.Name.Value), like(a.Name.Value)), strings.Compare(a.Name.Value, b.Name.Value))
+	})
+	var out []string
+	for _, g := range near {
+		if len(out) < mostFitting && l.bears(e, g, place) {
+			out = append(out, g.Name.Value)
+		}
+	}
+	return out
+}
+
+// bears tells whether a plant bears every rule of a group.
+func (l *Library) bears(e *Entry, g *Group, place *site.Climate) bool {
+	as := *e
+	as.Group, as.Rules, as.Stands = g, g.Rules, append(slices.Clone(e.Stands), g.Stands...)
+	x := site.Context{Climate: place, WrittenFor: e.WrittenFor, Flowering: e.Flowers.Value}
+	var ds source.Diagnostics
+	for i := range as.Rules {
+		r := &as.Rules[i]
+		if job := l.Job(r.Job.Value); job != nil && !r.When.Value.IsZero() {
+			as.weigh(x, r, job, &ds)
+		}
+	}
+	return len(ds) == 0
 }
 
 // owns puts what was found of a rule into the entry's own file: its care group
@@ -129,6 +201,9 @@ func reference() *site.Climate {
 // referenceYear is any year that is not a leap year.
 const referenceYear = 2027
 
+// shortenOne is what whoever wrote both windows can do.
+const shortenOne = "shorten one of the two"
+
 // overlapsNever: a window must not run into what its own rule forbids.
 func (e *Entry) overlapsNever(x site.Context, r *Rule, ds *source.Diagnostics) {
 	var asked []site.Interval // found only if it is needed, and once
@@ -144,7 +219,7 @@ func (e *Entry) overlapsNever(x site.Context, r *Rule, ds *source.Diagnostics) {
 				for _, w := range asked {
 					if w.From <= forbidden.To && forbidden.From <= w.To {
 						d := ds.Add(source.Error, "entry/never-overlap", n.Span,
-							fmt.Sprintf("%q is forbidden here and asked for by when: %s", n.Value, r.When.Value), "shorten one of the two")
+							fmt.Sprintf("%q is forbidden here and asked for by when: %s", n.Value, r.When.Value), shortenOne)
 						d.Related = []source.At[string]{{Value: "the window", Span: r.When.Span}}
 						return
 					}
