@@ -162,6 +162,9 @@ func Check(o Options) (*Plan, source.Diagnostics, error) {
 	said, english, unsaid := d.speak(g)
 	in := care.Input{Garden: g, Plantings: plantings, Library: l, Region: region, Climate: g.Place.Climate(), First: o.first(g), Words: said, English: english}
 	told := slices.Concat(more, unsaid)
+	if !unsaid.HasErrors() {
+		told = append(told, untranslated(in, o.Partial)...)
+	}
 	c, more := care.Plan(in)
 	ds = append(ds, more...)
 	ds = append(ds, tooCold(in)...)

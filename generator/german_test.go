@@ -248,6 +248,48 @@ func TestLanguageIsNamed(t *testing.T) {
 	}
 }
 
+// TestHalfInAnotherLanguage: a booklet whose libraries speak another language than it
+// does is not made, and what is in that language is named; with partial it is told.
+func TestHalfInAnotherLanguage(t *testing.T) {
+	for _, c := range []struct {
+		name    string
+		row     string // one more of the plant list
+		changes []string
+		want    []string // in what is told; nothing for none
+	}{
+		{"its own library", "", nil, nil},
+		{"its own library first", "", []string{"[../../]", "[../../, built-in]"}, nil},
+		{"a plant of the other", "Miscanthus sinensis;3;Hof\n", []string{"[../../]", "[../../, built-in]"},
+			[]string{"garden.yaml:7:11: error: the booklet is in de, and 2 texts of its libraries are in en-GB [garden/foreign]", "entries: Miscanthus sinensis\n", "care groups: deciduous warm-season grass\n"}},
+		{"the other alone", "", []string{"[../../]", "[built-in]"},
+			[]string{"garden.yaml:7:11: error: the booklet is in de, and ", "entries: ", "care groups: ", "jobs: ", "regions: DE\n", "pages: first-year, glossary, how-to-use, safety\n", `"written-in: de"`}},
+		{"a kind of it", "", []string{"language: de", "language: de-AT"}, nil},
+		{"a garden in English", "", []string{"language: de\n", ""},
+			[]string{"garden.yaml:2:1: error: the booklet is in en-GB, and ", " texts of its libraries are in de [garden/foreign]"}},
+	} {
+		for _, partial := range []bool{false, true} {
+			o := milled(t, c.changes...)
+			list := o.Garden.(fstest.MapFS)["pflanzen.csv"]
+			list.Data = append(slices.Clone(list.Data), c.row...)
+			o.Partial, o.Editions = partial, []string{"json"}
+			proof, ds, err := generator.Compose(o)
+			o.Close()
+			said := printed(ds)
+			if err != nil || strings.Contains(said, "garden/foreign") != (c.want != nil) || (proof == nil) != (c.want != nil && !partial) {
+				t.Errorf("%s, partial %v: %v\n%s", c.name, partial, err, said)
+			}
+			for _, want := range c.want {
+				if partial {
+					want = strings.Replace(want, "error", "warning", 1)
+				}
+				if !strings.Contains(said, want) {
+					t.Errorf("%s, partial %v: %q is not told in\n%s", c.name, partial, want, said)
+				}
+			}
+		}
+	}
+}
+
 // pdfText is the text of a printed edition, with what its properties say.
 func pdfText(t *testing.T, data []byte) string {
 	t.Helper()

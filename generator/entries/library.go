@@ -295,6 +295,34 @@ type Library struct {
 	Jobs    []*Job
 	Regions []*Region
 	Pages   []*Page
+
+	written map[*source.File]string // the languages of files, as their shelves say
+}
+
+// WrittenIn is the language of one of the library's files, in BCP 47; "" when its
+// folder does not say.
+func (l *Library) WrittenIn(f *source.File) string { return l.written[f] }
+
+// writtenIn notes the language of a shelf's files.
+func (l *Library) writtenIn(s *Shelf) {
+	if s.WrittenIn == "" {
+		return
+	}
+	for _, e := range s.Entries {
+		l.written[e.File] = s.WrittenIn
+	}
+	for _, g := range s.Groups {
+		l.written[g.File] = s.WrittenIn
+	}
+	for _, j := range s.Jobs {
+		l.written[j.File] = s.WrittenIn
+	}
+	for _, r := range s.Regions {
+		l.written[r.File] = s.WrittenIn
+	}
+	for _, p := range s.Pages {
+		l.written[p.File] = s.WrittenIn
+	}
 }
 
 // Job finds a job page by its name.
@@ -343,8 +371,9 @@ func (l *Library) Caution(of string) string {
 // an error; on different shelves the first wins.
 func Assemble(shelves []Shelf) (*Library, source.Diagnostics) {
 	var ds source.Diagnostics
-	l := &Library{}
+	l := &Library{written: map[*source.File]string{}}
 	for _, s := range shelves {
+		l.writtenIn(&s)
 		l.Groups = merge(l.Groups, s.Groups, func(g *Group) (string, source.Span) { return g.Name.Value, g.Name.Span }, "group/same-name", &ds)
 		l.Jobs = merge(l.Jobs, s.Jobs, func(j *Job) (string, source.Span) { return j.Name.Value, j.Name.Span }, "job/same-name", &ds)
 		l.Regions = merge(l.Regions, s.Regions, func(r *Region) (string, source.Span) { return r.Code, source.Whole(r.File) }, "region/same-name", &ds)
