@@ -265,7 +265,7 @@ func (o Options) list(g *garden.Garden) ([]garden.Row, source.Diagnostics) {
 		ds.Add(source.Error, "garden/no-list", g.List.Span, fmt.Sprintf("the plant list %q cannot be read%s", g.List.Value, why), hint)
 		return nil, ds
 	}
-	return garden.ReadList(f, g.Columns, g.Sheet)
+	return garden.ReadList(f, g.Columns, g.Sheet, g.Country)
 }
 
 func regions(l *entries.Library) string {

@@ -56,7 +56,7 @@ func MatchList(r MatchRequest) (*Coverage, source.Diagnostics, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	rows, more := garden.ReadList(f, nil, source.At[string]{Value: r.Sheet, Span: source.Whole(f)})
+	rows, more := garden.ReadList(f, nil, source.At[string]{Value: r.Sheet, Span: source.Whole(f)}, "")
 	ds = append(ds, more...)
 	plantings, _ := garden.MatchRows(rows, l, false)
 	c := &Coverage{List: f.Path, Rows: []RowLine{}}

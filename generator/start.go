@@ -108,7 +108,7 @@ func StartGarden(r GardenRequest) (*StartedGarden, source.Diagnostics, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	rows, ds := garden.ReadList(f, nil, source.At[string]{Value: r.Sheet, Span: source.Whole(f)})
+	rows, ds := garden.ReadList(f, nil, source.At[string]{Value: r.Sheet, Span: source.Whole(f)}, "")
 	if ds.HasErrors() {
 		return nil, ds, nil
 	}

@@ -137,15 +137,6 @@ func Parse(f *source.File) (*Garden, source.Diagnostics) {
 	named(m, "for")
 	named(m, "by")
 	g.guide(m)
-	if t, ok := m.Text("date"); ok {
-		d, err := site.ParseDay(t.Value)
-		if err != nil {
-			m.Fail(t.Span, "date", err.Error(), "write it as 2027-03-20")
-		} else if y := d.Year(); y < FirstYear || y > LastYear {
-			m.Fail(t.Span, "date", fmt.Sprintf("a handover on %s is not possible", t.Value), fmt.Sprintf("the years %d to %d are", FirstYear, LastYear))
-		}
-		g.Date = d
-	}
 	g.Skill = Gardener
 	if t, ok := m.Choice("skill", skills()); ok {
 		g.Skill = Skill(t.Value)
@@ -170,6 +161,7 @@ func Parse(f *source.File) (*Garden, source.Diagnostics) {
 	} else {
 		m.Missing("site", "a site needs at least its latitude")
 	}
+	g.handover(m)
 	if t, ok := m.Choice("units", systems()); ok {
 		g.UnitsGiven = true
 		if t.Value == "us" {
@@ -278,6 +270,19 @@ func need(m *fields.Map, key string) string {
 	return prose.Sentence(t.Value)
 }
 
+// handover reads the day of the handover, as it is written in the garden's country.
+func (g *Garden) handover(m *fields.Map) {
+	t, ok := m.Text("date")
+	if !ok {
+		return
+	}
+	d, hint, err := country(g.Country).handover(t.Value)
+	if err != nil {
+		m.Fail(t.Span, "date", err.Error(), hint)
+	}
+	g.Date = d
+}
+
 func (g *Garden) place(s *fields.Map) {
 	g.Country = text(s, "country")
 	if n, ok := s.Number("latitude"); ok {
@@ -300,9 +305,9 @@ func (g *Garden) place(s *fields.Map) {
 	if fr := s.Map("frost"); fr != nil {
 		for key, to := range map[string]**site.MonthDay{"last": &g.Place.LastFrost, "first": &g.Place.FirstFrost} {
 			if t, ok := fr.Text(key); ok {
-				d, err := site.ParseMonthDay(t.Value)
+				d, hint, err := country(g.Country).frost(t.Value)
 				if err != nil {
-					fr.Fail(t.Span, "date", err.Error(), "write it as 18 April")
+					fr.Fail(t.Span, "date", err.Error(), hint)
 					continue
 				}
 				*to = &d
@@ -438,9 +443,10 @@ func (g *Garden) plants(m *fields.Map) {
 			row.Bed, _ = r.Text("bed")
 			row.Bed.Value = prose.Clean(row.Bed.Value) // as the bed's own name
 			if t, ok := r.Text("planted"); ok {
-				d, err := planted(t.Value)
+				c := country(g.Country)
+				d, hint, err := c.planted(t.Value, c.monthFirst())
 				if err != nil {
-					r.Fail(t.Span, "date", err.Error())
+					r.Fail(t.Span, "date", err.Error(), hint)
 				}
 				row.Planted = d
 			}

@@ -72,13 +72,14 @@ const (
 // or without a byte order mark, UTF-16 or Windows-1252) or as an XLSX workbook;
 // which of the two, the bytes tell and not the file's name. Headings stand in
 // any order; names gives those of the garden's own. Of a workbook the sheet
-// that looks most like a plant list is read, or the one that sheet names.
+// that looks most like a plant list is read, or the one that sheet names. The country
+// it is in, "" for none, decides how dates are written that can be read in two ways.
 //
 // Rows of a workbook have their places in a text form of the sheet whose path
 // is "plants.xlsx[Planting]". What is skipped, chosen or doubtful is told.
-func ReadList(f *source.File, names []fields.Pair, sheet source.At[string]) ([]Row, source.Diagnostics) {
+func ReadList(f *source.File, names []fields.Pair, sheet source.At[string], in string) ([]Row, source.Diagnostics) {
 	var ds source.Diagnostics
-	l := &list{found: &ds}
+	l := &list{found: &ds, country: country(in)}
 	switch {
 	case len(f.Text) > largestList:
 		ds.Add(source.Error, "list/too-large", source.Whole(unseen(f)), fmt.Sprintf("the list is larger than %d MB, and no more is read", largestList>>20), "save the plant list alone, as .xlsx or CSV, without pictures")
@@ -125,6 +126,7 @@ type list struct {
 	head       heading
 	commas     bool // decimals are written with a comma, thousands with a point
 	monthFirst bool // dates are written month first
+	country    country
 }
 
 // limit refuses lists longer or wider than any garden's.
@@ -504,9 +506,9 @@ func (l *list) date(c cell) site.Day {
 	if c.text == "" {
 		return 0
 	}
-	d, err := plantedAs(c.text, l.monthFirst)
+	d, hint, err := l.country.planted(c.text, l.monthFirst)
 	if err != nil {
-		l.found.Add(source.Warning, "list/date", c.span, err.Error(), dateHint)
+		l.found.Add(source.Warning, "list/date", c.span, err.Error(), hint)
 	}
 	return d
 }

@@ -7,10 +7,12 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"sheaf/generator/names"
 	"sheaf/generator/source"
 	"sheaf/generator/source/sourcetest"
+	"sheaf/generator/words/wordstest"
 )
 
 // TestTwelvePractices reads one planting list from twelve files, each as
@@ -43,7 +45,7 @@ func TestTwelvePractices(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		rs, ds := ReadList(source.NewFile(filepath.Base(name), text), nil, source.At[string]{})
+		rs, ds := ReadList(source.NewFile(filepath.Base(name), text), nil, source.At[string]{}, "")
 		var got strings.Builder
 		for _, r := range rs {
 			fmt.Fprintf(&got, "%s\t%v\t%s\t%s\n", key(t, r.Plant), r.Quantity, strings.ToLower(r.Bed.Value), day(r))
@@ -90,7 +92,7 @@ func golden(t testing.TB, name, got string) {
 // one reads a list of one plant with one other cell.
 func one(heading, in string) ([]Row, source.Diagnostics) {
 	text := heading + "\tplant\n" + in + "\tCarex elata\n"
-	return ReadList(source.NewFile("plants.csv", []byte(text)), nil, source.At[string]{})
+	return ReadList(source.NewFile("plants.csv", []byte(text)), nil, source.At[string]{}, "")
 }
 
 func TestQuantities(t *testing.T) {
@@ -118,7 +120,7 @@ func TestQuantities(t *testing.T) {
 		}
 	}
 	// Where decimals have a comma, thousands have a point.
-	rs, ds := ReadList(source.NewFile("plants.csv", []byte("quantity;plant\n1.500;Carex elata\n2,5;Carex elata\n")), nil, source.At[string]{})
+	rs, ds := ReadList(source.NewFile("plants.csv", []byte("quantity;plant\n1.500;Carex elata\n2,5;Carex elata\n")), nil, source.At[string]{}, "")
 	if got := rows(rs); len(ds) > 0 || got != "2: Carex elata ×1500\n3: Carex elata ×2.5\n" {
 		t.Errorf("%s\n%s", got, sourcetest.Printed(ds))
 	}
@@ -131,7 +133,7 @@ func TestCountedNames(t *testing.T) {
 		"Carex elata x 7": "2: Carex elata ×7\n", "Carex elata 7 no.": "2: Carex elata ×7\n",
 		"Carex elata": "2: Carex elata ×1\n", "Salvia x sylvestris": "2: Salvia x sylvestris ×1\n", "Malus 'Evereste 4'": "2: Malus 'Evereste 4' ×1\n", "x Fatshedera lizei": "2: x Fatshedera lizei ×1\n",
 	} {
-		rs, ds := ReadList(source.NewFile("plants.csv", []byte("plant\n"+in+"\n")), nil, source.At[string]{})
+		rs, ds := ReadList(source.NewFile("plants.csv", []byte("plant\n"+in+"\n")), nil, source.At[string]{}, "")
 		if got := rows(rs); got != want || len(ds) > 0 {
 			t.Errorf("%q: %swant %s%s", in, got, want, sourcetest.Printed(ds))
 		}
@@ -175,7 +177,7 @@ func TestOrderOfDates(t *testing.T) {
 		{"04/10/2026 10/24/2026 24/10/2026", "2026-10-04 2026-10-24 2026-10-24", "list/date-order warning"},
 		{"04/04/2026", "2026-04-04", ""},
 	} {
-		rs, ds := ReadList(source.NewFile("plants.csv", []byte("planted,plant\n"+strings.ReplaceAll(c.dates, " ", ",Carex\n")+",Carex\n")), nil, source.At[string]{})
+		rs, ds := ReadList(source.NewFile("plants.csv", []byte("planted,plant\n"+strings.ReplaceAll(c.dates, " ", ",Carex\n")+",Carex\n")), nil, source.At[string]{}, "")
 		var got []string
 		for _, r := range rs {
 			got = append(got, day(r))
@@ -223,7 +225,7 @@ func TestRowsThatAreNoPlants(t *testing.T) {
 		{"beds named twice are not carried", "bed,plant\nPond,Carex\nPond,Carex\n,Carex\nGravel,Carex\n,Carex\n", "2: Carex ×1, bed Pond\n3: Carex ×1, bed Pond\n4: Carex ×1\n5: Carex ×1, bed Gravel\n6: Carex ×1\n", ""},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			rs, ds := ReadList(source.NewFile("plants.csv", []byte(c.in)), nil, source.At[string]{})
+			rs, ds := ReadList(source.NewFile("plants.csv", []byte(c.in)), nil, source.At[string]{}, "")
 			if got := rows(rs); got != c.rows {
 				t.Errorf("rows\n%s\nwant\n%s", got, c.rows)
 			}
@@ -243,4 +245,76 @@ func utf16(text string, at int, mark string) string {
 		out = append(out, pair[:]...)
 	}
 	return string(out)
+}
+
+// TestDatesOfACountry: dates are read as people of the garden's country write them,
+// in any of the languages there are words for. What cannot be read is told with an
+// example that can.
+func TestDatesOfACountry(t *testing.T) {
+	for _, c := range []struct{ country, cell, want string }{
+		{"DE", "5. Mai 2026", "2026-05-05"}, {"DE", "24. März 2026", "2026-03-24"}, {"DE", "1. Dez. 2026", "2026-12-01"}, {"AT", "7. Jänner 2027", "2027-01-07"},
+		{"DE", "Oktober 2026", "2026-10-01"}, {"DE", "Okt. 2026", "2026-10-01"}, {"DE", "04.10.2026", "2026-10-04"}, {"DE", "4.10.26", "2026-10-04"}, {"", "5. Mai 2026", "2026-05-05"},
+		{"US", "10/25/2026", "2026-10-25"}, {"US", "4/10/2026", "2026-04-10"}, {"US", "4/10/26", "2026-04-10"}, {"US", "October 25, 2026", "2026-10-25"}, {"US", "25 Oct 2026", "2026-10-25"},
+		{"GB", "4/10/2026", "2026-10-04"}, {"", "4/10/2026", "2026-10-04"},
+		{"DE", "5. Mai", `"5. Mai" has no year: write the year too, for example 5. Mai 2026`},
+		{"US", "10/25", `"10/25" has no year: write the year too, for example 10/25/2026, or 10/2026 for a month`},
+		{"US", "5/6", `"5/6" has no year: write the year too, for example 5/6/2026, or 5/2026 for a month`},
+		{"GB", "5/6", `"5/6" has no year: write the year too, for example 5 June 2026, or 5/2026 for a month`},
+		{"GB", "May 5th", `"May 5th" has no year: write the year too, for example 5 May 2026`},
+		{"US", "29 February", `"29 February" has no year: write the year too, for example 2/29/2026`},
+		{"DE", "bald", `"bald" is not a date of planting: write it as 2026-10-04, as 4. Oktober 2026, as October 2026 or as 2026`},
+		{"US", "10/45", `"10/45" is not a date of planting: write it as 2026-10-04, as 10/4/2026, as October 2026 or as 2026`},
+	} {
+		rs, ds := ReadList(source.NewFile("plants.csv", []byte("plant;planted\nCarex elata;"+c.cell+"\n")), nil, source.At[string]{}, c.country)
+		got := ""
+		for _, d := range ds {
+			if d.Severity != source.Note {
+				got += d.Message + ": " + strings.Join(d.Hints, "; ")
+			}
+		}
+		if got == "" && len(rs) == 1 {
+			got = day(rs[0])
+		}
+		if got != c.want {
+			t.Errorf("%s %s: %s, want %s", c.country, c.cell, got, c.want)
+		}
+	}
+}
+
+// TestDatesOfGardens: the same in garden.yaml: the day of the handover, the frosts,
+// and the plants that stand there.
+func TestDatesOfGardens(t *testing.T) {
+	for _, c := range []struct{ country, date, frost, want string }{
+		{"DE", "20. März 2027", "5. Mai", "2027-03-20 5 May"}, {"DE", "20.3.2027", "5.5.", "2027-03-20 5 May"}, {"", "2027-03-20", "5. Mai", "2027-03-20 5 May"},
+		{"US", "3/20/2027", "10/25", "2027-03-20 25 October"}, {"US", "March 20, 2027", "October 25", "2027-03-20 25 October"}, {"US", "3/4/2027", "3/4", "2027-03-04 4 March"},
+		{"GB", "3/4/2027", "3/4", "2027-04-03 3 April"}, {"GB", "20th March 2027", "18 April", "2027-03-20 18 April"},
+		{"DE", "20. März", "5. Mai", `"20. März" has no year: write the year too, for example 20. März 2027`},
+		{"", "3/4/2027", "18 April", `"3/4/2027" may be either of two days: write 2027-03-04 or 2027-04-03`},
+		{"CA", "2027-03-20", "3/4", `of "3/4" nobody can tell which is the month: write the month as a word, for example 18 April`},
+		{"US", "spring", "18 April", `"spring" is not a date: expected a day, a month and a year: write it as 2027-03-20 or as 3/20/2027`},
+		{"DE", "2027-03-20", "bald", `expected a day and a month, as in "18 April", not "bald": write it as 18. April`},
+		{"US", "2027-03-20", "31/12/1", `: write it as 4/18`},
+	} {
+		g, ds := Parse(source.NewFile("garden.yaml", []byte(fmt.Sprintf("garden: G\ndate: %s\nsite: {country: %q, latitude: 50, frost: {last: %q}}\n", c.date, c.country, c.frost))))
+		got := ""
+		for _, d := range ds {
+			got += d.Message + ": " + strings.Join(d.Hints, "; ")
+		}
+		if got == "" && g.Place.LastFrost != nil {
+			got = fmt.Sprintf("%s %d %s", g.Date, g.Place.LastFrost.Day, g.Place.LastFrost.Month)
+		}
+		if !strings.HasSuffix(got, c.want) {
+			t.Errorf("%s, %s, %s: %s, want %s", c.country, c.date, c.frost, got, c.want)
+		}
+	}
+}
+
+// TestGermanMonths: the names of months are those of the words that ship.
+func TestGermanMonths(t *testing.T) {
+	w := wordstest.Of(t, "de")
+	for i, names := range germanMonths() {
+		if said := w.Month(time.Month(i + 1)); names[0] != said {
+			t.Errorf("month %d is %s, and the words have %s", i+1, names[0], said)
+		}
+	}
 }

@@ -6,10 +6,7 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
-	"time"
-	"unicode"
 
-	"sheaf/generator/site"
 	"sheaf/generator/source"
 )
 
@@ -92,80 +89,4 @@ func counted(c cell) (plant, quantity cell) {
 		return part(m, 1), part(m, 2)
 	}
 	return c, cell{}
-}
-
-const dateHint = "write it as 2026-10-04, as October 2026 or as 2026"
-
-var (
-	beforeDate = regexp.MustCompile(`(?i)^(?:(?:mon|tues?|wed(?:nes)?|thu(?:rs)?|fri|sat(?:ur)?|sun)(?:day)?\.?,?\s+|w/c\.?\s+|week commencing\s+|planted\s+(?:on\s+|in\s+)?)+`)
-	clock      = regexp.MustCompile(`[T ]\d{1,2}:\d{2}(?::\d{2}(?:\.\d+)?)?Z?$`)
-	inFigures  = regexp.MustCompile(`^(\d{1,2})\s*[/. -]\s*(\d{1,2})\s*[/. -]\s*(\d{4}|\d{2})$`)
-	ordinal    = regexp.MustCompile(`(?i)\b(\d{1,2})(?:st|nd|rd|th)\b(?:\s+of\b)?`)
-	// "Oct 26" may be a day or a year; "Oct-26", as spreadsheets print months,
-	// and "Oct '26" are years.
-	dayOrYear = regexp.MustCompile(`^\p{L}+\.? \d{2}$`)
-	between   = regexp.MustCompile(`[\s,./'’-]+`)
-)
-
-// planted reads a full date, a month and year, or a year alone; the last two
-// mean the first of the month and 1 January. Of 04/10/2026 the day is first.
-func planted(s string) (site.Day, error) { return plantedAs(s, false) }
-
-// plantedAs is [planted] for a list that may write the month first.
-func plantedAs(s string, monthFirst bool) (site.Day, error) {
-	text := strings.TrimSpace(clock.ReplaceAllString(beforeDate.ReplaceAllString(s, ""), ""))
-	forms := []string{"2006-1-2", "2006/1/2", "2006.1.2", "20060102", "2006-1", "2006/1", "1-2006", "1/2006", "1.2006", "2006"}
-	if m := inFigures.FindStringSubmatch(text); m != nil {
-		text = strings.Join(m[1:], " ")
-		forms = []string{"2 1 2006", "2 1 06", "1 2 2006", "1 2 06"}
-		if monthFirst {
-			forms = []string{"1 2 2006", "1 2 06", "2 1 2006", "2 1 06"}
-		}
-	} else if strings.ContainsFunc(text, unicode.IsLetter) && !dayOrYear.MatchString(text) {
-		text = strings.TrimSpace(between.ReplaceAllString(ordinal.ReplaceAllString(text, "$1"), " "))
-		text = strings.Replace(strings.ToLower(text), "sept ", "sep ", 1)
-		forms = []string{"2 January 2006", "2 Jan 2006", "January 2 2006", "Jan 2 2006", "January 2006", "Jan 2006", "2 January 06", "2 Jan 06", "January 06", "Jan 06", "2006 January", "2006 Jan", "2006 January 2", "2006 Jan 2"}
-	}
-	for _, form := range forms {
-		if t, err := time.Parse(form, text); err == nil && possible(t) {
-			return site.Date(t.Date()), nil
-		}
-	}
-	return 0, fmt.Errorf("%q is not a date of planting", s)
-}
-
-// possible keeps a slip of the pen from being read as a year.
-func possible(t time.Time) bool { return t.Year() >= FirstYear && t.Year() <= LastYear }
-
-// orderOfDates finds whether the list writes the month first: it does when one
-// of its dates can be read in no other way, and none only with the day first.
-func (l *list) orderOfDates() {
-	var month, either cell
-	dayFirst := false
-	for _, row := range l.lines[l.head.line+1:] {
-		c := l.cell(row, plantedColumn)
-		m := inFigures.FindStringSubmatch(c.text)
-		if m == nil {
-			continue
-		}
-		first, _ := strconv.Atoi(m[1])
-		second, _ := strconv.Atoi(m[2])
-		switch {
-		case first > 12:
-			dayFirst = true
-		case second > 12:
-			month = c
-		case first != second && either.text == "":
-			either = c
-		}
-	}
-	l.monthFirst = month.text != "" && !dayFirst
-	switch {
-	case l.monthFirst:
-		l.found.Add(source.Note, "list/date-order", month.span, fmt.Sprintf("%s can only be read month first: so are the list's other dates", month.text))
-	case either.text != "" && month.text != "":
-		l.found.Add(source.Warning, "list/date-order", either.span, fmt.Sprintf("the list writes dates in two orders: %s is read day first", either.text), "write dates as 2026-10-04")
-	case either.text != "" && !dayFirst:
-		l.found.Add(source.Note, "list/date-order", either.span, fmt.Sprintf("%s is read day first, as nothing in the list tells which is meant", either.text), "write dates as 2026-10-04")
-	}
 }

@@ -18,7 +18,7 @@ func Schema(countries []string) schema.Schema {
 		schema.May("kind", schema.Words("A handover to its owners, or a club's guide.", kinds())),
 		schema.May("for", schema.Text("For whom the booklet is; printed on the cover.", "the owners")),
 		schema.May("by", schema.Text("Who made the garden; printed on the cover.")),
-		schema.May("date", schema.Form("The day of the handover. The first year of the booklet begins in its month.", `^\d{4}-\d{2}-\d{2}$`, "2027-03-20")),
+		schema.May("date", schema.Form("The day of the handover. The first year of the booklet begins in its month.", `\d.*\d{2}`, "2027-03-20")),
 		schema.May("edition", schema.Text("Of a guide: which edition it is; printed on the cover.", "Second edition")),
 		schema.May("include", schema.Object("Of a guide: what it takes. Without types, tags and a plant list it is every entry of its own libraries.",
 			schema.May("types", schema.Some(schema.Words("Types of plants.", entries.Types()))),

@@ -108,7 +108,7 @@ func serial(d time.Time, from1904 bool) float64 {
 }
 
 func readMade(text []byte, sheet string) ([]Row, source.Diagnostics) {
-	return ReadList(source.NewFile("plants.csv", text), nil, source.At[string]{Value: sheet})
+	return ReadList(source.NewFile("plants.csv", text), nil, source.At[string]{Value: sheet}, "")
 }
 
 // A workbook is told by its bytes, whatever its name, and a message shows the
@@ -130,7 +130,7 @@ func TestWorkbookPlaces(t *testing.T) {
 	if b.String() != want {
 		t.Errorf("printed\n%s\nwant\n%s", b.String(), want)
 	}
-	rs, ds = ReadList(source.NewFile("plants.xlsx", []byte("plant\nCarex elata\n")), nil, source.At[string]{})
+	rs, ds = ReadList(source.NewFile("plants.xlsx", []byte("plant\nCarex elata\n")), nil, source.At[string]{}, "")
 	if rows(rs) != "2: Carex elata ×1\n" || len(ds) > 0 {
 		t.Errorf("text with a workbook's name: %s\n%s", rows(rs), sourcetest.Printed(ds))
 	}
