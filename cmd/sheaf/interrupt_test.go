@@ -9,9 +9,8 @@ import (
 	"time"
 )
 
-// busy is a template whose steps each take long: it runs until the time of a page is
-// spent.
-const busy = `{{define "home"}}{{range 900000}}{{range $.Of "plant"}}{{$.Drawing .}}{{end}}{{end}}{{end}}`
+// busy is a template that calls itself twice: it runs until its steps are spent.
+const busy = `{{define "home"}}{{template "twice" ""}}{{end}}{{define "twice"}}{{if lt (len .) 200}}{{template "twice" (print . "x")}}{{template "twice" (print . "x")}}{{end}}{{end}}`
 
 // busyGarden writes the demo with a theme of its own, whose template is busy.
 func busyGarden(t *testing.T) string {
@@ -59,7 +58,7 @@ func TestBuildIsInterrupted(t *testing.T) {
 		}
 		time.Sleep(10 * time.Millisecond)
 	}
-	time.Sleep(100 * time.Millisecond)
+	time.Sleep(50 * time.Millisecond)
 	cancel()
 	began := time.Now()
 	select {
@@ -97,7 +96,7 @@ func TestWatchIsInterrupted(t *testing.T) {
 		}
 		time.Sleep(10 * time.Millisecond)
 	}
-	time.Sleep(time.Second) // the first build is at the template
+	time.Sleep(400 * time.Millisecond) // the first build is at the template
 	cancel()
 	select {
 	case code := <-ended:

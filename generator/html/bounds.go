@@ -16,12 +16,16 @@ import (
 // What a theme's templates may spend on one page. The packages that run templates
 // cannot be stopped from outside, so each step of a template asks for leave (see
 // [stepped]) and so does each function that makes text. The figures lie far above
-// what a booklet needs: the whole demo of 48 plantings as one file takes 9,000 steps,
-// 3.4 MB and 0.2 s.
+// what a booklet needs: the whole demo of 48 plantings as one file takes 33,000 steps
+// and 3.4 MB, 5,000 plantings of one plant 178,000 and 11 MB.
 const (
-	freeSteps, sectionSteps = 1_000_000, 1000     // of a page, and for each section of the book
+	freeSteps, sectionSteps = 1_000_000, 2000     // of a page, and for each section of the book
 	freeBytes, sectionBytes = 64 << 20, 256 << 10 // written and made on the way
-	freeTime, sectionTime   = 10 * time.Second, 10 * time.Millisecond
+	// drawnSteps are those of a drawing, stripSteps those of a row of the year: about as
+	// much work as so many turns of a range.
+	drawnSteps, stripSteps = 100, 20
+	// longestTime is for what is not counted: no page takes it, on the busiest machine.
+	longestTime = 2 * time.Minute
 	// deepestRange is how many ranges stand in each other: html/template looks
 	// through a range twice, so each more doubles its time.
 	deepestRange = 12
@@ -44,7 +48,7 @@ type budget struct {
 
 // budgetOf is what a page of a book of so many sections may spend.
 func budgetOf(sections int) budget {
-	return budget{steps: freeSteps + sections*sectionSteps, bytes: freeBytes + sections*sectionBytes, time: freeTime + time.Duration(sections)*sectionTime}
+	return budget{steps: freeSteps + sections*sectionSteps, bytes: freeBytes + sections*sectionBytes, time: longestTime}
 }
 
 // begin gives the budget to a page.
@@ -64,6 +68,14 @@ func (b *budget) step() (string, error) {
 		return "", b.tooMuch()
 	}
 	return "", nil
+}
+
+// spend counts work that a page does besides its templates' steps; the next of them
+// tells if it was too much.
+func (p *page) spend(steps int) {
+	if p.set != nil {
+		p.set.stepsLeft -= steps
+	}
 }
 
 func (b *budget) tooMuch() error {

@@ -119,6 +119,7 @@ func (p *page) shown(pic *theme.Picture, name string) (*image, error) {
 	if pic == nil {
 		return nil, nil
 	}
+	p.spend(drawnSteps)
 	out := &image{Alt: pic.Alt}
 	data, kind := pic.Drawing, "image/svg+xml"
 	var err error

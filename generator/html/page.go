@@ -67,6 +67,7 @@ func (p *page) Root() string { return strings.Repeat("../", strings.Count(p.File
 // a reader looks for here, the rest as they stand in the book.
 func (p *page) Of(k booklet.Kind) []*booklet.Section {
 	out := p.of[k]
+	p.spend(len(out))
 	if k == booklet.Plant {
 		out = slices.Clone(out)
 		order := names.NewOrder(p.book.Lang)
@@ -77,6 +78,7 @@ func (p *page) Of(k booklet.Kind) []*booklet.Section {
 
 // Sections lists the pages of the booklet in their order.
 func (p *page) Sections() []*booklet.Section {
+	p.spend(len(p.book.Sections))
 	var out []*booklet.Section
 	for i := range p.book.Sections {
 		if s := &p.book.Sections[i]; own(s.Kind) {
@@ -225,6 +227,7 @@ func (p *page) Job(id string) booklet.TaskLine { return p.jobs[id] }
 // that a name in italic and roman is one thing to follow. It is written here and
 // not in a template, as there is nothing in a booklet that there is more of.
 func (p *page) Runs(runs []prose.Run) template.HTML {
+	p.spend(len(runs))
 	var b strings.Builder
 	for i := 0; i < len(runs); {
 		n := i + 1
@@ -253,6 +256,7 @@ func (p *page) Runs(runs []prose.Run) template.HTML {
 // Names is Runs for titles and names: their italics are Latin, and as they
 // are often links themselves they hold none.
 func (p *page) Names(runs []prose.Run) template.HTML {
+	p.spend(len(runs))
 	var b strings.Builder
 	for _, r := range runs {
 		writeRun(&b, r, r.Italic)
@@ -345,6 +349,7 @@ func (p *page) Opening() *block {
 
 // Parts cuts a section at its headings, leaving out what is its opening.
 func (p *page) Parts(s *booklet.Section) ([]part, error) {
+	p.spend(len(s.Blocks))
 	var out []part
 	add := func(heading []prose.Run, b ...block) { out = append(out, part{p, heading, b}) }
 	fresh := true // the next block begins a part
@@ -398,6 +403,7 @@ type letter struct {
 
 // Letters cuts the index at its initials.
 func (p *page) Letters(l booklet.IndexList) []letter {
+	p.spend(len(l.Rows))
 	var out []letter
 	for _, r := range l.Rows {
 		if len(out) == 0 || out[len(out)-1].Letter != r.Letter {

@@ -19,6 +19,7 @@ const coarse = 5
 
 // Picture paints a picture in place.
 func (p *page) Picture(pic draw.Picture) template.HTML {
+	p.spend(drawnSteps)
 	p.pictures++
 	c := p.paintedAs(pic, "in place", func() canvas { return painted(pic, ownName, p.vars, coarse) })
 	return c.called(fmt.Sprintf("p%d", p.pictures)).element(pic.Title)
@@ -39,6 +40,7 @@ func (p *page) MarkID(i int) string { return fmt.Sprintf("mark-%d", i+1) }
 // Marks paints the marks that have been asked for so far, in the colour of
 // the words they stand by.
 func (p *page) Marks() []template.HTML {
+	p.spend(len(p.asked))
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	var out []template.HTML
@@ -69,6 +71,7 @@ type image struct {
 // their list would be heavy with all of them in it. It is nil where a section
 // has none.
 func (p *page) Drawing(s *booklet.Section) *image {
+	p.spend(drawnSteps)
 	for _, b := range s.Blocks {
 		var pic draw.Picture
 		alt := p.say("drawn.alt", "plant", cmp.Or(s.Aside, prose.String(s.Title)))
@@ -127,6 +130,7 @@ func (p *page) photoWide() int {
 // Photo is the photograph of a plant's section, in a file beside its page; nil
 // where there is none.
 func (p *page) Photo(s *booklet.Section) (*photograph, error) {
+	p.spend(stripSteps)
 	for _, b := range s.Blocks {
 		portrait, ok := b.(booklet.Portrait)
 		if !ok || portrait.Photo == nil {
@@ -203,6 +207,7 @@ const (
 
 // Strip paints one row of the year.
 func (p *page) Strip(c booklet.Chart, r booklet.ChartRow) template.HTML {
+	p.spend(stripSteps)
 	var bars []figure.Bar
 	for _, b := range r.Bars {
 		verb, _, _ := strings.Cut(b.Label, ",")
@@ -213,6 +218,7 @@ func (p *page) Strip(c booklet.Chart, r booklet.ChartRow) template.HTML {
 
 // Scale paints the head of the year.
 func (p *page) Scale(c booklet.Chart) template.HTML {
+	p.spend(drawnSteps)
 	labels := c.Months
 	if len(c.Short) == len(c.Months) {
 		labels = c.Short
@@ -230,6 +236,9 @@ func cues(c booklet.Chart) []figure.Cue {
 
 // Key explains the marks of a chart by the work they stand for.
 func (p *page) Key(c booklet.Chart) block {
+	for _, g := range c.Groups {
+		p.spend(len(g.Rows))
+	}
 	var key booklet.Legend
 	for _, g := range c.Groups {
 		for _, r := range g.Rows {
