@@ -97,3 +97,20 @@ func TestNotRedrawn(t *testing.T) {
 		}
 	}
 }
+
+// FuzzRedrawn: what is drawn is drawn the same when it is read again, and holds
+// nothing that leads out.
+func FuzzRedrawn(f *testing.F) {
+	f.Add(drawing(`<style>.a{fill:url(#g)}</style><linearGradient id="g"/><text class="a" x="1">&lt;&#10;</text>`))
+	f.Add(drawing(`<use xlink:href="#a"/><p:q xmlns:p="p"><script/></p:q>`))
+	f.Fuzz(func(t *testing.T, text string) {
+		got, fault := redrawn(source.NewFile("a.svg", []byte(text)))
+		if fault != nil {
+			return
+		}
+		again, fault := redrawn(source.NewFile("a.svg", got))
+		if fault != nil || string(again) != string(got) {
+			t.Fatalf("%s is redrawn to %s: %+v", got, again, fault)
+		}
+	})
+}
