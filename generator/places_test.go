@@ -296,6 +296,24 @@ var waiting = regexp.MustCompile(`(?i)(wait|until|once|after|when)\b[^.]{0,40}\b
 // excused are sentences in which nobody waits for frost to come, though they match.
 var excused = regexp.MustCompile(`(?i)frosts? (are|is|were) (over|past|ending|done)|last (hard )?frost|no (more |hard )?frost|frosts? ends?|frost is (not )?(forecast|near)|worst frosts|until (the )?(first )?(hard )?frosts?\b|ask for it|when (hard )?frosts? are ending`)
 
+// awaits are words by which a plant is left until frost has come to it.
+var awaits = regexp.MustCompile(`(?i)(once|until|after|when) (the )?(first |hard |proper )*frosts? (has|have) (killed|blackened|flattened)[^.]*|wait for (a |the )?(first |hard |proper |more )*frosts?\b[^.]*|(keep|leave) (it|them|the [a-z]+) until (the )?(first |hard )*frosts?\.`)
+
+// frostlessPages are the web edition of a garden of the plants that need
+// protection or clearing in places with frost.
+func frostlessPages(t *testing.T, p station) map[string][]byte {
+	t.Helper()
+	text := fmt.Sprintf("garden: Warm\ndate: 2027-01-01\nsite:\n  latitude: %v\n  country: %s\n  normals: {min: %s, max: %s, unit: °C, source: a test}\nplants:\n", p.Latitude, p.country, figures(p.Normals.Min), figures(p.Normals.Max))
+	for _, name := range []string{"Dahlia pinnata", "Canna indica", "Nerine bowdenii", "Agapanthus campanulatus", "Lamprocapnos spectabilis", "Dicksonia antarctica",
+		"Cortaderia selloana", "Pennisetum alopecuroides", "Fuchsia magellanica", "Monarda didyma", "Paeonia lactiflora", "Phlox paniculata", "Persicaria amplexicaulis", "Hosta sieboldiana", "Hemerocallis fulva", "Euphorbia griffithii"} {
+		text += fmt.Sprintf("  - {plant: %s, planted: 2020-01-02}\n", name)
+	}
+	return build(t, generator.Options{Now: time.Date(2027, time.January, 1, 0, 0, 0, 0, time.UTC), Editions: []string{"web"}, Folders: generator.Folders{
+		Garden: fstest.MapFS{"garden.yaml": {Data: []byte(text)}}, File: "garden.yaml",
+		Library: func(string) (fs.FS, error) { return content.Library(), nil },
+	}}).Files
+}
+
 // TestFrostlessGarden: where no frost comes nothing is dated that needs one, no
 // task tells to wait for it, and the designer is told what is left out.
 func TestFrostlessGarden(t *testing.T) {
@@ -327,6 +345,17 @@ func TestFrostlessGarden(t *testing.T) {
 			if n.Value.Uses(site.FirstFrost) || n.Value.Uses(site.LastFrost) {
 				t.Errorf("%s, %s: never %q, and there is no frost", e.ID, job, n.Value)
 			}
+		}
+	}
+	for name, text := range readable(t, frostlessPages(t, melbourne)) {
+		if !strings.HasPrefix(name, "plants/") && !strings.HasPrefix(name, "jobs/") && !strings.HasPrefix(name, "months/") {
+			continue
+		}
+		if slices.Contains([]string{"jobs/lift.html", "jobs/protect.html", "jobs/uncover.html", "jobs/tie-up.html", "jobs/replant.html"}, name) {
+			t.Errorf("%s has nothing to do here", name)
+		}
+		for _, s := range awaits.FindAllString(text, -1) {
+			t.Errorf("%s: %q", name, s)
 		}
 	}
 	told := strings.Join(plan.Report.LeftOut, "\n")

@@ -193,6 +193,9 @@ func (in *Input) tasks(p *garden.Planting, r entries.Rule, c *Calendar, ds *sour
 			t.Notes = append(t.Notes, Note{Text: in.Words.Say("care.part of a drift", "n", mostClumps)})
 		}
 		in.block(&t)
+		if w.spared && Disturbs(&t) && in.InNestSeason(&t) {
+			t.Notes = append(t.Notes, Note{Text: in.Words.Say("care.no room")})
+		}
 		if t.To >= in.handover() && t.From <= c.Last {
 			out = append(out, t)
 		}

@@ -32,6 +32,9 @@ func (in *Input) lacks(r entries.Rule) string {
 	return ""
 }
 
+// DoneHere tells whether the place has what a rule needs.
+func (in *Input) DoneHere(r entries.Rule) bool { return in.lacks(r) == "" }
+
 // warmed is a rule without the times it forbids by a frost that the garden does
 // not have.
 func (in *Input) warmed(r entries.Rule) entries.Rule {

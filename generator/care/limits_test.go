@@ -83,6 +83,10 @@ func TestNestsLeaveOpenGround(t *testing.T) {
 		if got := dates(plan); got != c.want {
 			t.Errorf("%s: %s, want %s", c.care, got, c.want)
 		}
+		said := len(ruled(plan)[0].Notes) > 0 && strings.HasPrefix(ruled(plan)[0].Notes[0].Text, "No days here are clear")
+		if tight := strings.Contains(c.care, "never"); said != tight {
+			t.Errorf("%s: it is said that there is no room: %t, want %t", c.care, said, tight)
+		}
 	}
 }
 
