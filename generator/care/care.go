@@ -347,7 +347,7 @@ func (in *Input) holds(p *garden.Planting, condition string, year int) bool {
 	case "first year":
 		return year <= in.firstSeason(p)
 	case "cold garden":
-		return in.Garden.ColdestNight != nil && float64(*in.Garden.ColdestNight) <= coldNight
+		return in.cold()
 	case "warm garden":
 		cold, ok := in.Climate.Cue(site.ColdestDay, year)
 		return ok && in.Garden.Place.Normals != nil && in.Climate.Mean(cold) >= warmWinter

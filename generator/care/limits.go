@@ -35,6 +35,18 @@ func (in *Input) lacks(r entries.Rule) string {
 // DoneHere tells whether the place has what a rule needs.
 func (in *Input) DoneHere(r entries.Rule) bool { return in.lacks(r) == "" }
 
+// cold tells whether an average winter's lowest night is that of a cold garden: as
+// the garden says, else as its normals let it be estimated.
+func (in *Input) cold() bool {
+	switch n := in.Garden.Place.Normals; {
+	case in.Garden.ColdestNight != nil:
+		return float64(*in.Garden.ColdestNight) <= coldNight
+	case n != nil:
+		return n.ColdestNight() <= coldNight
+	}
+	return false
+}
+
 // warmed is a rule without the times it forbids by a frost that the garden does
 // not have.
 func (in *Input) warmed(r entries.Rule) entries.Rule {
