@@ -187,7 +187,7 @@ func allOfIt(t *testing.T, l *entries.Library, p station, ages func(*entries.Ent
 // representative of it stands in testdata/places/table.md.
 func TestWorkAtFourteenPlaces(t *testing.T) {
 	var table strings.Builder
-	table.WriteString("The cues of fourteen places in 2027, and what becomes there of some rules of the library, with nests, frost and closed seasons kept clear of.\n\n")
+	table.WriteString("The cues of fourteen places in 2027, and what becomes there of some rules of the library, as booklets there date them: clear of nests, frost and frozen ground where there is room.\n\n")
 	table.WriteString("| place | normals | coldest day | first green | warm growth | last frost | first frost | leaf fall | growth end | days with a maximum below 0 °C |\n|---|---|---|---|---|---|---|---|---|---|\n")
 	shown := []struct{ entry, job string }{
 		{"grasses/calamagrostis-acutiflora", "cut back"}, {"grasses/miscanthus-sinensis", "cut back"}, {"grasses/hakonechloa-macra", "mulch"},
