@@ -89,7 +89,7 @@ func (e *Entry) weigh(x site.Context, r *Rule, job *Job, ds *source.Diagnostics)
 // neverEnds: who is told to wait is told as well what to do if the time runs out.
 func (e *Entry) neverEnds(r *Rule, ds *source.Diagnostics) {
 	if r.WaitIf != "" && r.IfMissed == "" {
-		ds.Add(source.Error, "entry/no-end", at(r.Waits, r.Job.Span),
+		ds.Add(source.Warning, "entry/no-end", at(r.Waits, r.Job.Span),
 			"the rule says when to wait, and not what to do if that goes on until the window is over", `say it under "if-missed:"`)
 	}
 }
@@ -100,7 +100,7 @@ func (e *Entry) waitsForFrost(r *Rule, job *Job, ds *source.Diagnostics) {
 	w := r.When.Value
 	shelters := (job.Mark == "protect" || job.Mark == "uncover") && (w.Uses(site.FirstFrost) || w.Uses(site.LastFrost))
 	if r.Needs == "" && (shelters || w.WaitsFor(site.FirstFrost)) {
-		ds.Add(source.Error, "entry/needs", at(r.When.Span, r.Job.Span),
+		ds.Add(source.Warning, "entry/needs", at(r.When.Span, r.Job.Span),
 			"the rule waits for frost, and some places have none", `say "needs: frost", or let it wait for another cue such as leaf fall`)
 	}
 }
