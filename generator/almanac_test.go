@@ -412,7 +412,7 @@ func almanac() []almanacRow {
 		almanacRow{tag: "S80", when: "July", entry: "perennials/phormium-tenax", job: "groom"},
 		almanacRow{tag: "S80", when: "July", entry: "perennials/achillea-filipendulina", job: "divide"},
 		almanacRow{tag: "S80", when: "July", entry: "perennials/hylotelephium-herbstfreude", job: "divide"},
-		almanacRow{tag: "S80", when: "July", entry: "bulbs/canna-indica", job: "cut back"},
+		almanacRow{tag: "S80", when: "July", entry: "bulbs/canna-indica", job: "cut back", nth: 1},
 	)
 	from(southernGrasses,
 		almanacRow{tag: "S80", plant: "ornamental grasses", when: "July", entry: "grasses/miscanthus-sinensis", job: "cut back"},
@@ -544,7 +544,7 @@ func almanac() []almanacRow {
 	// Facts of the trade: bulbs and ferns.
 
 	from(dahlias,
-		almanacRow{tag: "S51", when: "after first frost", handbooks: "October to November", entry: "bulbs/dahlia-pinnata", job: "cut back"},
+		almanacRow{tag: "S51", when: "after first frost", handbooks: "October to November", entry: "bulbs/dahlia-pinnata", job: "cut back", nth: 1},
 		almanacRow{tag: "S51", when: "after first frost", handbooks: "October to November", entry: "bulbs/dahlia-pinnata", job: "lift"},
 	)
 	from(daffodils,

@@ -44,6 +44,7 @@ func reportOf(p *generator.Plan) preview.Report {
 	part("Plants that can harm", r.Hazards)
 	part("Work in the nesting season", r.Nests)
 	part("Work for a qualified person, if it cannot be reached from the ground", r.Professional)
+	part("Rules that this climate leaves out", r.LeftOut)
 	if p.Garden.Kind == garden.Guide {
 		part("Written by", p.Contributors())
 		return out // whose quantities are each reader's own

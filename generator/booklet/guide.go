@@ -219,7 +219,7 @@ func (c *composer) other(q *plant, o *entries.Entry) []Block {
 	var rows []Fact
 	for _, r := range o.Rules {
 		job := c.Library.Job(r.Job.Value)
-		if job == nil {
+		if job == nil || !c.DoneHere(r) {
 			continue
 		}
 		var base entries.Rule

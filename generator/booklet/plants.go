@@ -201,7 +201,7 @@ func (c *composer) work(q *plant, r entries.Rule) (Work, bool) {
 		}
 	}
 	w.Terms = strings.Join(slices.DeleteFunc([]string{
-		sentence(capital(c.Words.And(care.ToolsOf(r, job)))), c.times(per, all, quantity, q.entry), c.never(r),
+		sentence(capital(c.Words.And(care.ToolsOf(r, job)))), c.times(per, all, quantity, q.entry), c.never(fitted),
 	}, func(s string) bool { return s == "" }), " ")
 	if shown(job) && !c.inGuide() && !q.entry.Unmeasured { // a guide draws each plant once
 		pic := c.beforeAfter(q, job, fitted.Leave.Value, workFrame)

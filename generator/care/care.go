@@ -107,7 +107,7 @@ func Plan(in Input) (*Calendar, source.Diagnostics) {
 			cmp.Compare(a.Planting.Row.Line, b.Planting.Row.Line), strings.Compare(a.Job.Name.Value, b.Job.Name.Value))
 	})
 	c.fill()
-	return c, ds
+	return c, append(ds, in.frozen(c)...)
 }
 
 // monthStart is the first day of the month n months after another.
@@ -123,6 +123,9 @@ type dating struct {
 	notes []Note
 	year  int // growing year of the planting
 	due   bool
+	// spared: part of the window is not used, as the rule forbids those days;
+	// barred: nothing is left of it.
+	spared, barred bool
 }
 
 // datings resolves a rule for civil years, each interval once. The growing year
@@ -147,8 +150,11 @@ func (in *Input) datings(p *garden.Planting, r entries.Rule, first, last int) it
 					begun = append(begun, w.From)
 					age := in.growingYear(p, w.From)
 					d := dating{Interval: w, rule: fitted, notes: notes, year: age, due: p.Typical && fitted.Only == 0 || due(fitted, age) && in.rooted(p, fitted, w)}
-					if planted := in.planted(p); w.To >= planted {
-						d.From = max(w.From, planted) // nothing is done to a plant that is not there
+					left, some := spared(x, fitted, w)
+					d.spared, d.barred = left.From != w.From || left.To != w.To, !some
+					d.Interval, d.due = left, d.due && some
+					if planted := in.planted(p); d.To >= planted {
+						d.From = max(d.From, planted) // nothing is done to a plant that is not there
 					}
 					if !yield(d) {
 						return
@@ -172,6 +178,9 @@ func (in *Input) tasks(p *garden.Planting, r entries.Rule, c *Calendar, ds *sour
 			continue
 		}
 		t := Task{Planting: p, Job: job, Rule: w.rule, From: w.From, To: w.To, Why: in.reason(w.Why(in.English)), Notes: slices.Clone(w.notes), Year: w.year}
+		if w.spared {
+			t.Why += "; without the days that the rule forbids"
+		}
 		if w.Mended {
 			t.Notes = append(t.Notes, Note{Text: in.Words.Say("care.nearest")})
 			ds.Add(source.Warning, "care/empty-window", r.When.Span,
@@ -184,6 +193,9 @@ func (in *Input) tasks(p *garden.Planting, r entries.Rule, c *Calendar, ds *sour
 			t.Notes = append(t.Notes, Note{Text: in.Words.Say("care.part of a drift", "n", mostClumps)})
 		}
 		in.block(&t)
+		if w.spared && Disturbs(&t) && in.InNestSeason(&t) {
+			t.Notes = append(t.Notes, Note{Text: in.Words.Say("care.no room")})
+		}
 		if t.To >= in.handover() && t.From <= c.Last {
 			out = append(out, t)
 		}
@@ -294,6 +306,10 @@ func (in *Input) FitNow(p *garden.Planting, r entries.Rule) (entries.Rule, []Not
 // Fit lays the adjustments for a planting's place over a rule for one growing
 // year. The last result is false when the rule is not done there at all.
 func (in *Input) Fit(p *garden.Planting, r entries.Rule, year int) (entries.Rule, []Note, bool) {
+	if in.lacks(r) != "" {
+		return r, nil, false
+	}
+	r = in.warmed(r)
 	for _, a := range p.Entry.Adjust {
 		if a.Job.Value != r.Job.Value || !in.holds(p, a.If, year) {
 			continue
@@ -331,7 +347,7 @@ func (in *Input) holds(p *garden.Planting, condition string, year int) bool {
 	case "first year":
 		return year <= in.firstSeason(p)
 	case "cold garden":
-		return in.Garden.ColdestNight != nil && float64(*in.Garden.ColdestNight) <= coldNight
+		return in.cold()
 	case "warm garden":
 		cold, ok := in.Climate.Cue(site.ColdestDay, year)
 		return ok && in.Garden.Place.Normals != nil && in.Climate.Mean(cold) >= warmWinter
@@ -461,7 +477,7 @@ func (in *Input) keepFromNests(t *Task) {
 		return
 	}
 	for _, n := range in.nestSeasons(t) {
-		before, after := n[0]-t.From, t.To-n[1]
+		before, after := in.openDays(t.Job, t.From, n[0]-1), in.openDays(t.Job, n[1]+1, t.To)
 		switch {
 		case t.From > n[1] || t.To < n[0]:
 			continue

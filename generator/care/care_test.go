@@ -50,7 +50,7 @@ func (s scene) input(t testing.TB) Input {
 	var shelf entries.Shelf
 	file := func(name, text string) *source.File { return source.NewFile(name, []byte(text)) }
 	for _, j := range jobs() {
-		job, more := entries.ParseJob(file("jobs/x.md", fmt.Sprintf("---\njob: %s\naction: Work on {plant}\nfamily: %s\nmark: trim\nrisks: [blades]\ntools: [%s tool]\nminutes: {small: 1, medium: 2, large: 3}\n---\n", j[0], j[1], j[0])))
+		job, more := entries.ParseJob(file("jobs/x.md", fmt.Sprintf("---\njob: %s\naction: Work on {plant}\nfamily: %s\nmark: trim\nground: open\nrisks: [blades]\ntools: [%s tool]\nminutes: {small: 1, medium: 2, large: 3}\n---\n", j[0], j[1], j[0])))
 		shelf.Jobs, ds = append(shelf.Jobs, job), append(ds, more...)
 	}
 	page, more := entries.ParsePage(file("pages/safety.md", "---\ntitle: Safety\nhazards:\n  sharp edges: Wear gloves.\n  sap eyes: Wear glasses.\nrisks:\n  blades: Mind the blade.\n---\n"))
@@ -755,7 +755,7 @@ func TestMovedSouth(t *testing.T) {
 		}
 	}
 	day := func(latitude, normals, cue string) site.Day {
-		s := scene{garden: "site: {latitude: " + latitude + ", normals: " + normals + "}\nplants:\n  - plant: Salvia nemorosa\n    planted: 2020-03-20\n", care: "  - job: cut back\n    when: " + cue + "\n"}
+		s := scene{garden: "site: {latitude: " + latitude + ", normals: " + normals + "}\nplants:\n  - plant: Salvia nemorosa\n    planted: 2020-03-20\n", care: "  - job: cut back\n    when: " + cue + "\n    needs: frost\n"}
 		return ruled(s.plan(t))[0].From
 	}
 	for _, cue := range site.Cues() {

@@ -161,7 +161,7 @@ func TestExplain(t *testing.T) {
 		garden: "date: 2027-03-20\nsite: {latitude: 52, country: XX, normals: " + cambridge + "}\n" +
 			"beds:\n  - {bed: A, soil: wet}\nplants:\n  - {plant: Salvia nemorosa, bed: A, planted: 2026-10-01}\n",
 		plant: "type: hedge\nadjust:\n  - {if: wet soil, job: trim, when: 20 August to 20 September, note: Later here.}\n  - {if: pot, job: trim, skip: true}\n",
-		care: "  - job: trim\n    when: July\n    postpone-if: Birds nest in it.\n" +
+		care: "  - job: trim\n    when: July\n    postpone-if: Birds nest in it.\n    if-missed: Trim next year.\n" +
 			"  - job: divide\n    when: 2 weeks before last frost to last frost\n    every: 3 years\n" +
 			"  - job: prune\n    when: January to February\n",
 		region: "nest: {from: 1 March, to: 31 August}\n",

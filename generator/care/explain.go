@@ -59,9 +59,15 @@ func Explain(in Input, c *Calendar, p *garden.Planting) []Story {
 			case w.To < in.handover():
 				say("%s. Over before the handover", line)
 				continue
+			case w.barred:
+				say("%s. Not done: the rule forbids all these days", line)
+				continue
 			case !w.due:
 				say("%s. Not due: %s", line, notDue(r.Only, r.NotBefore, r.Every))
 				continue
+			}
+			if w.spared {
+				line += ", without the days that the rule forbids"
 			}
 			if w.Mended {
 				line += ". Empty at this place, so the later half of what is left of the season"
@@ -81,6 +87,9 @@ func Explain(in Input, c *Calendar, p *garden.Planting) []Story {
 			if w.rule.WaitIf != "" {
 				say("postpone if: %s", w.rule.WaitIf)
 			}
+		}
+		if why := in.lacks(r); why != "" {
+			say("not done here: %s", why)
 		}
 		if len(s.Steps) == 0 {
 			say("not in this booklet's months")

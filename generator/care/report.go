@@ -24,6 +24,7 @@ type Report struct {
 	Hazards      []string `json:"hazards"`      // plants that can harm
 	Nests        []string `json:"nests"`        // tasks in the nesting season
 	Professional []string `json:"professional"` // tasks for a qualified person
+	LeftOut      []string `json:"leftOut"`      // rules that the place's climate leaves out
 	Peak         string   `json:"peak"`         // the busiest month
 	Skill        string   `json:"skill"`        // whose minutes are reckoned
 	Year         string   `json:"year"`         // all the work of twelve months
@@ -90,6 +91,7 @@ func Survey(in Input, c *Calendar) Report {
 			r.Professional = append(r.Professional, line)
 		}
 	}
+	r.LeftOut = in.leftOut()
 	r.Skill, r.Year = string(in.Garden.Skill), c.Year().Say(in.English)
 	r.Beds, r.Mulch, r.Waste = append([]Load{}, in.Loads(c)...), append([]Need{}, in.Mulch()...), in.Waste(c)
 	for _, d := range in.Waterings(c) {

@@ -138,11 +138,15 @@ type Rule struct {
 
 	Tools     []string
 	Never     []source.At[site.Window]
-	NotBefore int // first year since planting in which it is done; 0: any
-	Only      int // the one year since planting in which it is done; 0: any
-	Every     int // interval in years; 0 and 1: every year
-	Minutes   measure.Minutes
-	Cautions  []string
+	NotBefore int         // first year since planting in which it is done; 0: any
+	Only      int         // the one year since planting in which it is done; 0: any
+	Every     int         // interval in years; 0 and 1: every year
+	Waits     source.Span // of WaitIf
+	// Needs is what the place must have for the rule to make sense there; "" for
+	// a rule that makes sense anywhere. It is one of [needs].
+	Needs    string
+	Minutes  measure.Minutes
+	Cautions []string
 }
 
 // Words are the sentences of a rule that an owner reads.
@@ -462,6 +466,7 @@ func rules(m *fields.Map) []Rule {
 		r.Leave = leave(c)
 		r.LookFor, r.How, r.Why = text(c, "look-for"), text(c, "how"), text(c, "why")
 		r.IfMissed, r.StopIf, r.WaitIf = text(c, "if-missed"), text(c, "stop-if"), text(c, "postpone-if")
+		r.Waits = c.Key("postpone-if")
 		r.Tools = cleaned(fewTexts(c, "tools"))
 		for _, t := range fewTexts(c, "never") {
 			r.Never = append(r.Never, parseWindow(c, t))
@@ -469,6 +474,7 @@ func rules(m *fields.Map) []Rule {
 		r.NotBefore = counted(c, "not-before", measure.ParseYear)
 		r.Only = counted(c, "only", measure.ParseYear)
 		r.Every = counted(c, "every", measure.ParseEvery)
+		r.Needs = choice(c, "needs", needs())
 		r.Minutes = minutes(c, "minutes")
 		r.Cautions = cautions(c)
 		c.Done()
@@ -565,10 +571,16 @@ func overlay(group, own Rule) Rule {
 			*f.to = *f.from
 		}
 	}
+	if own.WaitIf != "" {
+		out.Waits = own.Waits
+	}
 	for _, f := range []struct{ to, from *int }{{&out.NotBefore, &own.NotBefore}, {&out.Only, &own.Only}, {&out.Every, &own.Every}} {
 		if *f.from != 0 {
 			*f.to = *f.from
 		}
+	}
+	if own.Needs != "" {
+		out.Needs = own.Needs
 	}
 	if own.Tools != nil {
 		out.Tools = own.Tools

@@ -72,8 +72,10 @@ type Job struct {
 	Mark    string
 	Risks   []source.At[string]
 	Tools   []string
-	Minutes [3]measure.Minutes // per plant: small, medium, large
-	Rooted  bool               // it waits until a plant has rooted in, past its first spring
+	Minutes [3]measure.Minutes  // per plant: small, medium, large
+	Rooted  bool                // it waits until a plant has rooted in, past its first spring
+	Ground  string              // [OpenGround]: not in frozen ground or under snow; "": at any time
+	After   []source.At[string] // jobs of the same plant that are done before it in a season
 	Summary string
 	Sources []string
 	Body    []prose.Block
@@ -152,6 +154,8 @@ func ParseJob(f *source.File) (*Job, source.Diagnostics) {
 		t.Done()
 	}
 	j.Rooted = m.Flag("rooted")
+	j.Ground = choice(m, "ground", []string{OpenGround})
+	j.After = fewTexts(m, "after")
 	j.Summary = text(m, "summary")
 	j.Sources = cleaned(fewTexts(m, "sources"))
 	m.Done()
@@ -401,15 +405,16 @@ func Assemble(shelves []Shelf) (*Library, source.Diagnostics) {
 	slices.SortFunc(l.Entries, func(a, b *Entry) int { return strings.Compare(keys[a], keys[b]) })
 	slices.SortFunc(l.Jobs, func(a, b *Job) int { return strings.Compare(a.Name.Value, b.Name.Value) })
 	l.synonyms(&ds)
+	l.followed(&ds)
 	// Entries are joined and weighed side by side: none looks at another.
-	place := reference()
+	place, places := reference(), references()
 	found := make([]source.Diagnostics, len(l.Entries))
 	var all sync.WaitGroup
 	const run = 64
 	for first := 0; first < len(l.Entries); first += run {
 		all.Go(func() {
 			for i := first; i < min(first+run, len(l.Entries)); i++ {
-				l.Entries[i] = l.joined(l.Entries[i], place, &found[i])
+				l.Entries[i] = l.joined(l.Entries[i], place, places, &found[i])
 			}
 		})
 	}
@@ -452,13 +457,14 @@ func (e *Entry) wrote(contributor string) bool {
 
 // joined is an entry filled from its group and weighed, and those beside it. It
 // is a copy: the parsed entry stays as it was, so it can be joined again.
-func (l *Library) joined(e *Entry, place *site.Climate, ds *source.Diagnostics) *Entry {
+func (l *Library) joined(e *Entry, place *site.Climate, places []*site.Climate, ds *source.Diagnostics) *Entry {
 	out := *e
 	l.join(&out, ds)
 	l.sense(&out, place, ds)
+	l.order(&out, places, ds)
 	out.Others = make([]*Entry, len(e.Others))
 	for i, o := range e.Others {
-		out.Others[i] = l.joined(o, place, ds)
+		out.Others[i] = l.joined(o, place, places, ds)
 	}
 	return &out
 }

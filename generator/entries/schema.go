@@ -90,6 +90,7 @@ func rulesSchema(about string, known Known) schema.Schema {
 		schema.May("not-before", yearSchema("The first growing year after planting in which it is done.")),
 		schema.May("only", yearSchema("The one growing year after planting in which it is done.")),
 		schema.May("every", schema.Form("How often it is done; without it every year.", measure.EveryForm(), "1 year", "3 years")),
+		schema.May("needs", schema.Words("What the place must have. Where it has not, the rule is not dated and not printed.", needs())),
 		schema.May("minutes", schema.Either("Minutes for one plant and someone practised; a range is allowed.",
 			schema.AtLeast("", 0, 3), schema.Form("", measure.MinutesForm(), "2 to 4"))),
 		schema.May("cautions", schema.Some(schema.Text("What can hurt, in whole sentences; one with a comma in quotes.", "Cut canes are sharp, so wear gloves.")))))

@@ -79,6 +79,8 @@ func (e *Entry) weigh(x site.Context, r *Rule, job *Job, ds *source.Diagnostics)
 	if r.When.Value.Uses(site.Flowering) && e.Flowers.Value.IsZero() {
 		ds.Add(source.Error, "entry/no-flowering", e.Name.Span, fmt.Sprintf("%s hangs on flowering, and the entry does not say when it flowers", r.Job.Value), `add "flowers: June to August" with the right months`)
 	}
+	e.neverEnds(r, ds)
+	e.waitsForFrost(r, job, ds)
 	if job.Family == "cut" {
 		e.stub(r, ds)
 		e.bareWood(r, ds)
@@ -153,7 +155,26 @@ func (l *Library) bears(e *Entry, g *Group, place *site.Climate) bool {
 			as.weigh(x, r, job, &ds)
 		}
 	}
-	return len(ds) == 0
+	return !ds.HasErrors()
+}
+
+// neverEnds: who is told to wait is told as well what to do if the time runs out.
+func (e *Entry) neverEnds(r *Rule, ds *source.Diagnostics) {
+	if r.WaitIf != "" && r.IfMissed == "" {
+		ds.Add(source.Warning, "entry/no-end", at(r.Waits, r.Job.Span),
+			"the rule says when to wait, and not what to do if that goes on until the window is over", `say it under "if-missed:"`)
+	}
+}
+
+// waitsForFrost: a rule whose window begins with the first frost of autumn, or
+// that shelters a plant by dates of frost, means nothing where none comes.
+func (e *Entry) waitsForFrost(r *Rule, job *Job, ds *source.Diagnostics) {
+	w := r.When.Value
+	shelters := (job.Mark == "protect" || job.Mark == "uncover") && (w.Uses(site.FirstFrost) || w.Uses(site.LastFrost))
+	if r.Needs == "" && (shelters || w.WaitsFor(site.FirstFrost)) {
+		ds.Add(source.Warning, "entry/needs", at(r.When.Span, r.Job.Span),
+			"the rule waits for frost, and some places have none", `say "needs: frost", or let it wait for another cue such as leaf fall`)
+	}
 }
 
 // owns puts what was found of a rule into the entry's own file: its care group
@@ -166,7 +187,7 @@ func (e *Entry) owns(r *Rule, found source.Diagnostics) {
 			continue
 		}
 		where := at(e.inOwn(r.When.Span), e.GroupName.Span)
-		if d.Code == "entry/never-overlap" && r.When.Span.File != e.File && !e.hangsOnFlowering(r) {
+		if d.Code == "entry/needs" || d.Code == "entry/no-end" || d.Code == "entry/never-overlap" && r.When.Span.File != e.File && !e.hangsOnFlowering(r) {
 			continue
 		}
 		d.Related = append([]source.At[string]{{Value: "the rule of its care group", Span: d.Span}}, d.Related...)
@@ -196,6 +217,20 @@ func reference() *site.Climate {
 		Max: [12]float64{6.9, 7.3, 9.5, 11.9, 15.7, 18.0, 20.3, 20.1, 17.1, 13.5, 9.6, 7.6},
 	}
 	return site.Site{Latitude: 53.4, Normals: &normals}.Climate()
+}
+
+// references are places as unlike as gardens are, at which the order of work is
+// tried: the one of [reference], one with a long frozen winter and one without
+// frost (Minneapolis St Paul and Melbourne Olympic Park, WMO normals 1991-2020).
+func references() []*site.Climate {
+	at := func(latitude float64, low, high [12]float64) *site.Climate {
+		return site.Site{Latitude: latitude, Normals: &site.Normals{Min: low, Max: high}}.Climate()
+	}
+	return []*site.Climate{reference(),
+		at(44.88, [12]float64{-12.9, -10.7, -3.9, 3.1, 9.9, 15.8, 18.5, 17.1, 12.3, 5.0, -2.4, -9.3},
+			[12]float64{-4.7, -1.9, 5.4, 13.7, 20.6, 26.1, 28.5, 27.1, 22.7, 14.5, 5.5, -1.8}),
+		at(-37.83, [12]float64{15.7, 16.1, 14.4, 11.4, 9.8, 7.9, 7.4, 7.8, 9.4, 10.7, 12.6, 14.1},
+			[12]float64{26.0, 25.7, 23.7, 20.7, 17.4, 14.8, 14.4, 15.4, 17.5, 19.8, 22.0, 23.8})}
 }
 
 // referenceYear is any year that is not a leap year.

@@ -51,6 +51,20 @@ func risks() []string {
 // not; without them the checks of sense.go refuse the advice.
 func stands() []string { return []string{"hard cut", "bare wood", "winter cut"} }
 
+// What a place has for a rule that needs it. A garden whose mean minima never
+// fall to those of the frost dates has no frost.
+const (
+	Frost   = "frost"
+	NoFrost = "no frost"
+)
+
+func needs() []string { return []string{Frost, NoFrost} }
+
+// OpenGround is what a job page says of work that cannot be done in frozen
+// ground or under snow: the soil is opened, the crown must be seen, or frozen
+// wood would be cut.
+const OpenGround = "open"
+
 // conditions are what an adjustment may hang on.
 func conditions() []string {
 	out := append([]string{}, Light()...)

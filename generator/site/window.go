@@ -127,6 +127,11 @@ func (w Window) Uses(c Cue) bool {
 	return slices.ContainsFunc(w.spans, func(s span) bool { return s.uses(c) })
 }
 
+// WaitsFor tells whether any part of the window begins with a cue or after it.
+func (w Window) WaitsFor(c Cue) bool {
+	return slices.ContainsFunc(w.spans, func(s span) bool { return s.from.uses(c) && s.from.place != beforeCue })
+}
+
 func (s span) usesCues() bool   { return s.from.kind == relation || s.to.kind == relation }
 func (s span) uses(c Cue) bool  { return s.from.uses(c) || s.to.uses(c) }
 func (p point) uses(c Cue) bool { return p.kind == relation && p.cue == c }
