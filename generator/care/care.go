@@ -33,6 +33,8 @@ type Task struct {
 	Notes    []Note
 	// Year counts growing years since planting, from 1.
 	Year int
+	// Law is the closed season that its work is held to; nil for none.
+	Law *entries.Closed
 	// Settling is the watering every new planting gets in its first year; lists
 	// name it once for all.
 	Settling bool
@@ -123,6 +125,10 @@ type dating struct {
 	notes []Note
 	year  int // growing year of the planting
 	due   bool
+
+	law     *entries.Closed // the closed season that is about the rule; nil: none
+	moved   string          // why its days are others than were meant; "": they are not
+	refused bool            // no lawful time is left
 }
 
 // datings resolves a rule for civil years, each interval once. The growing year
@@ -147,8 +153,9 @@ func (in *Input) datings(p *garden.Planting, r entries.Rule, first, last int) it
 					begun = append(begun, w.From)
 					age := in.growingYear(p, w.From)
 					d := dating{Interval: w, rule: fitted, notes: notes, year: age, due: p.Typical && fitted.Only == 0 || due(fitted, age) && in.rooted(p, fitted, w)}
-					if planted := in.planted(p); w.To >= planted {
-						d.From = max(w.From, planted) // nothing is done to a plant that is not there
+					in.keepLaw(p, x, &d)
+					if planted := in.planted(p); d.To >= planted {
+						d.From = max(d.From, planted) // nothing is done to a plant that is not there
 					}
 					if !yield(d) {
 						return
@@ -162,16 +169,24 @@ func (in *Input) datings(p *garden.Planting, r entries.Rule, first, last int) it
 // tasks dates one rule of one planting.
 func (in *Input) tasks(p *garden.Planting, r entries.Rule, c *Calendar, ds *source.Diagnostics) []Task {
 	job := in.Library.Job(r.Job.Value)
-	if job == nil || r.When.Value.IsZero() {
+	if job == nil || r.When.Value.IsZero() || in.spreads(p, job) {
 		return nil
 	}
 	var out []Task
-	// A window that begins before the first month may still run into it.
-	for w := range in.datings(p, r, c.First.Year()-1, c.Last.Year()) {
+	// A window that begins before the first month may still run into it, and one of
+	// the year after the last may be moved before a closed season.
+	for w := range in.datings(p, r, c.First.Year()-1, c.Last.Year()+1) {
 		if !w.due || w.To < in.handover() || w.From > c.Last || w.To < in.planted(p) {
 			continue
 		}
-		t := Task{Planting: p, Job: job, Rule: w.rule, From: w.From, To: w.To, Why: in.reason(w.Why(in.English)), Notes: slices.Clone(w.notes), Year: w.year}
+		if w.refused {
+			refuse(p, &w, ds)
+			continue
+		}
+		t := Task{Planting: p, Job: job, Rule: w.rule, From: w.From, To: w.To, Why: in.reason(w.Why(in.English) + w.moved), Notes: slices.Clone(w.notes), Year: w.year, Law: w.law}
+		if w.law != nil {
+			t.Notes = append(t.Notes, Note{Text: in.lawful(w.law)})
+		}
 		if w.Mended {
 			t.Notes = append(t.Notes, Note{Text: in.Words.Say("care.nearest")})
 			ds.Add(source.Warning, "care/empty-window", r.When.Span,
@@ -344,7 +359,7 @@ func (in *Input) holds(p *garden.Planting, condition string, year int) bool {
 // handover; false if there is none.
 func (in *Input) FirstDue(p *garden.Planting, r entries.Rule) (from, to site.Day, ok bool) {
 	for w := range in.datings(p, r, in.First.Year()-1, in.First.Year()+farthest) {
-		if w.due && w.To >= in.handover() && w.To >= in.planted(p) {
+		if w.due && !w.refused && w.To >= in.handover() && w.To >= in.planted(p) {
 			return w.From, w.To, true
 		}
 	}
@@ -356,7 +371,7 @@ func (in *Input) FirstDue(p *garden.Planting, r entries.Rule) (from, to site.Day
 func (in *Input) DueInYear(p *garden.Planting, r entries.Rule) (out []site.Interval) {
 	for w := range in.datings(p, r, in.First.Year()-1, in.First.Year()+farthest) {
 		switch {
-		case !w.due || w.To < in.handover() || w.To < in.planted(p):
+		case !w.due || w.refused || w.To < in.handover() || w.To < in.planted(p):
 		case out != nil && w.From >= site.Date(out[0].From.Year()+1, out[0].From.Month(), 1):
 			return out
 		default:

@@ -1,0 +1,207 @@
+package care
+
+import (
+	"fmt"
+	"slices"
+
+	"sheaf/generator/entries"
+	"sheaf/generator/garden"
+	"sheaf/generator/site"
+	"sheaf/generator/source"
+)
+
+// Closed seasons: what a law forbids for a time is never dated in it.
+
+// Bounds of what a window becomes that a closed season takes. Common practice, no
+// source: a week is the least in which an owner finds a fit day; work that would
+// move by more than two months is other work.
+const (
+	leastOpen    = 7  // days a window keeps at least; below it the work is moved
+	mostMoved    = 28 // days a moved window has at most
+	farthestMove = 56 // days between the window that was meant and where it goes
+)
+
+// part is the part of the country the garden lies in; nil when it does not say.
+func (in *Input) part() *entries.Part {
+	if in.Region == nil {
+		return nil
+	}
+	return in.Region.Part(in.Garden.Part.Value)
+}
+
+// Seasons are the closed seasons of the garden's place, gardens exempt or not. A
+// garden that does not say in which part of its country it lies keeps to those of
+// every part.
+func (in *Input) Seasons() []*entries.Closed {
+	if in.Region == nil {
+		return nil
+	}
+	var out []*entries.Closed
+	part := in.part()
+	for i := range in.Region.Closed {
+		c := &in.Region.Closed[i]
+		if c.In == nil || part == nil || slices.Contains(c.In, part.Code) {
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
+// closedTo gives the closed seasons that forbid a rule of a planting here.
+func (in *Input) closedTo(p *garden.Planting, r *entries.Rule) []*entries.Closed {
+	job := in.Library.Job(r.Job.Value)
+	if job == nil || in.Region == nil || in.Region.Closed == nil {
+		return nil
+	}
+	return slices.DeleteFunc(in.Seasons(), func(c *entries.Closed) bool { return c.Exempt != "" || !c.Means(p.Entry, r, job) })
+}
+
+// around gives the days of a closed season in the years around an interval.
+func around(c *entries.Closed, w site.Interval) []span {
+	var out []span
+	for year := w.From.Year() - 1; year <= w.To.Year()+1; year++ {
+		s := span{site.Date(year, c.From.Month, c.From.Day), site.Date(year, c.To.Month, c.To.Day)}
+		if s.to < s.from {
+			s.to = site.Date(year+1, c.To.Month, c.To.Day)
+		}
+		out = append(out, s)
+	}
+	return out
+}
+
+// A span is days, first and last inclusive.
+type span struct{ from, to site.Day }
+
+func (s span) days() int { return int(s.to-s.from) + 1 }
+
+// less takes days out of spans.
+func less(all []span, out span) []span {
+	var left []span
+	for _, s := range all {
+		if s.to < out.from || s.from > out.to {
+			left = append(left, s)
+			continue
+		}
+		if s.from < out.from {
+			left = append(left, span{s.from, out.from - 1})
+		}
+		if s.to > out.to {
+			left = append(left, span{out.to + 1, s.to})
+		}
+	}
+	return left
+}
+
+// keepLaw holds a dating to the closed seasons: its window is cut to the longest
+// part that lies outside them; where less than a week is left it goes to the last
+// weeks before, or to the first weeks after, whichever is nearer and keeps clear
+// of the rule's never; where neither does, it is refused.
+func (in *Input) keepLaw(p *garden.Planting, x site.Context, d *dating) {
+	closed := in.closedTo(p, &d.rule)
+	if len(closed) == 0 {
+		return
+	}
+	d.law = closed[0]
+	// What an entry says of a time that was missed knows nothing of the law.
+	d.rule.IfMissed = ""
+	meant := span{d.From, d.To}
+	open := []span{meant}
+	var shut []span
+	for _, c := range closed {
+		for _, s := range around(c, d.Interval) {
+			shut = append(shut, s)
+			if s.from <= meant.to && s.to >= meant.from {
+				d.law = c
+			}
+			open = less(open, s)
+		}
+	}
+	if len(open) == 1 && open[0] == meant {
+		return
+	}
+	best, found := widest(open)
+	if !found || best.days() < leastOpen && best.days() < meant.days() {
+		moved, ok := in.beside(x, d, meant, shut)
+		if !ok {
+			d.refused = true
+			return
+		}
+		best = moved
+		d.rule.LookFor = "" // is seen at the time that was meant
+	}
+	d.From, d.To = best.from, best.to
+	d.moved = fmt.Sprintf("; moved out of the closed season of %s to %s (%s)", d.law.From, d.law.To, d.law.Law)
+}
+
+func widest(all []span) (best span, ok bool) {
+	for _, s := range all {
+		if !ok || s.days() > best.days() {
+			best, ok = s, true
+		}
+	}
+	return best, ok
+}
+
+// beside is the nearest time to a window, before or after the closed days it lies
+// in, that keeps clear of all closed days and of what its rule forbids.
+func (in *Input) beside(x site.Context, d *dating, meant span, shut []span) (span, bool) {
+	long := site.Day(min(max(meant.days(), 2*leastOpen), mostMoved))
+	var never []span
+	for _, n := range d.rule.Never {
+		for year := meant.from.Year() - 1; year <= meant.to.Year()+1; year++ {
+			for _, w := range x.Resolve(n.Value, year) {
+				never = append(never, span{w.From, w.To})
+			}
+		}
+	}
+	var best span
+	gap, found := site.Day(farthestMove+1), false
+	for _, s := range shut {
+		if s.from > meant.to || s.to < meant.from {
+			continue
+		}
+		for _, try := range []span{{s.from - long, s.from - 1}, {s.to + 1, s.to + long}} {
+			left := []span{try}
+			for _, out := range slices.Concat(shut, never) {
+				left = less(left, out)
+			}
+			got, ok := widest(left)
+			if !ok || got.days() < leastOpen {
+				continue
+			}
+			if far := max(meant.from-got.to, got.from-meant.to); far < gap {
+				best, gap, found = got, far, true
+			}
+		}
+	}
+	return best, found
+}
+
+// lawful is the note of a rule that a closed season is about.
+func (in *Input) lawful(c *entries.Closed) string {
+	return in.Words.Say("care.closed", "law", c.Law, "from", c.From.Say(in.Words), "to", c.To.Say(in.Words))
+}
+
+// refuse tells the designer of work that no lawful time is left for.
+func refuse(p *garden.Planting, d *dating, ds *source.Diagnostics) {
+	ds.Add(source.Warning, "care/closed-season", d.rule.When.Span,
+		fmt.Sprintf("%s: %q falls into a closed season (%s, %s to %s) and has no lawful time near it, so it is not dated", p.Label(), d.rule.Job.Value, d.law.Law, d.law.From, d.law.To),
+		"give another window under adjust or in the garden's own entry, or choose another plant")
+}
+
+// Bound tells what a closed season makes of a rule of a planting: what to print of
+// it, whether its time was moved to where its cue is not seen, and whether it is
+// not done here at all. The note is "" where no season is about it.
+func (in *Input) Bound(p *garden.Planting, r entries.Rule) (note string, moved, refused bool) {
+	for d := range in.datings(p, r, in.First.Year(), in.First.Year()+1) {
+		if d.law == nil {
+			continue
+		}
+		note = in.lawful(d.law)
+		if d.refused {
+			return in.Words.Say("care.refused", "law", d.law.Law, "from", d.law.From.Say(in.Words), "to", d.law.To.Say(in.Words)), false, true
+		}
+		moved = moved || d.moved != "" && d.rule.LookFor == ""
+	}
+	return note, moved, false
+}
