@@ -1,8 +1,11 @@
 package generator_test
 
 import (
+	"encoding/json"
 	"fmt"
+	"html"
 	"io/fs"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -59,13 +62,24 @@ care:
 A reed.
 `
 
-// lawful gives the work of all plants of the library in a country and a part of
+// lawful gives the work of all plants of the library, of types that any closed
+// season is about, in a country and a part of
 // it in one year, of grown plants in which every rule is due and of new ones.
 func lawful(t *testing.T, l *entries.Library, r *entries.Region, part string, place site.Site) *care.Calendar {
 	t.Helper()
 	g := &garden.Garden{Kind: garden.Handover, Years: 1, Country: "XX", Place: place, Skill: garden.Gardener, Part: source.At[string]{Value: part}}
 	var ps []garden.Planting
+	meant := func(e *entries.Entry) bool {
+		return slices.ContainsFunc(l.Regions, func(r *entries.Region) bool {
+			return slices.ContainsFunc(r.Closed, func(c entries.Closed) bool {
+				return slices.Contains(c.Objects, e.Type) || slices.Contains(c.Genera, e.Name.Value.Genus)
+			})
+		})
+	}
 	for _, e := range l.Entries {
+		if !meant(e) {
+			continue // no season of any region is about plants of its type
+		}
 		ps = append(ps, garden.Planting{Row: garden.Row{Quantity: 1}, Name: e.Name.Value, Entry: e, How: garden.Exact, Typical: true},
 			garden.Planting{Row: garden.Row{Quantity: 1, Planted: site.Date(2026, time.November, 1)}, Name: e.Name.Value, Entry: e, How: garden.Exact})
 	}
@@ -188,7 +202,7 @@ func checkAt(t *testing.T, country, part, more string, plants ...string) (*gener
 	}
 	text += "}\n" + more + "plants:\n"
 	for _, p := range plants {
-		text += fmt.Sprintf("  - plant: %q\n", p)
+		text += fmt.Sprintf("  - {plant: %q, planted: 2020-03-01}\n", p)
 	}
 	plan, ds, err := generator.Check(generator.Options{Now: time.Date(2027, time.January, 1, 0, 0, 0, 0, time.UTC), Partial: true, Folders: generator.Folders{
 		Garden:  fstest.MapFS{"garden.yaml": {Data: []byte(text)}},
@@ -346,7 +360,7 @@ func TestAcknowledged(t *testing.T) {
 	}
 	cut := false
 	for _, task := range plan.Calendar.Tasks {
-		if task.Job.Spreads {
+		if spreads(task) {
 			t.Errorf("%s of %s is dated", task.Job.Name.Value, task.Planting.Label())
 		}
 		cut = cut || task.Job.Name.Value == "comb" || task.Job.Name.Value == "remove stems"
@@ -359,10 +373,15 @@ func TestAcknowledged(t *testing.T) {
 		want          bool
 	}{{"US", "MA", false}, {"US", "TX", true}} {
 		plan, _ := checkAt(t, c.country, c.part, "years: 10\nacknowledged: [Miscanthus sinensis]\n", "Miscanthus sinensis")
-		if got := slices.ContainsFunc(plan.Calendar.Tasks, func(task care.Task) bool { return task.Job.Spreads }); got != c.want {
+		if got := slices.ContainsFunc(plan.Calendar.Tasks, func(task care.Task) bool { return spreads(task) }); got != c.want {
 			t.Errorf("%s: divided %v, want %v", c.part, got, c.want)
 		}
 	}
+}
+
+// spreads tells of work that makes more of a plant or brings it through winter.
+func spreads(task care.Task) bool {
+	return slices.Contains([]string{"divide", "replant", "lift", "protect", "uncover", "feed", "mulch", "water"}, task.Job.Name.Value)
 }
 
 // TestPartOfACountry: a garden that does not say in which part of its country it
@@ -379,5 +398,85 @@ func TestPartOfACountry(t *testing.T) {
 	_, ds = checkAt(t, "AU", "NY", "", "Hakonechloa macra")
 	if got := with(ds, "garden/no-such-part"); len(got) != 1 || got[0].Severity != source.Error || !strings.Contains(strings.Join(got[0].Hints, ""), "VIC") {
 		t.Errorf("%v", got)
+	}
+}
+
+// pageAt gives a page of a garden's web edition as its reader's words.
+func pageAt(t *testing.T, text, page string) string {
+	t.Helper()
+	proof, ds, err := generator.Compose(generator.Options{Now: time.Date(2027, time.January, 1, 0, 0, 0, 0, time.UTC), Folders: generator.Folders{
+		Garden:  fstest.MapFS{"garden.yaml": {Data: []byte(text)}},
+		File:    "garden.yaml",
+		Library: func(string) (fs.FS, error) { return content.Library(), nil },
+	}})
+	if err != nil || proof == nil {
+		t.Fatal(err, printed(ds))
+	}
+	data, err := proof.Page(page)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return strings.ReplaceAll(html.UnescapeString(regexp.MustCompile(`<[^>]+>`).ReplaceAllString(string(data), " ")), "\u00a0", " ")
+}
+
+// TestLawsArePrinted: what an owner reads of a forbidden plant, of work that a law
+// moved, and of work that it leaves no time for.
+func TestLawsArePrinted(t *testing.T) {
+	const germany = "garden: Hof\ndate: 2026-10-20\nyears: 2\nsite: {country: DE, latitude: 52}\nacknowledged: [Pennisetum setaceum]\nplants:\n  - {plant: Cenchrus setaceus, planted: 2020-03-01}\n  - {plant: Kerria japonica, planted: 2020-03-01}\n  - {plant: Sambucus nigra, planted: 2020-03-01}\n"
+	const club = "garden: Club\nkind: guide\nsite: {country: US, latitude: 42}\ninclude: {also: [Miscanthus sinensis]}\n"
+	for _, c := range []struct {
+		text, page string
+		want, not  []string
+	}{
+		{germany, "plants/cenchrus-setaceus.html", []string{"The law on this plant", "may not be imported, kept", "Removal: first ask the local authority", "Do not plant, divide"}, []string{"full sun", "Protect", "cuttings", "Why, and what to expect"}},
+		{germany, "plants/kerria-japonica.html", []string{"By law:", "Not done here"}, []string{"May", "petals", "Take those out"}},
+		{germany, "plants/sambucus-nigra.html", []string{"By law:", "February", "go before what is said here"}, []string{"2 March", "Late"}},
+		{germany, "jobs/coppice.html", []string{"From 1 March to 30 September the law forbids"}, nil},
+		{germany, "safety.html", []string{"Closed seasons", "Gardens are exempt: It protects hedges in open country", "Landratsamt Forchheim"}, nil},
+		{club, "plants/miscanthus-sinensis.html", []string{"New York: New York 6 NYCRR Part 575, 2015", "Massachusetts: "}, nil},
+	} {
+		got := pageAt(t, c.text, c.page)
+		for _, want := range c.want {
+			if !strings.Contains(got, want) {
+				t.Errorf("%s does not say %q\n%s", c.page, want, got)
+			}
+		}
+		for _, not := range c.not {
+			if strings.Contains(got, not) {
+				t.Errorf("%s says %q\n%s", c.page, not, got)
+			}
+		}
+	}
+}
+
+// TestLawInTheRecord: booklet.json has the laws of plants and of work.
+func TestLawInTheRecord(t *testing.T) {
+	files := build(t, generator.Options{Now: time.Date(2027, time.January, 1, 0, 0, 0, 0, time.UTC), Editions: []string{"json"}, Folders: generator.Folders{
+		Garden:  fstest.MapFS{"garden.yaml": {Data: []byte("garden: Hof\nsite: {country: DE, latitude: 52}\nacknowledged: [Gunnera tinctoria, Cenchrus setaceus]\nplants:\n  - {plant: Cenchrus setaceus}\n  - {plant: Hydrangea paniculata, planted: 2020-03-01}\n")}},
+		File:    "garden.yaml",
+		Library: func(string) (fs.FS, error) { return content.Library(), nil },
+	}}).Files
+	var got struct {
+		Plants []struct {
+			Laws []struct {
+				Where, Kind, Source, Seen string
+				Acknowledged              bool
+			}
+		}
+		Tasks  []struct{ Job, From, To, Law, Why string }
+		Report struct{ Regulated, Closed []string }
+	}
+	if err := json.Unmarshal(files["booklet.json"], &got); err != nil {
+		t.Fatal(err)
+	}
+	if l := got.Plants[0].Laws; len(l) != 1 || l[0].Where != "EU" || l[0].Kind != "banned" || !l[0].Acknowledged || l[0].Source == "" || l[0].Seen != "seen" {
+		t.Errorf("%+v", l)
+	}
+	held := false
+	for _, task := range got.Tasks {
+		held = held || task.Job == "prune" && strings.Contains(task.Law, "39 (5)") && strings.Contains(task.Why, "closed season") && task.To < "2027-03-01"
+	}
+	if !held || len(got.Report.Regulated) != 1 || len(got.Report.Closed) != 3 {
+		t.Errorf("%v %+v", held, got.Report)
 	}
 }

@@ -127,8 +127,9 @@ func (c *composer) guidePage(q *plant, part string) Section {
 	if places != nil {
 		s.Blocks = append(s.Blocks, Heading{prose.Plain(c.Words.Say("guide.other places"))}, Facts{places})
 	}
-	if len(body) > 0 {
+	if len(body) > 0 && !c.refuses(q) {
 		s.Blocks = append(s.Blocks, Heading{prose.Plain(c.Words.Say("plant.why"))})
+		s.Blocks = append(s.Blocks, c.shut([]*plant{q}, "")...)
 		s.Blocks = append(s.Blocks, body...)
 	}
 	s.Blocks = append(s.Blocks, c.credit(e)...)

@@ -77,6 +77,39 @@ func (c *composer) closedSeasons() []Fact {
 	return rows
 }
 
+// shut tells of closed seasons that are about some work of plants, before words
+// that know nothing of them; "" stands for every job.
+func (c *composer) shut(plants []*plant, job string) []Block {
+	var lines []string
+	for _, q := range plants {
+		for _, r := range q.entry.Rules {
+			if job != "" && r.Job.Value != job {
+				continue
+			}
+			for _, s := range c.ClosedTo(q.plantings[0], &r) {
+				line := c.Words.Say("law.before", "from", s.From.Say(c.Words), "to", s.To.Say(c.Words), "law", s.Law)
+				if !slices.Contains(lines, line) {
+					lines = append(lines, line)
+				}
+			}
+		}
+	}
+	var out []Block
+	for _, l := range lines {
+		out = append(out, Text{Runs: prose.Plain(l), Role: Warn})
+	}
+	return out
+}
+
+// refuses tells whether some work of a plant is not done here for a closed season:
+// then nothing is said of when it is best done.
+func (c *composer) refuses(q *plant) bool {
+	return slices.ContainsFunc(q.entry.Rules, func(r entries.Rule) bool {
+		_, _, refused := c.Bound(q.plantings[0], r)
+		return refused
+	})
+}
+
 // bound tells whether a closed season is about a job of a plant: then no time is
 // printed but those that are dated.
 func (c *composer) bound(q *plant, job string) bool {

@@ -55,8 +55,9 @@ func (c *composer) plantPage(q *plant) Section {
 		s.Blocks = append(s.Blocks, c.credit(e)...)
 		return s
 	}
-	if len(body) > 0 {
+	if len(body) > 0 && !c.refuses(q) {
 		s.Blocks = append(s.Blocks, Heading{prose.Plain(c.Words.Say("plant.why"))})
+		s.Blocks = append(s.Blocks, c.shut([]*plant{q}, "")...)
 		s.Blocks = append(s.Blocks, body...)
 	}
 	s.Blocks = append(s.Blocks, c.credit(e)...)
@@ -118,7 +119,7 @@ func (c *composer) takeCare(q *plant) []Block {
 		}
 	}
 	for _, p := range q.plantings {
-		if cold, ok := c.TooCold(p, c.Words); ok {
+		if cold, ok := c.TooCold(p, c.Words); ok && !c.Forbidden(p) {
 			warn = append(warn, c.Words.Say("plant.winter", "cold", cold))
 		}
 	}
@@ -164,11 +165,11 @@ func (c *composer) synonyms(q *plant) string {
 }
 
 // work is one job on a plant's page. It is left out only where the garden's
-// places need it nowhere, and where it would make more of a forbidden plant. Of one
+// places need it nowhere, and where it would keep a forbidden plant or make more of it. Of one
 // that no lawful time is left for there is the law and nothing of how it is done.
 func (c *composer) work(q *plant, r entries.Rule) (Work, bool) {
 	job := c.Library.Job(r.Job.Value)
-	if job == nil || job.Spreads && slices.ContainsFunc(q.plantings, c.Forbidden) {
+	if job == nil || slices.ContainsFunc(q.plantings, func(p *garden.Planting) bool { return c.Barred(p, job) }) {
 		return Work{}, false
 	}
 	w := Work{Job: "jobs/" + job.ID, Mark: job.Mark, Family: job.Family, Verb: job.Verb(c.Words)}
@@ -180,7 +181,7 @@ func (c *composer) work(q *plant, r entries.Rule) (Work, bool) {
 			continue
 		}
 		if note, moved, refused := c.Bound(p, r); note != "" {
-			lawful[p], r.IfMissed = care.Note{Text: note}, ""
+			lawful[p], r.IfMissed = care.Note{Label: c.Words.Say("law.label"), Text: note}, ""
 			if moved {
 				r.LookFor = ""
 			}

@@ -169,7 +169,7 @@ func (in *Input) datings(p *garden.Planting, r entries.Rule, first, last int) it
 // tasks dates one rule of one planting.
 func (in *Input) tasks(p *garden.Planting, r entries.Rule, c *Calendar, ds *source.Diagnostics) []Task {
 	job := in.Library.Job(r.Job.Value)
-	if job == nil || r.When.Value.IsZero() || in.spreads(p, job) {
+	if job == nil || r.When.Value.IsZero() || in.Barred(p, job) {
 		return nil
 	}
 	var out []Task
@@ -212,7 +212,7 @@ func (in *Input) tasks(p *garden.Planting, r entries.Rule, c *Calendar, ds *sour
 // watering newly planted trees and shrubs: until the roots are established).
 func (in *Input) settling(p *garden.Planting, c *Calendar) []Task {
 	job := in.Library.Job("water")
-	if job == nil || slices.ContainsFunc(p.Entry.Rules, func(r entries.Rule) bool { return r.Job.Value == "water" }) {
+	if job == nil || in.Barred(p, job) || slices.ContainsFunc(p.Entry.Rules, func(r entries.Rule) bool { return r.Job.Value == "water" }) {
 		return nil
 	}
 	var out []Task

@@ -14,11 +14,11 @@ import (
 
 // Bounds of what a window becomes that a closed season takes. Common practice, no
 // source: a week is the least in which an owner finds a fit day; work that would
-// move by more than two months is other work.
+// move by more than six weeks is other work.
 const (
 	leastOpen    = 7  // days a window keeps at least; below it the work is moved
 	mostMoved    = 28 // days a moved window has at most
-	farthestMove = 56 // days between the window that was meant and where it goes
+	farthestMove = 42 // days between the window that was meant and where it goes
 )
 
 // part is the part of the country the garden lies in; nil when it does not say.
@@ -47,8 +47,8 @@ func (in *Input) Seasons() []*entries.Closed {
 	return out
 }
 
-// closedTo gives the closed seasons that forbid a rule of a planting here.
-func (in *Input) closedTo(p *garden.Planting, r *entries.Rule) []*entries.Closed {
+// ClosedTo gives the closed seasons that forbid a rule of a planting here.
+func (in *Input) ClosedTo(p *garden.Planting, r *entries.Rule) []*entries.Closed {
 	job := in.Library.Job(r.Job.Value)
 	if job == nil || in.Region == nil || in.Region.Closed == nil {
 		return nil
@@ -97,7 +97,7 @@ func less(all []span, out span) []span {
 // weeks before, or to the first weeks after, whichever is nearer and keeps clear
 // of the rule's never; where neither does, it is refused.
 func (in *Input) keepLaw(p *garden.Planting, x site.Context, d *dating) {
-	closed := in.closedTo(p, &d.rule)
+	closed := in.ClosedTo(p, &d.rule)
 	if len(closed) == 0 {
 		return
 	}
@@ -160,7 +160,11 @@ func (in *Input) beside(x site.Context, d *dating, meant span, shut []span) (spa
 		if s.from > meant.to || s.to < meant.from {
 			continue
 		}
-		for _, try := range []span{{s.from - long, s.from - 1}, {s.to + 1, s.to + long}} {
+		tries := []span{{s.to + 1, s.to + long}}
+		if !d.rule.When.Value.Uses(site.LastFrost) { // what waits for the end of frost is not done before it
+			tries = append(tries, span{s.from - long, s.from - 1})
+		}
+		for _, try := range tries {
 			left := []span{try}
 			for _, out := range slices.Concat(shut, never) {
 				left = less(left, out)

@@ -146,7 +146,8 @@ func (h Holding) Unsure() bool {
 	return !strings.HasPrefix(h.Seen, "seen") || h.Kind == entries.Unchecked
 }
 
-// spreads tells whether a job makes more of a plant that is forbidden here.
-func (in *Input) spreads(p *garden.Planting, j *entries.Job) bool {
-	return j.Spreads && in.Forbidden(p)
+// Barred tells whether a job keeps a plant that is forbidden here, or makes more of
+// it: all but cuts, which take its flowers, combing, and looking it over.
+func (in *Input) Barred(p *garden.Planting, j *entries.Job) bool {
+	return j.Family != "cut" && j.Family != "comb" && j.Name.Value != "check" && in.Forbidden(p)
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"sheaf/generator/fields"
+	"sheaf/generator/measure"
 	"sheaf/generator/names"
 	"sheaf/generator/prose"
 	"sheaf/generator/site"
@@ -145,6 +146,11 @@ func Hard(e *Entry, r *Rule, j *Job) bool {
 		return false
 	}
 	l := r.Leave.Value
+	if l.Length.IsZero() && l.Fraction == 0 {
+		// "15 cm, and more where the buds sit higher" is a length as well.
+		first, _, _ := strings.Cut(l.Words, ",")
+		l.Length, _ = measure.ParseLength(first)
+	}
 	return j.Hard || r.Hard || !l.Length.IsZero() && l.Length.High < leastLeft*e.Height.Low || l.Fraction > 0 && l.Fraction < leastLeft
 }
 

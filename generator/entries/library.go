@@ -71,7 +71,6 @@ type Job struct {
 	Family  string
 	Mark    string
 	Hard    bool // cuts a woody plant to the ground or into its frame
-	Spreads bool // makes more of the plant, or puts it in a new place
 	Risks   []source.At[string]
 	Tools   []string
 	Minutes [3]measure.Minutes // per plant: small, medium, large
@@ -145,7 +144,7 @@ func ParseJob(f *source.File) (*Job, source.Diagnostics) {
 	}
 	j.Family = need(m, "family", families())
 	j.Mark = need(m, "mark", marks())
-	j.Hard, j.Spreads = m.Flag("hard"), m.Flag("spreads")
+	j.Hard = m.Flag("hard")
 	j.Risks = m.Choices("risks", risks())
 	j.Tools = cleaned(fewTexts(m, "tools"))
 	if t := m.Map("minutes"); t != nil {
