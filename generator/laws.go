@@ -38,6 +38,17 @@ func laws(in care.Input) source.Diagnostics {
 		if g.Kind == garden.Guide {
 			continue // it prints what holds in each part
 		}
+		if p.Entry != nil {
+			for i := range p.Entry.Rules {
+				for _, c := range in.ClosedTo(p, &p.Entry.Rules[i]) {
+					for _, part := range c.In {
+						if where := in.Region.Code + "-" + part; g.Part.Value == "" && !slices.Contains(inParts[where], c.Law) {
+							inParts[where] = append(inParts[where], c.Law)
+						}
+					}
+				}
+			}
+		}
 		for _, h := range in.RegulatedInParts(p) {
 			if h.Kind != entries.Unchecked && !slices.Contains(inParts[h.Where], p.Label()) {
 				inParts[h.Where] = append(inParts[h.Where], p.Label())
@@ -50,7 +61,7 @@ func laws(in care.Input) source.Diagnostics {
 		for _, part := range parts {
 			where = append(where, part+" "+strings.Join(inParts[part], ", "))
 		}
-		ds.Add(source.Warning, "garden/no-part", g.Span, fmt.Sprintf("the site does not say in which part of %s it lies, and some of them have laws or lists that name plants of this garden: %s", in.Region.Name, strings.Join(where, "; ")),
+		ds.Add(source.Warning, "garden/no-part", g.Span, fmt.Sprintf("the site does not say in which part of %s it lies, and some of them have laws or lists on its plants or its work: %s", in.Region.Name, strings.Join(where, "; ")),
 			fmt.Sprintf("write its letters under site, for example region: %s", strings.TrimPrefix(parts[0], in.Region.Code+"-")))
 	}
 	for _, t := range g.Acknowledged {

@@ -173,9 +173,12 @@ func (in *Input) tasks(p *garden.Planting, r entries.Rule, c *Calendar, ds *sour
 		return nil
 	}
 	var out []Task
-	// A window that begins before the first month may still run into it, and one of
-	// the year after the last may be moved before a closed season.
-	for w := range in.datings(p, r, c.First.Year()-1, c.Last.Year()+1) {
+	last := c.Last.Year()
+	if len(in.closedOn(p)) > 0 {
+		last++ // a window of the year after may be moved before a closed season
+	}
+	// A window that begins before the first month may still run into it.
+	for w := range in.datings(p, r, c.First.Year()-1, last) {
 		if !w.due || w.To < in.handover() || w.From > c.Last || w.To < in.planted(p) {
 			continue
 		}

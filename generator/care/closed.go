@@ -47,13 +47,22 @@ func (in *Input) Seasons() []*entries.Closed {
 	return out
 }
 
-// ClosedTo gives the closed seasons that forbid a rule of a planting here.
-func (in *Input) ClosedTo(p *garden.Planting, r *entries.Rule) []*entries.Closed {
-	job := in.Library.Job(r.Job.Value)
-	if job == nil || in.Region == nil || in.Region.Closed == nil {
+// closedOn gives the closed seasons that forbid some work on a planting here.
+func (in *Input) closedOn(p *garden.Planting) []*entries.Closed {
+	if in.Region == nil || in.Region.Closed == nil {
 		return nil
 	}
-	return slices.DeleteFunc(in.Seasons(), func(c *entries.Closed) bool { return c.Exempt != "" || !c.Means(p.Entry, r, job) })
+	return slices.DeleteFunc(in.Seasons(), func(c *entries.Closed) bool { return c.Exempt != "" || !c.On(p.Entry) })
+}
+
+// ClosedTo gives the closed seasons that forbid a rule of a planting here.
+func (in *Input) ClosedTo(p *garden.Planting, r *entries.Rule) []*entries.Closed {
+	out := in.closedOn(p)
+	if len(out) == 0 {
+		return nil
+	}
+	job := in.Library.Job(r.Job.Value)
+	return slices.DeleteFunc(out, func(c *entries.Closed) bool { return job == nil || !c.Means(p.Entry, r, job) })
 }
 
 // around gives the days of a closed season in the years around an interval.
@@ -181,9 +190,21 @@ func (in *Input) beside(x site.Context, d *dating, meant span, shut []span) (spa
 	return best, found
 }
 
+// lawOf names the law of a closed season, and where it holds if it may not be here.
+func (in *Input) lawOf(c *entries.Closed) string {
+	if c.In == nil || in.part() != nil {
+		return c.Law
+	}
+	var where []string
+	for _, code := range c.In {
+		where = append(where, in.Region.Part(code).Name)
+	}
+	return c.Law + "; " + in.Words.And(where)
+}
+
 // lawful is the note of a rule that a closed season is about.
 func (in *Input) lawful(c *entries.Closed) string {
-	return in.Words.Say("care.closed", "law", c.Law, "from", c.From.Say(in.Words), "to", c.To.Say(in.Words))
+	return in.Words.Say("care.closed", "law", in.lawOf(c), "from", c.From.Say(in.Words), "to", c.To.Say(in.Words))
 }
 
 // refuse tells the designer of work that no lawful time is left for.
@@ -197,13 +218,16 @@ func refuse(p *garden.Planting, d *dating, ds *source.Diagnostics) {
 // it, whether its time was moved to where its cue is not seen, and whether it is
 // not done here at all. The note is "" where no season is about it.
 func (in *Input) Bound(p *garden.Planting, r entries.Rule) (note string, moved, refused bool) {
+	if len(in.closedOn(p)) == 0 {
+		return "", false, false
+	}
 	for d := range in.datings(p, r, in.First.Year(), in.First.Year()+1) {
 		if d.law == nil {
 			continue
 		}
 		note = in.lawful(d.law)
 		if d.refused {
-			return in.Words.Say("care.refused", "law", d.law.Law, "from", d.law.From.Say(in.Words), "to", d.law.To.Say(in.Words)), false, true
+			return in.Words.Say("care.refused", "law", in.lawOf(d.law), "from", d.law.From.Say(in.Words), "to", d.law.To.Say(in.Words)), false, true
 		}
 		moved = moved || d.moved != "" && d.rule.LookFor == ""
 	}

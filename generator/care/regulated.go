@@ -46,7 +46,7 @@ func (in *Input) RegulatedInParts(p *garden.Planting) []Holding {
 func (in *Input) holdings(p *garden.Planting, here func(where string) bool) []Holding {
 	var out []Holding
 	called := botanicals(p)
-	for _, r := range in.Library.Regulated {
+	for _, r := range in.Library.Naming(called) {
 		if !here(r.Where) {
 			continue
 		}
@@ -141,9 +141,9 @@ func (h Holding) Line() string {
 	return line
 }
 
-// Unsure tells that the law itself, or a list of it, was not read.
+// Unsure tells that no page of whoever makes or keeps the list was seen to name it.
 func (h Holding) Unsure() bool {
-	return !strings.HasPrefix(h.Seen, "seen") || h.Kind == entries.Unchecked
+	return h.Seen != "seen" || h.Kind == entries.Unchecked
 }
 
 // Barred tells whether a job keeps a plant that is forbidden here, or makes more of

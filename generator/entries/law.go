@@ -115,13 +115,15 @@ func checked(m *fields.Map) site.Day {
 	return d
 }
 
+// On tells whether a plant is of those that a closed season is about.
+func (c *Closed) On(e *Entry) bool {
+	return slices.Contains(c.Objects, e.Type) || slices.ContainsFunc(c.Genera, func(g string) bool { return strings.EqualFold(g, e.Name.Value.Genus) })
+}
+
 // Means tells whether a closed season forbids a rule of a plant. Whether gardens
 // are exempt, and where the garden is, is not asked.
 func (c *Closed) Means(e *Entry, r *Rule, j *Job) bool {
-	if !slices.Contains(c.Objects, e.Type) && !slices.ContainsFunc(c.Genera, func(g string) bool { return strings.EqualFold(g, e.Name.Value.Genus) }) {
-		return false
-	}
-	return slices.ContainsFunc(c.Jobs, func(job string) bool {
+	return c.On(e) && slices.ContainsFunc(c.Jobs, func(job string) bool {
 		return job == j.Name.Value || job == j.Family && !lightly(j.Name.Value) || job == HardCuts && Hard(e, r, j)
 	})
 }
@@ -221,6 +223,39 @@ func ParseRegulated(f *source.File) ([]*Regulation, source.Diagnostics) {
 	}
 	m.Done()
 	return out, m.Diagnostics()
+}
+
+// Naming gives the regulations that name a plant of one of some genera: most
+// plants are in none, and a guide may have many thousands.
+func (l *Library) Naming(called []names.Name) []*Regulation {
+	var found []int
+	for _, n := range called {
+		for _, i := range l.regulated[strings.ToLower(n.Genus)] {
+			if !slices.Contains(found, i) {
+				found = append(found, i)
+			}
+		}
+	}
+	slices.Sort(found)
+	var out []*Regulation
+	for _, i := range found {
+		out = append(out, l.Regulated[i])
+	}
+	return out
+}
+
+// byGenus indexes regulations.
+func byGenus(all []*Regulation) map[string][]int {
+	out := map[string][]int{}
+	for i, r := range all {
+		for _, p := range r.Plants {
+			genus := strings.ToLower(p.Value.Genus)
+			if of := out[genus]; len(of) == 0 || of[len(of)-1] != i {
+				out[genus] = append(of, i)
+			}
+		}
+	}
+	return out
 }
 
 // Names tells whether a regulation is about a plant: a species with all that is

@@ -295,6 +295,7 @@ type Library struct {
 	// Regulated are the regulations of all shelves: one library takes nothing from
 	// another's.
 	Regulated []*Regulation
+	regulated map[string][]int // places in Regulated, by genus
 }
 
 // Job finds a job page by its name.
@@ -364,6 +365,7 @@ func Assemble(shelves []Shelf) (*Library, source.Diagnostics) {
 		// no more is told of its file than that it could not be.
 		l.Entries = merge(l.Entries, lost, called, "entry/same-name", new(source.Diagnostics))
 	}
+	l.regulated = byGenus(l.Regulated)
 	l.Groups = apart(l.Groups, func(g *Group) *string { return &g.ID })
 	l.Jobs = apart(l.Jobs, func(j *Job) *string { return &j.ID })
 	keys := make(map[*Entry]string, len(l.Entries))

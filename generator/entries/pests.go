@@ -67,6 +67,13 @@ func (s Shelf) Without(pests []*Pest) Shelf {
 		return s
 	}
 	named := func(text string) bool {
+		// Most texts name none. Words begin sentences, so their first letters may be
+		// capitals.
+		if !slices.ContainsFunc(pests, func(p *Pest) bool {
+			return slices.ContainsFunc(p.Words, func(w string) bool { return strings.Contains(text, w[1:]) })
+		}) {
+			return false
+		}
 		lower := strings.ToLower(text)
 		return slices.ContainsFunc(pests, func(p *Pest) bool { return p.namedIn(lower) })
 	}
