@@ -480,3 +480,52 @@ func TestLawInTheRecord(t *testing.T) {
 		t.Errorf("%v %+v", held, got.Report)
 	}
 }
+
+// TestLawDataIsSound: what regions and lists name is there, and each line says
+// whence it is and how far it was read.
+func TestLawDataIsSound(t *testing.T) {
+	l := wholeShelf(t)
+	where := map[string]bool{}
+	for _, r := range l.Regions {
+		where[r.Code], where[r.Union] = true, true
+		for _, p := range r.Parts {
+			where[r.Code+"-"+p.Code] = true
+		}
+		for _, c := range r.Closed {
+			if c.Source == "" || c.Seen == "" || c.Checked == 0 {
+				t.Errorf("%s: %s has no source", r.Code, c.Law)
+			}
+			for _, job := range c.Jobs {
+				if job != entries.HardCuts && !slices.ContainsFunc(l.Jobs, func(j *entries.Job) bool { return job == j.Name.Value || job == j.Family }) {
+					t.Errorf("%s: there is no work %q", r.Code, job)
+				}
+			}
+		}
+	}
+	for _, r := range l.Regulated {
+		if !where[r.Where] || r.Where == "" || r.Source == "" || r.Seen == "" || r.Year == 0 {
+			t.Errorf("%s %s: %+v", r.Where, r.Law, r)
+		}
+	}
+	if len(l.Regulated) < 110 {
+		t.Errorf("%d regulations", len(l.Regulated))
+	}
+	known := map[string]bool{}
+	for _, p := range shippedPests(t) {
+		known[p.Name] = true
+		for _, country := range p.In {
+			if l.Region(country) == nil {
+				t.Errorf("%s lives in %s, which is no region", p.Name, country)
+			}
+		}
+	}
+	for _, e := range l.Entries {
+		for _, r := range e.Rules {
+			for _, p := range r.Pests {
+				if !known[p.Value] {
+					t.Errorf("%s: the list has no pest %q", e.File.Path, p.Value)
+				}
+			}
+		}
+	}
+}
