@@ -168,6 +168,7 @@ func Check(o Options) (*Plan, source.Diagnostics, error) {
 	c, more := care.Plan(in)
 	ds = append(ds, more...)
 	ds = append(ds, tooCold(in)...)
+	ds = append(ds, laws(in)...)
 	ds = append(ds, told...)
 	return &Plan{Input: in, Calendar: c, Report: care.Survey(in, c), Read: o.memory.folders, Theme: d.theme, Authors: authors}, ds, nil
 }

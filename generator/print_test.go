@@ -67,10 +67,12 @@ func many(t testing.TB) string {
 		fmt.Fprintf(&b, "  - {bed: Bed %d, area: 80 m²}\n", i+1)
 	}
 	b.WriteString("plants:\n")
+	// Britain forbids one, and of what is forbidden not everything is printed.
+	all := slices.DeleteFunc(slices.Clone(l.Entries), func(e *entries.Entry) bool { return e.Name.Value.Plain() == "Cenchrus setaceus" })
 	for n := 0; n < 250; n++ {
-		e := l.Entries[n%len(l.Entries)]
+		e := all[n%len(all)]
 		name := e.Name.Value.Plain()
-		if round := n / len(l.Entries); round > 0 && e.Name.Value.Cultivar == "" && e.Name.Value.Trade == "" {
+		if round := n / len(all); round > 0 && e.Name.Value.Cultivar == "" && e.Name.Value.Trade == "" {
 			name += fmt.Sprintf(" 'Form %c'", 'A'+round)
 		}
 		fmt.Fprintf(&b, "  - {plant: %q, quantity: %d, bed: Bed %d, planted: 2025-03-01}\n", name, 1+n%9, 1+n%6)

@@ -309,6 +309,17 @@ func (d folder) shelve(there have) *shelving {
 		s.shelf.Spelling, more = entries.ParseSpelling(f)
 		s.found = append(s.found, more...)
 	}
+	if f := d.maybe(regulated, &s.found); f != nil && !there.sums[f.Sum] {
+		var more source.Diagnostics
+		s.shelf.Regulated, more = entries.ParseRegulated(f)
+		s.found = append(s.found, more...)
+		there.sums[f.Sum] = true
+	}
+	if f := d.maybe(pests, &s.found); f != nil {
+		var more source.Diagnostics
+		s.shelf.Pests, more = entries.ParsePests(f)
+		s.found = append(s.found, more...)
+	}
 	return s
 }
 
@@ -409,6 +420,13 @@ func (s *shelving) done() (entries.Shelf, source.Diagnostics) {
 
 // spellings is the folder in which a library lists words of another English.
 const spellings = "spellings"
+
+// Beside the regions a library lists the plants that are regulated and the pests
+// that are not everywhere.
+const (
+	regulated = "regions/regulated.yaml"
+	pests     = "regions/pests.yaml"
+)
 
 // maybe reads a file that a folder need not have; nil when it has none.
 func (d folder) maybe(name string, ds *source.Diagnostics) *source.File {
@@ -563,11 +581,19 @@ func (o Options) libraries(g *garden.Garden) (*entries.Library, Authors, source.
 // those of its country where it says nothing. The first shelf is the garden's
 // own: its words are left alone.
 func (o Options) worded(g *garden.Garden, shelves []entries.Shelf) {
+	known := false
 	for _, s := range shelves {
 		// The first found of each name wins.
 		if i := slices.IndexFunc(s.Regions, func(r *entries.Region) bool { return r.Code == g.Country }); i >= 0 {
 			settle(g, s.Regions[i])
+			known = true
 			break
+		}
+	}
+	// Of pests that are not known in the country nothing is said, but by the garden.
+	if absent := entries.Absent(shelves, g.Country); known {
+		for i, s := range shelves[1:] {
+			shelves[i+1] = s.Without(absent)
 		}
 	}
 	for i, s := range shelves[1:] {

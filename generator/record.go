@@ -46,14 +46,27 @@ type recordSite struct {
 }
 
 type recordPlant struct {
-	ID        string   `json:"id"`
-	Botanical string   `json:"botanical"`
-	Common    []string `json:"common"`
-	Entry     string   `json:"entry"`
-	Bed       string   `json:"bed"`
-	Quantity  float64  `json:"quantity"`
-	Row       int      `json:"row"`
-	Match     string   `json:"match"`
+	ID        string      `json:"id"`
+	Botanical string      `json:"botanical"`
+	Common    []string    `json:"common"`
+	Entry     string      `json:"entry"`
+	Bed       string      `json:"bed"`
+	Quantity  float64     `json:"quantity"`
+	Row       int         `json:"row"`
+	Match     string      `json:"match"`
+	Laws      []recordLaw `json:"laws"` // what laws and lists of the place say of it
+}
+
+type recordLaw struct {
+	Where  string `json:"where"`
+	Law    string `json:"law"`
+	Kind   string `json:"kind"`
+	Status string `json:"status"`
+	Year   int    `json:"year"`
+	From   string `json:"from,omitempty"` // of a ban that is to come
+	Source string `json:"source"`
+	Seen   string `json:"seen"`
+	Known  bool   `json:"acknowledged"`
 }
 
 type recordMinutes struct {
@@ -71,6 +84,7 @@ type recordTask struct {
 	Minutes  recordMinutes `json:"minutes"`
 	Cautions []string      `json:"cautions"`
 	Notes    []string      `json:"notes"`
+	Law      string        `json:"law,omitempty"` // that closes its work for a part of the year
 	Source   string        `json:"source"`
 	Year     int           `json:"growingYear"` // since planting, from 1
 	Why      string        `json:"why"`
@@ -127,6 +141,14 @@ func record(p *Plan, ds source.Diagnostics) ([]byte, error) {
 		if used[rp.ID]++; used[rp.ID] > 1 {
 			rp.ID = fmt.Sprintf("%s-%d", rp.ID, used[rp.ID])
 		}
+		rp.Laws = []recordLaw{}
+		for _, h := range p.Regulated(q) {
+			l := recordLaw{Where: h.Where, Law: h.Law, Kind: string(h.Kind), Status: h.Status, Year: h.Year, Source: h.Source, Seen: h.Seen, Known: p.Acknowledged(q)}
+			if h.From != 0 {
+				l.From = h.From.String()
+			}
+			rp.Laws = append(rp.Laws, l)
+		}
 		ids[q] = rp.ID
 		r.Plants = append(r.Plants, rp)
 	}
@@ -141,6 +163,9 @@ func record(p *Plan, ds source.Diagnostics) ([]byte, error) {
 		}
 		for _, n := range t.Notes {
 			rt.Notes = append(rt.Notes, n.String())
+		}
+		if t.Law != nil {
+			rt.Law = t.Law.Law
 		}
 		if t.Planting.Bed != nil {
 			rt.Bed = t.Planting.Bed.Name

@@ -56,7 +56,8 @@ func TestLibraryAtTwelveSites(t *testing.T) {
 				t.Fatal(err)
 			}
 			for _, d := range ds {
-				if d.Severity != source.Note {
+				// Laws of the place forbid some of the library's plants there.
+				if d.Severity != source.Note && !strings.HasPrefix(d.Code, "plant/regulated") && d.Code != "garden/no-part" {
 					t.Errorf("%s: %s [%s]", d.Severity, d.Message, d.Code)
 				}
 			}

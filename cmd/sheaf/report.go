@@ -41,6 +41,8 @@ func reportOf(p *generator.Plan) preview.Report {
 		crowds = append(crowds, fmt.Sprintf("%-24s %.2f%s", c.Bed, c.Ratio, word))
 	}
 	part("Mature plants over bed area", crowds)
+	part("Plants that laws or lists of the place name", r.Regulated)
+	part("Closed seasons of the place", r.Closed)
 	part("Plants that can harm", r.Hazards)
 	part("Work in the nesting season", r.Nests)
 	part("Work for a qualified person, if it cannot be reached from the ground", r.Professional)

@@ -181,6 +181,9 @@ func (c *composer) safety() []Section {
 		if f.text != "" {
 			rows = append(rows, Fact{c.Words.Say("label." + f.label), prose.Plain(f.text)})
 		}
+		if f.label == "hedges" {
+			rows = append(rows, c.closedSeasons()...)
+		}
 	}
 	s.Blocks = append(s.Blocks, Facts{rows})
 	s.Blocks = append(s.Blocks, blocks(r.Body)...)

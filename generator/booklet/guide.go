@@ -101,7 +101,11 @@ func (c *composer) guidePage(q *plant, part string) Section {
 		s.Group = groupID(e.Group)
 	}
 	head, body := c.portrait(q)
-	s.Blocks = append(s.Blocks, head, Facts{c.nature(e)})
+	law, forbidden := c.law(q)
+	s.Blocks = append(append(s.Blocks, head), law...)
+	if !forbidden {
+		s.Blocks = append(s.Blocks, Facts{c.nature(e)})
+	}
 	for _, r := range e.Rules {
 		if w, ok := c.work(q, r); ok {
 			w.Amount = strings.Join(slices.DeleteFunc([]string{w.Amount, c.rhythm(r)}, func(s string) bool { return s == "" }), ". ")
@@ -109,17 +113,23 @@ func (c *composer) guidePage(q *plant, part string) Section {
 		}
 	}
 	s.Blocks = append(s.Blocks, c.takeCare(q)...)
+	if forbidden {
+		// Nothing more is said of how it is best grown.
+		s.Blocks = append(s.Blocks, c.credit(e)...)
+		return s
+	}
 	var places []Fact
 	for _, a := range e.Adjust {
-		if said := c.adjusted(a); said != "" {
+		if said := c.adjusted(q, a); said != "" {
 			places = append(places, Fact{capital(c.Words.Say("if." + a.If)), prose.Plain(said)})
 		}
 	}
 	if places != nil {
 		s.Blocks = append(s.Blocks, Heading{prose.Plain(c.Words.Say("guide.other places"))}, Facts{places})
 	}
-	if len(body) > 0 {
+	if len(body) > 0 && !c.refuses(q) {
 		s.Blocks = append(s.Blocks, Heading{prose.Plain(c.Words.Say("plant.why"))})
+		s.Blocks = append(s.Blocks, c.shut([]*plant{q}, "")...)
 		s.Blocks = append(s.Blocks, body...)
 	}
 	s.Blocks = append(s.Blocks, c.credit(e)...)
@@ -192,14 +202,14 @@ func (c *composer) rhythm(r entries.Rule) string {
 }
 
 // adjusted is what a condition of a place changes, in words.
-func (c *composer) adjusted(a entries.Adjust) string {
+func (c *composer) adjusted(q *plant, a entries.Adjust) string {
 	var out []string
 	job := c.Library.Job(a.Job.Value)
 	switch {
 	case job == nil:
 	case a.Skip:
 		out = append(out, c.Words.Say("guide.undone", "job", capital(job.Called(c.Words))))
-	case !a.When.Value.IsZero():
+	case !a.When.Value.IsZero() && !c.bound(q, a.Job.Value):
 		out = append(out, capital(job.Called(c.Words))+": "+a.When.Value.Say(c.Words)+".")
 	}
 	if !a.Leave.Value.IsZero() && job != nil {
@@ -222,12 +232,23 @@ func (c *composer) other(q *plant, o *entries.Entry) []Block {
 		if job == nil || !c.DoneHere(r) {
 			continue
 		}
+		note, _, refused := c.Bound(&stand, r)
+		if note != "" {
+			r.IfMissed = ""
+		}
+		if refused {
+			rows = append(rows, Fact{job.Verb(c.Words), prose.Plain(note)})
+			continue
+		}
 		var base entries.Rule
 		same := slices.IndexFunc(e.Rules, func(b entries.Rule) bool { return b.Job.Value == r.Job.Value })
 		if same >= 0 {
 			base = e.Rules[same]
 		}
 		var said []string
+		if note != "" {
+			said = append(said, note)
+		}
 		if same < 0 || r.When.Value.String() != base.When.Value.String() {
 			var windows []string
 			for _, w := range c.DueInYear(&stand, r) {

@@ -18,15 +18,17 @@ func (c *composer) groupPages() []Section {
 	var out []Section
 	for _, g := range c.Library.Groups {
 		var rows []EntryRow
+		var of []*plant
 		for _, q := range c.plants {
 			if q.entry.Group == g {
+				of = append(of, q)
 				rows = append(rows, EntryRow{Level: 1, Runs: prose.Plain(capital(q.common)), Target: q.id, Aside: q.name.Plain()})
 			}
 		}
 		if rows == nil {
 			continue
 		}
-		s := Section{ID: groupID(g), Kind: CareGroup, Title: prose.Plain(capital(g.Called())), Part: c.Words.Say("part.care groups"), Aside: sentence(g.Summary), File: g.File, Blocks: blocks(g.Body)}
+		s := Section{ID: groupID(g), Kind: CareGroup, Title: prose.Plain(capital(g.Called())), Part: c.Words.Say("part.care groups"), Aside: sentence(g.Summary), File: g.File, Blocks: append(c.shut(of, ""), blocks(g.Body)...)}
 		s.Blocks = append(s.Blocks, Heading{prose.Plain(in)}, Entries{rows})
 		out = append(out, s)
 	}
@@ -41,6 +43,7 @@ func (c *composer) jobPages() []Section {
 		if q, leave := c.example(j); q != nil {
 			s.Blocks = append(s.Blocks, Figure{Picture: c.beforeAfter(q, j, leave, jobFrame), Caption: capital(q.common) + "."})
 		}
+		s.Blocks = append(s.Blocks, c.shut(c.plants, j.Name.Value)...)
 		s.Blocks = append(s.Blocks, blocks(j.Body)...)
 		if tools := j.Tools; tools != nil {
 			s.Blocks = append(s.Blocks, Facts{[]Fact{{c.Words.Say("label.tools"), prose.Plain(capital(c.Words.And(tools)) + ".")}}})

@@ -38,8 +38,10 @@ func (c *composer) plantPage(q *plant) Section {
 		head.Where = append(head.Where, c.where(p))
 	}
 	s.Blocks = append(s.Blocks, head)
+	law, forbidden := c.law(q)
+	s.Blocks = append(s.Blocks, law...)
 	// What the place changes may forbid a job: it is read before the jobs.
-	if notes := c.notes(q, c.PlaceNotes); notes != nil {
+	if notes := c.notes(q, c.PlaceNotes); notes != nil && !forbidden {
 		s.Blocks = append(s.Blocks, Heading{prose.Plain(c.Words.Say("label.in this garden"))}, Facts{notes})
 	}
 	for _, r := range e.Rules {
@@ -48,8 +50,14 @@ func (c *composer) plantPage(q *plant) Section {
 		}
 	}
 	s.Blocks = append(s.Blocks, c.takeCare(q)...)
-	if len(body) > 0 {
+	if forbidden {
+		// Nothing more is said of how it is best grown.
+		s.Blocks = append(s.Blocks, c.credit(e)...)
+		return s
+	}
+	if len(body) > 0 && !c.refuses(q) {
 		s.Blocks = append(s.Blocks, Heading{prose.Plain(c.Words.Say("plant.why"))})
+		s.Blocks = append(s.Blocks, c.shut([]*plant{q}, "")...)
 		s.Blocks = append(s.Blocks, body...)
 	}
 	s.Blocks = append(s.Blocks, c.credit(e)...)
@@ -111,7 +119,7 @@ func (c *composer) takeCare(q *plant) []Block {
 		}
 	}
 	for _, p := range q.plantings {
-		if cold, ok := c.TooCold(p, c.Words); ok {
+		if cold, ok := c.TooCold(p, c.Words); ok && !c.Forbidden(p) {
 			warn = append(warn, c.Words.Say("plant.winter", "cold", cold))
 		}
 	}
@@ -157,18 +165,27 @@ func (c *composer) synonyms(q *plant) string {
 }
 
 // work is one job on a plant's page. It is left out only where the garden's
-// places need it nowhere.
+// places need it nowhere, and where it would keep a forbidden plant or make more of it. Of one
+// that no lawful time is left for there is the law and nothing of how it is done.
 func (c *composer) work(q *plant, r entries.Rule) (Work, bool) {
 	job := c.Library.Job(r.Job.Value)
-	if job == nil {
+	if job == nil || slices.ContainsFunc(q.plantings, func(p *garden.Planting) bool { return c.Barred(p, job) }) {
 		return Work{}, false
 	}
 	w := Work{Job: "jobs/" + job.ID, Mark: job.Mark, Family: job.Family, Verb: job.Verb(c.Words)}
 	fitted, all, quantity, done, drift := r, measure.Minutes{}, 0.0, false, false
+	lawful, never := map[*garden.Planting]care.Note{}, false // what closed seasons say; and they leave no time for it
 	for _, p := range q.plantings {
 		f, _, ok := c.FitNow(p, r)
 		if !ok {
 			continue
+		}
+		if note, moved, refused := c.Bound(p, r); note != "" {
+			lawful[p], r.IfMissed = care.Note{Label: c.Words.Say("law.label"), Text: note}, ""
+			if moved {
+				r.LookFor = ""
+			}
+			never = never || refused
 		}
 		if !done {
 			fitted = f
@@ -182,7 +199,20 @@ func (c *composer) work(q *plant, r entries.Rule) (Work, bool) {
 	if !done {
 		return Work{}, false
 	}
-	w.Notes = c.notes(q, func(p *garden.Planting) []care.Note { _, notes, _ := c.FitNow(p, r); return notes })
+	w.Notes = c.notes(q, func(p *garden.Planting) []care.Note {
+		_, notes, _ := c.FitNow(p, r)
+		switch n, ok := lawful[p]; {
+		case never && ok:
+			return []care.Note{n}
+		case ok:
+			return append([]care.Note{n}, notes...)
+		}
+		return notes
+	})
+	if never {
+		w.Later = true
+		return w, true
+	}
 	w.When, w.Later = c.windows(q, r)
 	w.Amount = c.amounts(q, r, fitted)
 	per := measure.Minutes{}

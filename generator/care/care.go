@@ -33,6 +33,8 @@ type Task struct {
 	Notes    []Note
 	// Year counts growing years since planting, from 1.
 	Year int
+	// Law is the closed season that its work is held to; nil for none.
+	Law *entries.Closed
 	// Settling is the watering every new planting gets in its first year; lists
 	// name it once for all.
 	Settling bool
@@ -126,6 +128,10 @@ type dating struct {
 	// spared: part of the window is not used, as the rule forbids those days;
 	// barred: nothing is left of it.
 	spared, barred bool
+
+	law     *entries.Closed // the closed season that is about the rule; nil: none
+	moved   string          // why its days are others than were meant; "": they are not
+	refused bool            // no lawful time is left
 }
 
 // datings resolves a rule for civil years, each interval once. The growing year
@@ -153,6 +159,9 @@ func (in *Input) datings(p *garden.Planting, r entries.Rule, first, last int) it
 					left, some := spared(x, fitted, w)
 					d.spared, d.barred = left.From != w.From || left.To != w.To, !some
 					d.Interval, d.due = left, d.due && some
+					if some {
+						in.keepLaw(p, x, &d)
+					}
 					if planted := in.planted(p); d.To >= planted {
 						d.From = max(d.From, planted) // nothing is done to a plant that is not there
 					}
@@ -168,18 +177,29 @@ func (in *Input) datings(p *garden.Planting, r entries.Rule, first, last int) it
 // tasks dates one rule of one planting.
 func (in *Input) tasks(p *garden.Planting, r entries.Rule, c *Calendar, ds *source.Diagnostics) []Task {
 	job := in.Library.Job(r.Job.Value)
-	if job == nil || r.When.Value.IsZero() {
+	if job == nil || r.When.Value.IsZero() || in.Barred(p, job) {
 		return nil
 	}
 	var out []Task
+	last := c.Last.Year()
+	if len(in.closedOn(p)) > 0 {
+		last++ // a window of the year after may be moved before a closed season
+	}
 	// A window that begins before the first month may still run into it.
-	for w := range in.datings(p, r, c.First.Year()-1, c.Last.Year()) {
+	for w := range in.datings(p, r, c.First.Year()-1, last) {
 		if !w.due || w.To < in.handover() || w.From > c.Last || w.To < in.planted(p) {
 			continue
 		}
-		t := Task{Planting: p, Job: job, Rule: w.rule, From: w.From, To: w.To, Why: in.reason(w.Why(in.English)), Notes: slices.Clone(w.notes), Year: w.year}
+		if w.refused {
+			refuse(p, &w, ds)
+			continue
+		}
+		t := Task{Planting: p, Job: job, Rule: w.rule, From: w.From, To: w.To, Why: in.reason(w.Why(in.English) + w.moved), Notes: slices.Clone(w.notes), Year: w.year, Law: w.law}
 		if w.spared {
 			t.Why += "; without the days that the rule forbids"
+		}
+		if w.law != nil {
+			t.Notes = append(t.Notes, Note{Text: in.lawful(w.law)})
 		}
 		if w.Mended {
 			t.Notes = append(t.Notes, Note{Text: in.Words.Say("care.nearest")})
@@ -209,7 +229,7 @@ func (in *Input) tasks(p *garden.Planting, r entries.Rule, c *Calendar, ds *sour
 // watering newly planted trees and shrubs: until the roots are established).
 func (in *Input) settling(p *garden.Planting, c *Calendar) []Task {
 	job := in.Library.Job("water")
-	if job == nil || slices.ContainsFunc(p.Entry.Rules, func(r entries.Rule) bool { return r.Job.Value == "water" }) {
+	if job == nil || in.Barred(p, job) || slices.ContainsFunc(p.Entry.Rules, func(r entries.Rule) bool { return r.Job.Value == "water" }) {
 		return nil
 	}
 	var out []Task
@@ -360,7 +380,7 @@ func (in *Input) holds(p *garden.Planting, condition string, year int) bool {
 // handover; false if there is none.
 func (in *Input) FirstDue(p *garden.Planting, r entries.Rule) (from, to site.Day, ok bool) {
 	for w := range in.datings(p, r, in.First.Year()-1, in.First.Year()+farthest) {
-		if w.due && w.To >= in.handover() && w.To >= in.planted(p) {
+		if w.due && !w.refused && w.To >= in.handover() && w.To >= in.planted(p) {
 			return w.From, w.To, true
 		}
 	}
@@ -372,7 +392,7 @@ func (in *Input) FirstDue(p *garden.Planting, r entries.Rule) (from, to site.Day
 func (in *Input) DueInYear(p *garden.Planting, r entries.Rule) (out []site.Interval) {
 	for w := range in.datings(p, r, in.First.Year()-1, in.First.Year()+farthest) {
 		switch {
-		case !w.due || w.To < in.handover() || w.To < in.planted(p):
+		case !w.due || w.refused || w.To < in.handover() || w.To < in.planted(p):
 		case out != nil && w.From >= site.Date(out[0].From.Year()+1, out[0].From.Month(), 1):
 			return out
 		default:

@@ -69,6 +69,11 @@ func Explain(in Input, c *Calendar, p *garden.Planting) []Story {
 			if w.spared {
 				line += ", without the days that the rule forbids"
 			}
+			if w.refused {
+				say("%s. Not dated: it lies in the closed season of %s to %s (%s)", line, w.law.From, w.law.To, w.law.Law)
+				continue
+			}
+			line += w.moved
 			if w.Mended {
 				line += ". Empty at this place, so the later half of what is left of the season"
 			}

@@ -71,11 +71,23 @@ func spared(x site.Context, r entries.Rule, w site.Interval) (site.Interval, boo
 			}
 		}
 	}
-	if len(left) == 0 {
-		return w, false
+	if some, ok := longest(left); ok {
+		return some, true
 	}
-	return slices.MaxFunc(left, func(a, b site.Interval) int { return int((a.To - a.From) - (b.To - b.From)) }), true
+	return w, false
 }
+
+// longest is the interval with most days, the first if there are several; false
+// for none.
+func longest(all []site.Interval) (site.Interval, bool) {
+	if len(all) == 0 {
+		return site.Interval{}, false
+	}
+	return slices.MaxFunc(all, func(a, b site.Interval) int { return days(a) - days(b) }), true
+}
+
+// days is how many days an interval has.
+func days(w site.Interval) int { return int(w.To-w.From) + 1 }
 
 // without cuts the days of one interval from others.
 func without(all []site.Interval, out site.Interval) []site.Interval {

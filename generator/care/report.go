@@ -32,6 +32,8 @@ type Report struct {
 	Mulch        []Need   `json:"mulch"`        // litres by bed, at the garden's depth
 	Waste        Litres   `json:"waste"`        // loose cuttings of twelve months, when grown
 	Water        Litres   `json:"water"`        // one watering of all that is new
+	Regulated    []string `json:"regulated"`    // plants that laws or lists of the place name
+	Closed       []string `json:"closed"`       // closed seasons of the place, and for which gardens are exempt
 }
 
 // A Crowd is how much of a bed its plants will cover when grown: 1 is covered
@@ -80,6 +82,24 @@ func Survey(in Input, c *Calendar) Report {
 		if b.Area > 0 {
 			r.Crowding = append(r.Crowding, Crowd{b.Name, in.crowd(&b)})
 		}
+	}
+	r.Regulated, r.Closed = []string{}, []string{}
+	for i := range in.Plantings {
+		p := &in.Plantings[i]
+		for _, h := range in.Regulated(p) {
+			line := fmt.Sprintf("%s%s: %s: %s", rowOf(p), p.Label(), h.Kind, h.Line())
+			if h.Kind == entries.Banned && in.Acknowledged(p) {
+				line += ", acknowledged"
+			}
+			r.Regulated = append(r.Regulated, line)
+		}
+	}
+	for _, s := range in.Seasons() {
+		line := fmt.Sprintf("%s to %s: %s", s.From, s.To, s.Law)
+		if s.Exempt != "" {
+			line += ". Gardens are exempt: " + s.Exempt
+		}
+		r.Closed = append(r.Closed, fmt.Sprintf("%s Source: %s; %s", strings.TrimSuffix(line, ".")+".", s.Source, s.Seen))
 	}
 	for i := range c.Tasks {
 		t := &c.Tasks[i]

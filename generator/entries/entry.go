@@ -147,6 +147,9 @@ type Rule struct {
 	Needs    string
 	Minutes  measure.Minutes
 	Cautions []string
+	Hard     bool                // cuts to the ground, whatever the words of Leave say
+	Pests    []source.At[string] // that it is about: without any of them it is not done
+	absent   bool                // none of its pests lives here
 }
 
 // Words are the sentences of a rule that an owner reads.
@@ -477,6 +480,7 @@ func rules(m *fields.Map) []Rule {
 		r.Needs = choice(c, "needs", needs())
 		r.Minutes = minutes(c, "minutes")
 		r.Cautions = cautions(c)
+		r.Hard, r.Pests = c.Flag("hard"), fewTexts(c, "pests")
 		c.Done()
 		out = append(out, r)
 	}
@@ -591,6 +595,10 @@ func overlay(group, own Rule) Rule {
 	if own.Minutes != (measure.Minutes{}) {
 		out.Minutes = own.Minutes
 	}
+	if own.Pests != nil {
+		out.Pests, out.absent = own.Pests, own.absent
+	}
+	out.Hard = group.Hard || own.Hard
 	// Cautions are never taken away, only added.
 	out.Cautions = append(append([]string(nil), group.Cautions...), own.Cautions...)
 	return out

@@ -70,6 +70,7 @@ type Job struct {
 	Action  string // "Cut back {plant}"
 	Family  string
 	Mark    string
+	Hard    bool // cuts a woody plant to the ground or into its frame
 	Risks   []source.At[string]
 	Tools   []string
 	Minutes [3]measure.Minutes  // per plant: small, medium, large
@@ -145,6 +146,7 @@ func ParseJob(f *source.File) (*Job, source.Diagnostics) {
 	}
 	j.Family = need(m, "family", families())
 	j.Mark = need(m, "mark", marks())
+	j.Hard = m.Flag("hard")
 	j.Risks = m.Choices("risks", risks())
 	j.Tools = cleaned(fewTexts(m, "tools"))
 	if t := m.Map("minutes"); t != nil {
@@ -169,6 +171,9 @@ func ParseJob(f *source.File) (*Job, source.Diagnostics) {
 type Region struct {
 	File                                *source.File
 	Code, Name                          string
+	Union                               string // whose laws hold too, such as "EU"
+	Parts                               []Part // with laws of their own, by code
+	Closed                              []Closed
 	Paper                               string
 	Units                               measure.Units
 	Nest                                *Nest
@@ -189,6 +194,9 @@ func ParseRegion(f *source.File) (*Region, source.Diagnostics) {
 	code, _ := m.Need("region")
 	r.Code = code.Value
 	r.Name = text(m, "name")
+	r.Union = text(m, "union")
+	r.Parts = parts(m)
+	r.Closed = closedSeasons(m, r.Parts)
 	r.Paper = choice(m, "paper", []string{"A4", "Letter"})
 	if choice(m, "units", []string{"metric", "us"}) == "us" {
 		r.Units = measure.US
@@ -199,26 +207,12 @@ func ParseRegion(f *source.File) (*Region, source.Diagnostics) {
 	}
 	if n := m.Map("nest"); n != nil {
 		r.Nest = &Nest{}
-		for key, to := range map[string]*site.MonthDay{"from": &r.Nest.From, "to": &r.Nest.To} {
-			if t, ok := n.Need(key); ok {
-				d, err := site.ParseMonthDay(t.Value)
-				if err != nil {
-					n.Fail(t.Span, "date", err.Error())
-				}
-				*to = d
-			}
-		}
+		r.Nest.From, r.Nest.To = monthDay(n, "from"), monthDay(n, "to")
 		n.Done()
 	}
 	r.NestNote, r.Trees, r.Hedges = text(m, "nest-note"), text(m, "trees"), text(m, "hedges")
 	r.Waste, r.Aid = text(m, "waste"), text(m, "emergency")
-	if t, ok := m.Need("checked"); ok {
-		d, err := site.ParseDay(t.Value)
-		if err != nil {
-			m.Fail(t.Span, "date", err.Error())
-		}
-		r.Checked = d
-	}
+	r.Checked = checked(m)
 	r.Sources = cleaned(fewTexts(m, "sources"))
 	m.Done()
 	ds := m.Diagnostics()
@@ -289,6 +283,9 @@ type Shelf struct {
 	Jobs    []*Job
 	Regions []*Region
 	Pages   []*Page
+
+	Regulated []*Regulation
+	Pests     []*Pest
 }
 
 // A Library is what a garden builds from: all shelves, the first found of
@@ -301,6 +298,11 @@ type Library struct {
 	Pages   []*Page
 
 	written map[*source.File]string // the languages of files, as their shelves say
+
+	// Regulated are the regulations of all shelves: one library takes nothing from
+	// another's.
+	Regulated []*Regulation
+	regulated map[string][]int // places in Regulated, by genus
 }
 
 // WrittenIn is the language of one of the library's files, in BCP 47; "" when its
@@ -382,6 +384,7 @@ func Assemble(shelves []Shelf) (*Library, source.Diagnostics) {
 		l.Jobs = merge(l.Jobs, s.Jobs, func(j *Job) (string, source.Span) { return j.Name.Value, j.Name.Span }, "job/same-name", &ds)
 		l.Regions = merge(l.Regions, s.Regions, func(r *Region) (string, source.Span) { return r.Code, source.Whole(r.File) }, "region/same-name", &ds)
 		l.Pages = merge(l.Pages, s.Pages, func(p *Page) (string, source.Span) { return p.ID, source.Whole(p.File) }, "page/same-name", &ds)
+		l.Regulated = append(l.Regulated, s.Regulated...)
 		var read, lost []*Entry
 		for _, e := range s.Entries {
 			if e.lost {
@@ -396,6 +399,7 @@ func Assemble(shelves []Shelf) (*Library, source.Diagnostics) {
 		// no more is told of its file than that it could not be.
 		l.Entries = merge(l.Entries, lost, called, "entry/same-name", new(source.Diagnostics))
 	}
+	l.regulated = byGenus(l.Regulated)
 	l.Groups = apart(l.Groups, func(g *Group) *string { return &g.ID })
 	l.Jobs = apart(l.Jobs, func(j *Job) *string { return &j.ID })
 	keys := make(map[*Entry]string, len(l.Entries))
@@ -462,6 +466,7 @@ func (l *Library) joined(e *Entry, place *site.Climate, places []*site.Climate, 
 	l.join(&out, ds)
 	l.sense(&out, place, ds)
 	l.order(&out, places, ds)
+	out.Rules = slices.DeleteFunc(out.Rules, func(r Rule) bool { return r.absent })
 	out.Others = make([]*Entry, len(e.Others))
 	for i, o := range e.Others {
 		out.Others[i] = l.joined(o, place, places, ds)

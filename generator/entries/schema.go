@@ -93,6 +93,8 @@ func rulesSchema(about string, known Known) schema.Schema {
 		schema.May("needs", schema.Words("What the place must have. Where it has not, the rule is not dated and not printed.", needs())),
 		schema.May("minutes", schema.Either("Minutes for one plant and someone practised; a range is allowed.",
 			schema.AtLeast("", 0, 3), schema.Form("", measure.MinutesForm(), "2 to 4"))),
+		schema.May("hard", schema.Flag("True says that it cuts a woody plant to the ground, for laws that forbid that in some months.")),
+		schema.May("pests", schema.Some(schema.Text("The pests that it is about. Where none of them lives it is left out.", "lily beetle"))),
 		schema.May("cautions", schema.Some(schema.Text("What can hurt, in whole sentences; one with a comma in quotes.", "Cut canes are sharp, so wear gloves.")))))
 }
 

@@ -32,6 +32,8 @@ type Garden struct {
 	Mulch         measure.Length // depth of mulch, centimetres
 	Years         int
 	Country       string
+	Part          source.At[string]   // of the country, with laws of its own; "" when not given
+	Acknowledged  []source.At[string] // regulated plants that are there and are known to be
 	Place         site.Site
 	Elevation     measure.Length // zero when not given
 	ClimateSource string
@@ -235,6 +237,7 @@ func Parse(f *source.File) (*Garden, source.Diagnostics) {
 			m.Fail(t.Span, "online", "an address of more than 200 characters is too long for the code on the back cover")
 		}
 	}
+	g.Acknowledged = m.Texts("acknowledged")
 	m.Texts("private") // the designer's own words: read, so that they are no fault, and kept nowhere
 	m.Done()
 	return g, m.Diagnostics()
@@ -285,6 +288,7 @@ func (g *Garden) handover(m *fields.Map) {
 
 func (g *Garden) place(s *fields.Map) {
 	g.Country = text(s, "country")
+	g.Part, _ = s.Text("region")
 	if n, ok := s.Number("latitude"); ok {
 		g.Place.Latitude = n.Value
 		if n.Value < -90 || n.Value > 90 {

@@ -48,6 +48,7 @@ func Schema(countries []string) schema.Schema {
 		schema.May("contacts", schema.List("Whom to ask; printed on the back cover.", schema.Object("",
 			schema.May("name", schema.Text("Who it is.")),
 			schema.May("text", schema.Text("How and when to reach them."))))),
+		schema.May("acknowledged", schema.Some(schema.Text("Plants that may not be planted here and are there all the same. The booklet prints the law and how to remove them.", "Cenchrus setaceus"))),
 		schema.May("private", schema.Some(schema.Text("Words for whoever makes the booklet. They are in no edition.", "ring before the mulch is ordered"))),
 		schema.May("online", schema.Form("Where the web edition is; printed with a QR code.", `^https?://\S{0,192}$`, "https://example.org/garden")))
 }
@@ -58,6 +59,7 @@ func siteSchema(countries []string) schema.Schema {
 	}
 	return schema.Object("Where the garden is. The dates of all work come from this.",
 		schema.May("country", schema.Text("The country's two letters: nesting season, rules, paper and units.", countries...)),
+		schema.May("region", schema.Text("The part of the country that has laws of its own: its letters or its name. Closed seasons and regulated plants hang on it.", "VIC", "NY", "Brussels")),
 		schema.Must("latitude", schema.Number("Degrees north of the equator; negative south of it.", -90, 90, 52.2, -37.8)),
 		schema.May("elevation", schema.Form("How high the garden lies above the sea.", measure.LengthForm(), "26 m")),
 		schema.May("normals", schema.Object("Monthly means of the nearest weather station, January first.",
