@@ -149,29 +149,26 @@ func crowd(t testing.TB, n, rows int, oneGenus bool) (*entries.Library, []Row) {
 	return l, out
 }
 
-// TestCrowd: as many rows as a list may have, none covered, in a library as large
-// as one may be. It took 462 s when each name was measured in full.
+// TestCrowd: rows of which none is covered, in a library as large as one may be. A
+// list may have 5000; those took 462 s when each name was measured in full.
 func TestCrowd(t *testing.T) {
-	if testing.Short() {
-		t.Skip("it takes seconds")
-	}
 	for _, oneGenus := range []bool{true, false} {
-		l, rows := crowd(t, 19000, 5000, oneGenus)
+		l, rows := crowd(t, 19000, 1000, oneGenus)
 		began := time.Now()
 		MatchRows(rows, l, true)
 		took := time.Since(began)
 		t.Logf("one genus %v: %.1f s", oneGenus, took.Seconds())
-		if took > 60*time.Second { // ten times what it takes, as the machine may be busy
+		if took > 40*time.Second { // forty times what it takes, as the machine may be busy
 			t.Errorf("one genus %v: %.0f s", oneGenus, took.Seconds())
 		}
 	}
 }
 
-// BenchmarkCrowd is [TestCrowd] with a thousand rows.
+// BenchmarkCrowd is [TestCrowd] with as many rows as may be.
 func BenchmarkCrowd(b *testing.B) {
 	for _, oneGenus := range []bool{true, false} {
 		b.Run(fmt.Sprintf("one genus %v", oneGenus), func(b *testing.B) {
-			l, rows := crowd(b, 19000, 1000, oneGenus)
+			l, rows := crowd(b, 19000, 5000, oneGenus)
 			for b.Loop() {
 				MatchRows(rows, l, true)
 			}
