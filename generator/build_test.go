@@ -35,7 +35,8 @@ func build(t testing.TB, o generator.Options) *generator.Result {
 	return r
 }
 
-// allOf is a booklet with all its files; nil with an error among the diagnostics.
+// allOf is a booklet with all its files, of which qpdf reads those it can; nil with
+// an error among the diagnostics.
 func allOf(t testing.TB, o generator.Options) (*generator.Result, source.Diagnostics, error) {
 	t.Helper()
 	p, ds, err := generator.Compose(o)
@@ -46,6 +47,7 @@ func allOf(t testing.TB, o generator.Options) (*generator.Result, source.Diagnos
 	if err != nil || ds.HasErrors() {
 		return nil, ds, err
 	}
+	tooltest.PDFs(t, files)
 	return &generator.Result{Plan: p.Plan, Files: files}, ds, nil
 }
 

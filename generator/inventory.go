@@ -90,7 +90,7 @@ func TakeInventory(folder string) (*Inventory, source.Diagnostics, error) {
 		return nil, nil, err
 	}
 	inv := inventory(l, own)
-	if len(inv.Entries)+len(inv.Groups)+len(inv.Jobs)+len(inv.Regions) == 0 {
+	if len(inv.Entries)+len(inv.Groups)+len(inv.Jobs)+len(inv.Regions)+len(ds) == 0 {
 		return nil, nil, fmt.Errorf("%s is no library: it has no file in plants, groups, jobs or regions", own)
 	}
 	return inv, ds, nil

@@ -216,19 +216,30 @@ func (d folder) why(name string, err error) string {
 
 // unreadable tells of a file that is there and cannot be read, and of no more.
 func (d folder) unreadable(kind, name string, err error, ds *source.Diagnostics) {
-	kinds := map[string]string{"plants": "entry", "groups": "group", "jobs": "job", "regions": "region", "pages": "page"}
-	ds.Add(source.Error, cmp.Or(kinds[kind], "library")+"/unreadable", source.Whole(source.NewFile(path.Join(d.name, name), nil)),
+	ds.Add(source.Error, kindOf(kind)+"/unreadable", source.Whole(source.NewFile(path.Join(d.name, name), nil)),
 		"the file cannot be read: "+d.why(name, err), "put the file itself here, with leave to read it, or take it away")
+}
+
+// kindOf is how the codes of messages begin about files of a library's folder, or of
+// the library itself.
+func kindOf(dir string) string {
+	kinds := map[string]string{"plants": "entry", "groups": "group", "jobs": "job", "regions": "region", "pages": "page"}
+	return cmp.Or(kinds[dir], "library")
 }
 
 // written is a Markdown file that was found.
 type written struct {
-	name string
-	info fs.FileInfo // nil for a link
+	name  string
+	info  fs.FileInfo // nil for a link
+	aside *aside      // nil for what is read
 }
 
-// markdown lists the Markdown files below a folder, in order.
+// markdown lists the Markdown files below a folder, and what is left aside there and
+// should be told, in order.
 func markdown(fsys fs.FS, dir string) ([]written, error) {
+	if a := astray(fsys, dir); a != nil {
+		return []written{{name: dir, aside: a}}, nil
+	}
 	var out []written
 	err := fs.WalkDir(fsys, dir, func(p string, d fs.DirEntry, err error) error {
 		switch {
@@ -241,9 +252,13 @@ func markdown(fsys fs.FS, dir string) ([]written, error) {
 				return fs.SkipDir
 			}
 			return nil
-		case !d.IsDir() && strings.HasSuffix(p, ".md"):
+		case !d.IsDir():
 			w := written{name: p}
-			if d.Type().IsRegular() {
+			if !isMarkdown(p) {
+				if w.aside = leftAside(fsys, p, d.Type()); w.aside == nil {
+					return nil
+				}
+			} else if d.Type().IsRegular() {
 				w.info, err = d.Info()
 				if errors.Is(err, fs.ErrNotExist) {
 					return nil
@@ -342,6 +357,10 @@ func (s *shelving) read(dirs []string) (err error) {
 			return fmt.Errorf("%s: %w", s.called(), err)
 		}
 		for _, w := range found {
+			if a := w.aside; a != nil {
+				s.found.Add(a.severity, kindOf(dir)+"/not-read", source.Whole(source.NewFile(path.Join(s.name, w.name), nil)), a.why, a.mend)
+				continue
+			}
 			var f *source.File
 			if w.info != nil {
 				f, err = s.readAs(w.name, w.info, largestText)

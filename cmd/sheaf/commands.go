@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"os"
 	"path/filepath"
 	"runtime"
 	"runtime/debug"
@@ -236,6 +237,10 @@ func open(sys system, args []string) (generator.Options, string, error) {
 	default:
 		return generator.Options{}, "", usageError{fmt.Errorf("one garden at a time; %d are named", len(args))}
 	}
+	isFile := strings.HasSuffix(garden, ".yaml") || strings.HasSuffix(garden, ".yml")
+	if info, err := os.Stat(garden); !isFile && err == nil && info.Mode().IsRegular() {
+		return generator.Options{}, "", usageError{fmt.Errorf("%s is no garden: name its folder or its garden.yaml; the name of an entry ends in .md", garden)}
+	}
 	folders, err := generator.Open(garden)
 	if err != nil {
 		return generator.Options{}, "", err
@@ -245,7 +250,7 @@ func open(sys system, args []string) (generator.Options, string, error) {
 		return o, "", err
 	}
 	folder := garden
-	if strings.HasSuffix(garden, ".yaml") || strings.HasSuffix(garden, ".yml") {
+	if isFile {
 		folder = filepath.Dir(garden)
 	}
 	return o, folder, nil
@@ -521,7 +526,7 @@ func checkCommand(sys system) *cobra.Command {
 	var partial, strict, asJSON bool
 	var plant, by string
 	c := &cobra.Command{Use: "check [GARDEN|FILE…]", RunE: func(cmd *cobra.Command, args []string) error {
-		switch file := len(args) > 0 && strings.HasSuffix(args[0], ".md"); {
+		switch file := len(args) > 0 && strings.EqualFold(filepath.Ext(args[0]), ".md"); {
 		case cmd.Flags().Changed("by") && by != byContributor:
 			return usageError{fmt.Errorf("--by sorts by %s, not by %q%s", byContributor, by, orMean(by, []string{byContributor}))}
 		case by != "" && plant != "":

@@ -1,8 +1,10 @@
 package main
 
 import (
+	"bytes"
 	"context"
 	"flag"
+	"io/fs"
 	"os"
 	"os/signal"
 	"path/filepath"
@@ -12,6 +14,7 @@ import (
 	"github.com/rogpeppe/go-internal/testscript"
 
 	"sheaf/generator/clubtest"
+	"sheaf/generator/tooltest"
 )
 
 var update = flag.Bool("update", false, "write the expected output into the scripts")
@@ -39,6 +42,7 @@ func TestScripts(t *testing.T) {
 		UpdateScripts: *update,
 		Setup: func(e *testscript.Env) error {
 			e.Setenv("REPO", repo)
+			e.Defer(func() { readPDFs(t, e.WorkDir) })
 			return nil
 		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){"club": club, "until": until},
@@ -57,6 +61,23 @@ func until(ts *testscript.TestScript, neg bool, args []string) {
 		time.Sleep(20 * time.Millisecond)
 	}
 	ts.Fatalf("waited a minute for %s", args[0])
+}
+
+// readPDFs has qpdf read what a script leaves.
+func readPDFs(t *testing.T, dir string) {
+	err := fs.WalkDir(os.DirFS(dir), ".", func(p string, e fs.DirEntry, err error) error {
+		if err != nil || !e.Type().IsRegular() || filepath.Ext(p) != ".pdf" {
+			return err
+		}
+		data, err := os.ReadFile(filepath.Join(dir, filepath.FromSlash(p)))
+		if err == nil && bytes.HasPrefix(data, []byte("%PDF-")) { // and not a script's own
+			tooltest.PDF(t, p, data)
+		}
+		return err
+	})
+	if err != nil {
+		t.Error(err)
+	}
 }
 
 // club writes the club of clubtest into the script's folder: "club garden" or

@@ -233,6 +233,7 @@ func TestWatchAsAFreshBuild(t *testing.T) {
 	if err != nil || ds.HasErrors() {
 		t.Fatal(err, ds)
 	}
+	tooltest.PDFs(t, want)
 	equal := func() bool {
 		n := 0
 		err := filepath.WalkDir(d.out, func(p string, e fs.DirEntry, err error) error {

@@ -31,6 +31,8 @@ type Book struct {
 	// Left are the IDs of sections that the theme leaves out. What would lead to
 	// one is words alone.
 	Left map[string]bool
+
+	written []*source.File // whose words it says
 }
 
 // An Event is work in a span of days.

@@ -56,6 +56,7 @@ func Compose(in Input) *Book {
 	b := &Book{
 		Title: in.Garden.Name, Subtitle: in.Words.Say("booklet.subtitle"), For: in.Garden.For, By: in.Garden.By,
 		Date: fmt.Sprint(c.year), Lang: in.Words.Lang, Words: in.Words,
+		written: in.written(),
 	}
 	c.order = names.NewOrder(b.Lang)
 	c.gather()

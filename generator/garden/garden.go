@@ -228,7 +228,7 @@ func Parse(f *source.File) (*Garden, source.Diagnostics) {
 		switch {
 		case !strings.HasPrefix(t.Value, "https://") && !strings.HasPrefix(t.Value, "http://"):
 			m.Fail(t.Span, "online", "the address of the web edition begins with https://")
-		case err != nil || u.Host == "" || prose.Clean(t.Value) != t.Value || strings.ContainsAny(t.Value, " <>\"\\^`{|}"):
+		case err != nil || u.Host == "" || prose.Clean(t.Value) != t.Value || strings.ContainsAny(t.Value, " <>\"\\^`{|}\u200c\u200d"):
 			m.Fail(t.Span, "online", "this is no address of the web", "write for example online: https://example.org/garden, and a space in it as %20")
 		}
 		// A printed code of more than 200 characters has modules finer than

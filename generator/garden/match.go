@@ -3,8 +3,11 @@ package garden
 import (
 	"errors"
 	"fmt"
+	"runtime"
 	"slices"
 	"strings"
+	"sync"
+	"sync/atomic"
 	"unicode"
 
 	"sheaf/generator/entries"
@@ -80,12 +83,21 @@ func Find(g *Garden, l *entries.Library, partial bool) ([]Planting, source.Diagn
 // is an error, or under partial a warning and a planting without entry.
 func MatchRows(rows []Row, l *entries.Library, partial bool) ([]Planting, source.Diagnostics) {
 	x := index(l)
-	var out []Planting
+	out := make([]Planting, len(rows))
+	var next atomic.Int64
+	var all sync.WaitGroup
+	for range min(runtime.GOMAXPROCS(0), len(rows)) {
+		all.Go(func() {
+			own := *x // its memory of the last genus
+			for i := int(next.Add(1)) - 1; i < len(rows); i = int(next.Add(1)) - 1 {
+				out[i] = own.match(rows[i], partial)
+			}
+		})
+	}
+	all.Wait()
 	var ds source.Diagnostics
-	for _, row := range rows {
-		p := x.match(row, partial)
-		ds = append(ds, p.Told...)
-		out = append(out, p)
+	for i := range out {
+		ds = append(ds, out[i].Told...)
 	}
 	return out, ds
 }
@@ -181,7 +193,7 @@ type keys struct {
 
 func index(l *entries.Library) *keys {
 	x := &keys{exact: map[string][]*entries.Entry{}, synonym: map[string][]*entries.Entry{}, species: map[string][]*entries.Entry{}, library: l}
-	x.speller = speller{letters: letters(), all: map[string][]spelling{}, akin: map[string][]spelling{}, epithets: map[string]bool{}}
+	x.speller = speller{letters: letters(), all: map[string]*genus{}, epithets: map[string]bool{}}
 	put := func(m map[string][]*entries.Entry, key string, e *entries.Entry) {
 		if key != "" && !slices.Contains(m[key], e) {
 			m[key] = append(m[key], e)
@@ -413,7 +425,10 @@ func forms(p *Planting) []string {
 func (x *keys) ofGenus(genus string) []*entries.Entry {
 	var out []*entries.Entry
 	for _, e := range x.library.Entries {
-		if genus != "" && strings.EqualFold(e.Name.Value.Genus, genus) && len(out) < mostNear {
+		if len(out) == mostNear || genus == "" {
+			break
+		}
+		if strings.EqualFold(e.Name.Value.Genus, genus) {
 			out = append(out, e)
 		}
 	}

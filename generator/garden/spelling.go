@@ -1,14 +1,13 @@
 package garden
 
 import (
-	"cmp"
 	"slices"
 	"strings"
 	"unicode"
+	"unicode/utf8"
 
 	"sheaf/generator/entries"
 	"sheaf/generator/names"
-	"sheaf/generator/source"
 )
 
 // A misspelt name is told from the name of another plant word by word. To be
@@ -31,9 +30,17 @@ const shortestSlip = 5
 // but for m and n: Potentilla recta and erecta are two plants. A word with
 // digits is a breeder's code and has no nearly.
 func slipped(written, meant string) bool {
+	// Most pairs end here: a list's names are held to thousands of a library's.
+	if n := utf8.RuneCountInString(written) - utf8.RuneCountInString(meant); n < -1 || n > 1 {
+		return false
+	}
+	a0, _ := utf8.DecodeRuneInString(written)
+	b0, _ := utf8.DecodeRuneInString(meant)
+	if a0 != b0 && !alike(a0, b0, "mn") {
+		return false
+	}
 	a, b := []rune(written), []rune(meant)
-	if min(len(a), len(b)) < shortestSlip || strings.ContainsFunc(written+meant, unicode.IsDigit) ||
-		a[0] != b[0] && !alike(a[0], b[0], "mn") {
+	if min(len(a), len(b)) < shortestSlip || strings.ContainsFunc(written, unicode.IsDigit) || strings.ContainsFunc(meant, unicode.IsDigit) {
 		return false
 	}
 	for len(a) > 0 && len(b) > 0 && a[0] == b[0] {
@@ -106,7 +113,7 @@ func split(key string) []string {
 }
 
 // isPhrase tells a word in quotes or brackets.
-func isPhrase(word string) bool { return strings.ContainsAny(word[:1], "'([") }
+func isPhrase(word string) bool { return word[0] == '\'' || word[0] == '(' || word[0] == '[' }
 
 // A spelling is one way to write the name of an entry.
 type spelling struct {
@@ -121,9 +128,10 @@ type spelling struct {
 // A speller knows every spelling in the library.
 type speller struct {
 	letters *strings.Replacer
-	all     map[string][]spelling // names and synonyms, in every form they go by, by genus
-	genera  []string              // in the order they were learnt
-	akin    map[string][]spelling // of the genera near to one that was asked for before
+	all     map[string]*genus // names and synonyms, in every form they go by
+	genera  genus             // their names, in the order they were learnt
+	akin    []*genus          // those near to the last one that was asked for
+	akinOf  string
 	// epithets of the library: none is a misspelling of another, as macrophylla
 	// of microphylla where both are known.
 	epithets map[string]bool
@@ -146,10 +154,13 @@ func (x *speller) learn(n names.Name, e *entries.Entry) {
 		if len(s.words) < 2 {
 			continue // a genus alone is never enough
 		}
-		if genus := s.words[0]; x.all[genus] == nil {
-			x.genera = append(x.genera, genus)
+		of := x.all[s.words[0]]
+		if of == nil {
+			of = &genus{}
+			x.all[s.words[0]] = of
+			x.genera.add(x.spelling(s.words[0], names.Name{}, nil))
 		}
-		x.all[s.words[0]] = append(x.all[s.words[0]], s)
+		of.add(s)
 	}
 	for i, w := range split(n.Key()) {
 		if i > 0 && !isPhrase(w) {
@@ -160,13 +171,13 @@ func (x *speller) learn(n names.Name, e *entries.Entry) {
 
 // slips counts the words of written that are misspelt words of meant; more than
 // mostSlips when one of them is another word.
-func (x *speller) slips(written, meant spelling) int {
+func (x *speller) slips(written, meant *spelling) int {
 	if len(written.words) != len(meant.words) {
 		return mostSlips + 1
 	}
 	n := 0
-	for i, w := range written.words {
-		m := meant.words[i]
+	for i := len(written.words) - 1; i >= 0; i-- { // the genus last: it is mostly the same
+		w, m := written.words[i], meant.words[i]
 		switch phrase := isPhrase(w); {
 		case w == m:
 			continue
@@ -190,85 +201,27 @@ func (x *speller) mend(keys []string, species bool) []spelling {
 	best := mostSlips
 	for _, key := range keys {
 		written := x.spelling(key, names.Name{}, nil)
-		for _, s := range x.ofGeneraNear(written) {
-			if species && !s.species {
-				continue
-			}
-			n := x.slips(written, s)
-			if n < best {
-				found, best = nil, n
-			}
-			if n == best && !slices.ContainsFunc(found, func(f spelling) bool { return f.entry == s.entry }) {
-				found = append(found, s)
+		outline := outlineOf(&written)
+		for _, of := range x.akinTo(&written) {
+			for i := range of.spellings {
+				s := &of.spellings[i]
+				if !of.outlines[i].mayBe(&outline) || species && !s.species {
+					continue
+				}
+				n := x.slips(&written, s)
+				if n > best {
+					continue
+				}
+				if n < best {
+					found, best = nil, n
+				}
+				if !slices.ContainsFunc(found, func(f spelling) bool { return f.entry == s.entry }) {
+					found = append(found, *s)
+				}
 			}
 		}
 	}
 	return found
-}
-
-// mostNear is how many entries are suggested.
-const mostNear = 3
-
-// distance counts the letters between two words or names, in writing or in
-// sound, whichever are less. It is that of optimal string alignment, the
-// restricted form of Damerau and Levenshtein's: neighbours may be swapped, but
-// nothing is written between them afterwards. The full form finds "ca" two
-// edits from "abc" where this one finds three; no hand slips like that, and a
-// suggestion made of it would be a guess.
-func distance(written, meant, itsSound, meantSound string) int {
-	return min(source.Edits(written, meant), source.Edits(itsSound, meantSound))
-}
-
-// ofGeneraNear gives the spellings whose genus is at most two letters from that
-// of a name: a genus of the library is no misspelling of another, as Malus
-// (baccata) of Taxus. Asked again for a genus, as lists do, it remembers.
-func (x *speller) ofGeneraNear(written spelling) []spelling {
-	genus := written.words[0]
-	if own := x.all[genus]; own != nil {
-		return own
-	}
-	found, known := x.akin[genus]
-	if !known {
-		for _, g := range x.genera {
-			if distance(genus, g, written.sounds[0], x.all[g][0].sounds[0]) <= mostSlips {
-				found = append(found, x.all[g]...)
-			}
-		}
-		x.akin[genus] = found
-	}
-	return found
-}
-
-// near finds the entries that a name may be meant for by their distance, the
-// nearest first.
-func (x *speller) near(keys []string) []*entries.Entry {
-	type candidate struct {
-		edits int
-		entry *entries.Entry
-	}
-	var all []candidate
-	for _, key := range keys {
-		written := x.spelling(key, names.Name{}, nil)
-		if len(written.words) < 2 {
-			continue
-		}
-		most := 2 + len(key)/10 // three letters of a short name, five of one with a long cultivar
-		for _, s := range x.ofGeneraNear(written) {
-			if edits := distance(key, s.key, written.sound, s.sound); edits <= most {
-				all = append(all, candidate{edits, s.entry})
-			}
-		}
-	}
-	slices.SortStableFunc(all, func(a, b candidate) int {
-		return cmp.Or(cmp.Compare(a.edits, b.edits), cmp.Compare(a.entry.Name.Value.String(), b.entry.Name.Value.String()))
-	})
-	var out []*entries.Entry
-	for _, c := range all {
-		if !slices.Contains(out, c.entry) && len(out) < mostNear {
-			out = append(out, c.entry)
-		}
-	}
-	return out
 }
 
 // kin finds the entries of the same species, such as a cultivar where the list
@@ -281,9 +234,11 @@ func (x *speller) kin(key string) []*entries.Entry {
 		return nil
 	}
 	last := written[len(written)-1]
-	for _, s := range x.all[written[0]] {
+	of := x.all[written[0]]
+	for i := 0; of != nil && i < len(of.spellings) && len(out) < mostNear; i++ {
+		s := &of.spellings[i]
 		same := written[1] == s.words[1] || isPhrase(last) && last == s.words[len(s.words)-1]
-		if same && !slices.Contains(out, s.entry) && len(out) < mostNear {
+		if same && !slices.Contains(out, s.entry) {
 			out = append(out, s.entry)
 		}
 	}

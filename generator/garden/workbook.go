@@ -2,6 +2,7 @@ package garden
 
 import (
 	"archive/zip"
+	"bufio"
 	"bytes"
 	"cmp"
 	"encoding/xml"
@@ -25,7 +26,7 @@ import (
 // Without the last two, 16 MB of the cheapest XML took 5 seconds and 1.3 GB.
 const (
 	largestUnzipped = 16 << 20 // with pictures
-	largestXML      = 8 << 20  // without them, and of all sheets that are looked through
+	largestXML      = 8 << 20  // without what can be no XML, and of all sheets that are looked through
 	mostParts       = 1000
 	mostSheets      = 50
 	mostSheetTags   = 1.2e6 // and attributes of XML, in the sheets
@@ -97,7 +98,8 @@ func (l *list) workbook(f *source.File, names []fields.Pair, wanted source.At[st
 }
 
 // sift looks through an archive before the library takes it up: what its parts
-// say of their sizes, and how many tags and attributes their XML has.
+// say of their sizes, and how many tags and attributes their XML has. Any part may be
+// a sheet, whatever its folder and its ending: that is for other parts to say.
 func sift(text []byte) error {
 	z, err := zip.NewReader(bytes.NewReader(text), int64(len(text)))
 	if err != nil {
@@ -110,19 +112,18 @@ func sift(text []byte) error {
 	var tags, sheetTags int
 	for _, part := range z.File {
 		size := part.UncompressedSize64
-		isPicture := strings.HasPrefix(part.Name, "xl/media/")
-		if !isPicture && size <= largestUnzipped {
-			xmls += size
+		if all += min(size, largestUnzipped+1); all > largestUnzipped {
+			return errTooLarge
 		}
-		if all += min(size, largestUnzipped+1); all > largestUnzipped || xmls > largestXML {
-			return fmt.Errorf("it is larger than %d MB unpacked, or %d MB without pictures", largestUnzipped>>20, largestXML>>20)
-		}
-		if isPicture {
-			continue
-		}
-		n, err := countTags(part)
+		n, binary, err := countTags(part)
 		if err != nil {
 			return fmt.Errorf("%s: %w", part.Name, err)
+		}
+		if binary {
+			continue
+		}
+		if xmls += size; xmls > largestXML {
+			return errTooLarge
 		}
 		if strings.HasPrefix(part.Name, "xl/worksheets/") {
 			sheetTags += n
@@ -136,24 +137,37 @@ func sift(text []byte) error {
 	return nil
 }
 
+var errTooLarge = fmt.Errorf("it is larger than %d MB unpacked, or %d MB without pictures", largestUnzipped>>20, largestXML>>20)
+
 // countTags counts the tags and attributes of a part, or a few more, and finds
-// one that is not as large as it says.
-func countTags(part *zip.File) (int, error) {
+// one that is not as large as it says. It tells whether the part is binary, as
+// pictures are.
+func countTags(part *zip.File) (n int, binary bool, err error) {
 	r, err := part.Open()
 	if err != nil {
-		return 0, err
+		return 0, false, err
 	}
 	defer r.Close()
-	n := 0
+	in := bufio.NewReader(r)
+	head, _ := in.Peek(32)
+	binary = isBinary(head)
 	for buf := make([]byte, 32<<10); ; {
-		got, err := r.Read(buf)
+		got, err := in.Read(buf)
 		n += bytes.Count(buf[:got], []byte("<")) + bytes.Count(buf[:got], []byte("="))
 		if errors.Is(err, io.EOF) {
-			return n, nil
+			return n, binary, nil
 		} else if err != nil {
-			return 0, err
+			return 0, false, err
 		}
 	}
+}
+
+// isBinary tells bytes that no reader takes for the beginning of XML: before the
+// first tag stands what is no character of it (XML 1.0, 2.2). All formats of pictures
+// begin so. Within a tag's comment readers look less closely.
+func isBinary(head []byte) bool {
+	i := bytes.IndexFunc(head, func(r rune) bool { return r == '<' || r < ' ' && r != '\t' && r != '\n' && r != '\r' })
+	return i >= 0 && head[i] != '<'
 }
 
 // openBook opens a workbook in memory.

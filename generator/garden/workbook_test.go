@@ -172,6 +172,47 @@ func TestNoWorkbook(t *testing.T) {
 	}
 }
 
+// TestXMLAnywhere: a sheet is held to the bounds of XML wherever it lies and however
+// it begins, and a picture to none but that of all parts.
+func TestXMLAnywhere(t *testing.T) {
+	whole := parts(t, made(t, "[Planting]\nplant\nCarex elata\n"))
+	const sheet, link = "xl/worksheets/sheet1.xml", "xl/_rels/workbook.xml.rels"
+	row := strings.Repeat("<a b='c'/>", 1<<10)
+	tags := strings.Repeat(row, int(mostTags)/(2<<10)+1)
+	large := "<a>" + strings.Repeat(" ", largestXML) + "</a>"
+	put := func(name, head, more string) []byte {
+		all := maps.Clone(whole)
+		all[name] = head + strings.Replace(all[sheet], "</sheetData>", "</sheetData>"+more, 1)
+		all[link] = strings.Replace(all[link], "worksheets/sheet1.xml", strings.TrimPrefix(name, "xl/"), 1)
+		if all[link] == whole[link] {
+			t.Fatal("the sheet is linked otherwise")
+		}
+		delete(all, sheet)
+		return packed(t, all)
+	}
+	for _, name := range []string{"xl/media/sheet1.xml", "xl/media/image1.png", "xl/Media/a.jpeg", "xl/other/a.bin"} {
+		if rs, ds := readMade(put(name, "", ""), ""); len(rs) != 1 {
+			t.Errorf("%s: the library does not read it, so the test shows nothing\n%s", name, sourcetest.Printed(ds))
+		}
+		for _, head := range []string{"", "GIF89a", "BM", "<!--\x00-->", "<?x \x01?>"} {
+			for _, more := range []string{tags, large} {
+				rs, ds := readMade(put(name, head, more), "")
+				if len(rs) > 0 || len(ds) != 1 || !strings.Contains(ds[0].Message, "than any plant list") && !strings.Contains(ds[0].Message, "larger than") {
+					t.Errorf("%s, %q: %d rows\n%s", name, head, len(rs), sourcetest.Printed(ds))
+				}
+			}
+		}
+	}
+	// Dark grey points are bytes that stand for tags in XML.
+	pictures := maps.Clone(whole)
+	for name, head := range map[string]string{"a.png": "\x89PNG\r\n\x1a\n", "b.bmp": "BM\x36\x00\x0c\x00\x00\x00\x00\x00", "c.jpeg": "\xff\xd8\xff\xe0\x00", "d.gif": "GIF89a\x40\x00\x40\x00", "e.emf": "\x01\x00\x00\x00"} {
+		pictures["xl/media/"+name] = head + strings.Repeat("<=", largestXML/8)
+	}
+	if rs, ds := readMade(packed(t, pictures), ""); len(rs) != 1 || len(ds) > 0 {
+		t.Errorf("pictures: %d rows\n%s", len(rs), sourcetest.Printed(ds))
+	}
+}
+
 func manySheets(n int) string {
 	var b strings.Builder
 	for i := range n {

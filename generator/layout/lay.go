@@ -176,11 +176,27 @@ type lack struct {
 	face *theme.Face
 }
 
-// found tells what the pages lack.
+// mostLacks is how many characters are told of: a booklet in letters that its faces
+// do not have has thousands.
+const mostLacks = 100
+
+// found tells what the pages lack, where it is first written. All editions say the
+// same of a character, so that it is told once.
 func (l *layer) found() source.Diagnostics {
 	var ds source.Diagnostics
-	for _, k := range l.lacks {
-		ds.Add(source.Warning, "layout/no-glyph", source.Span{}, fmt.Sprintf("the typeface %s has no letter for %q (U+%04X), which is left out in print", k.face.Name, k.char, k.char))
+	told := l.lacks[:min(len(l.lacks), mostLacks)]
+	chars := map[rune]bool{}
+	for _, k := range told {
+		chars[k.char] = true
+	}
+	places := l.book.Places(chars)
+	for _, k := range told {
+		ds.Add(source.Warning, "layout/no-glyph", places[k.char], fmt.Sprintf("%q (U+%04X) is left out in print: no letter for it", k.char, k.char),
+			fmt.Sprintf("the typeface %s lacks it; the web edition shows it", k.face.Name))
+	}
+	if len(l.lacks) > mostLacks {
+		ds.Add(source.Warning, "layout/no-glyph", source.Span{}, fmt.Sprintf("more than %d characters are left out in print; not all are told", mostLacks),
+			"choose a theme with typefaces that have the letters of your language")
 	}
 	return ds
 }

@@ -350,7 +350,7 @@ func TestSellingNames(t *testing.T) {
 
 func TestLines(t *testing.T) {
 	th := themetest.Fieldbook(t)
-	l := &layer{theme: th, form: Booklet(th, false), told: map[rune]bool{}, texts: map[textKey]text{}, broken: map[setKey][]line{}}
+	l := &layer{book: new(booklet.Book), theme: th, form: Booklet(th, false), told: map[rune]bool{}, texts: map[textKey]text{}, broken: map[setKey][]line{}}
 	s := l.text()
 	for _, c := range []struct {
 		in    string

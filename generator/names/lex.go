@@ -84,7 +84,8 @@ func (p *parser) lex() *SyntaxError {
 }
 
 // normalise turns the input into NFC runes that remember where they began, and
-// takes out trade-mark signs. Control and hidden format characters are errors.
+// takes out trade-mark signs and pictures. Control and hidden format characters are
+// errors.
 func (p *parser) normalise() *SyntaxError {
 	if len(p.input) > maxBytes {
 		return &SyntaxError{0, len(p.input), fmt.Sprintf("a plant name of %d bytes is too long", len(p.input)), fmt.Sprintf("at most %d", maxBytes)}
@@ -94,7 +95,7 @@ func (p *parser) normalise() *SyntaxError {
 		switch {
 		case r == utf8.RuneError:
 			return &SyntaxError{i, i + size, "not a character", "save the list as UTF-8"}
-		case unicode.In(r, unicode.Cc, unicode.Cf) && !isSpace(r):
+		case unicode.In(r, unicode.Cc, unicode.Cf) && !isSpace(r) && !isPicture(r):
 			return &SyntaxError{i, i + size, fmt.Sprintf("hidden character U+%04X", r), "delete it and type the name afresh"}
 		}
 	}
@@ -105,8 +106,12 @@ func (p *parser) normalise() *SyntaxError {
 		composed := string(it.Next())
 		same := composed == p.input[at:it.Pos()]
 		for k, r := range composed {
+			if isPicture(r) {
+				p.mark(at, it.Pos())
+				continue
+			}
 			switch r {
-			case '®', '™', '℠', '©', '🏆', '♛', 'ᴾ', 'ᴮ', 'ᴿ', 'ᵀ', 'ᴹ': // the cup and crown are awards; raised PBR and TM
+			case '®', '™', '℠', '©', '♛', 'ᴾ', 'ᴮ', 'ᴿ', 'ᵀ', 'ᴹ': // the crown is an award; raised PBR and TM
 				p.mark(at, it.Pos())
 				continue
 			case '[':
@@ -223,6 +228,12 @@ func isQuote(r rune) bool { return strings.ContainsRune("'‘’‚‛′ʼ`´\"
 // with text pasted from web pages.
 func isSpace(r rune) bool {
 	return unicode.IsSpace(r) || r == 0x200B || r == 0x2060 || r == 0xFEFF
+}
+
+// isPicture tells a picture from a character set beyond the usual letters, with its
+// shades, and what joins two of them: a cup for an award, a leaf for looks.
+func isPicture(r rune) bool {
+	return r > 0xffff && unicode.In(r, unicode.So, unicode.Sk) || r == 0x200c || r == 0x200d
 }
 
 func isWordRune(r rune) bool {

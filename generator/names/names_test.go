@@ -151,6 +151,7 @@ var repaired = []reading{
 	{in: "Rosa ICEBERG syn. 'Korbin'", print: "Rosa ICEBERG", repairs: []string{`syn. 'Korbin' → "syn. 'Korbin'" left out: read as another name of the plant`}},
 	{in: "Festuca glauca syn. F. cinerea", print: "Festuca glauca", repairs: []string{`syn. F. cinerea → "syn. F. cinerea" left out: read as another name of the plant`}},
 	{in: "Cornus alba 'Elegantissima' RHS AGM H7", print: "Cornus alba ‘Elegantissima’", repairs: []string{`RHS → "RHS" left out: a mark, not part of the name`, `AGM → "AGM" left out: a mark, not part of the name`, `H7 → "H7" left out: a mark, not part of the name`}},
+	{in: "Carex elata 🌿👩🏽\u200d🌾", print: "Carex elata", repairs: []string{"🌿👩🏽\u200d🌾 → 🌿👩🏽\u200d🌾 left out: a mark, not part of the name"}},
 	{in: "Cornus alba 'Elegantissima' A.G.M. 🏆", print: "Cornus alba ‘Elegantissima’", repairs: []string{`A.G.M. → "A.G.M." left out: a mark, not part of the name`, "🏆 → 🏆 left out: a mark, not part of the name"}},
 	{in: "Lavandula × intermedia 'Grosso' P.B.R.", print: "Lavandula × intermedia ‘Grosso’", repairs: []string{`P.B.R. → "P.B.R." left out: a mark, not part of the name`}},
 	// Case: a capitalised word after the genus is a cultivar if no epithet ends so.

@@ -23,7 +23,7 @@ const ours = "%sheaf"
 
 var (
 	objectHead = regexp.MustCompile(`^(\d+) 0 obj\n`)
-	lengthOf   = regexp.MustCompile(`/Length (\d+)`)
+	lengthOf   = regexp.MustCompile(`/Length (\d+)\b`)
 	// sizeOf is the entry of the trailer that counts the objects.
 	sizeOf = regexp.MustCompile(`/Size \d+`)
 	// reference is to another object.
@@ -39,11 +39,12 @@ type object struct {
 	number int
 	dict   []byte // all that stands before the stream or, where there is none, at all
 	stream []byte
+	coded  bool // the stream is compressed, or a photograph
 }
 
 // pack compresses a stream that is plain.
 func (o *object) pack(with *Plates) {
-	if o.stream != nil && !bytes.Contains(o.dict, []byte("/Filter")) {
+	if o.stream != nil && !o.coded {
 		o.packed(with.pack(o.stream))
 	}
 }
@@ -52,7 +53,7 @@ func (o *object) pack(with *Plates) {
 // else is told than its length.
 func (o *object) packed(stream []byte) {
 	o.dict = fmt.Appendf(nil, "<</Filter /FlateDecode /Length %d>>\n", len(stream))
-	o.stream = stream
+	o.stream, o.coded = stream, true
 }
 
 // An annex is what a document gets after its last object, and what pages call it by.
@@ -75,7 +76,7 @@ func (a *annex) form(name string, box [4]float64, uses string, packed []byte) {
 		number: a.next(),
 		dict: fmt.Appendf(nil, "<</Type /XObject /Subtype /Form /BBox [%.2f %.2f %.2f %.2f ] /Resources %s /Filter /FlateDecode /Length %d>>\n",
 			box[0], box[1], box[2], box[3], uses, len(packed)),
-		stream: packed,
+		stream: packed, coded: true,
 	})
 }
 
@@ -276,23 +277,87 @@ func readObject(text []byte) (object, error) {
 	}
 	var out object
 	out.number, _ = strconv.Atoi(string(m[1]))
-	body = body[len(m[0]):]
-	dict, stream, ok := bytes.Cut(body, []byte("\nstream\n"))
-	if !ok {
-		out.dict = body
+	dict, bare, stream, err := beforeStream(body[len(m[0]):])
+	if err != nil {
+		return object{}, fmt.Errorf("object %d: %w", out.number, err)
+	}
+	out.dict = dict
+	if stream == nil {
 		return out, nil
 	}
-	out.dict = body[:len(dict)+1]
-	m = lengthOf.FindSubmatch(dict)
+	m = lengthOf.FindSubmatch(bare)
 	if m == nil {
 		return object{}, fmt.Errorf("object %d does not say how long it is", out.number)
 	}
 	length, err := strconv.Atoi(string(m[1]))
-	if err != nil || length > len(stream) {
-		return object{}, fmt.Errorf("object %d is shorter than it says", out.number)
+	if err != nil || length > len(stream) || !bytes.HasPrefix(stream[length:], []byte("\nendstream\n")) {
+		return object{}, fmt.Errorf("object %d is not as long as it says", out.number)
 	}
-	out.stream = stream[:length]
+	out.stream, out.coded = stream[:length], bytes.Contains(bare, []byte("/Filter"))
 	return out, nil
+}
+
+// beforeStream reads an object up to its stream, which is nil where there is none.
+// In strings stands whatever people wrote: the bytes of a title may spell "stream", the
+// name of a filter or a reference. dict has them written so that they spell nothing;
+// in bare there are none.
+func beforeStream(body []byte) (dict, bare, stream []byte, err error) {
+	dict, bare = make([]byte, 0, min(len(body), 1<<10)), make([]byte, 0, min(len(body), 1<<10))
+	for i := 0; i < len(body); i++ {
+		switch c := body[i]; {
+		case c == '(':
+			text, n := literal(body[i:])
+			if n == 0 {
+				return nil, nil, nil, errors.New("a string has no end")
+			}
+			dict, bare = appendString(dict, text, body[i:i+n]), append(bare, "()"...)
+			i += n - 1
+			continue
+		case c == '\n' && bytes.HasPrefix(body[i:], []byte("\nstream\n")):
+			return append(dict, c), bare, body[i+len("\nstream\n"):], nil
+		default:
+			dict, bare = append(dict, c), append(bare, c)
+		}
+	}
+	return dict, bare, nil, nil
+}
+
+// literal reads a string in brackets at the beginning of a text, and how many bytes
+// it takes there (PDF 32000-1, 7.3.4.2); 0 for one that does not end.
+func literal(in []byte) (text []byte, n int) {
+	depth := 0
+	for i := 0; i < len(in); i++ {
+		c := in[i]
+		switch c {
+		case '(':
+			depth++
+		case ')':
+			depth--
+		case '\\':
+			if i++; i == len(in) {
+				return nil, 0
+			}
+			if c = in[i]; c == 'r' { // fpdf escapes no other character by a letter
+				c = '\r'
+			}
+		}
+		if depth == 0 {
+			return text, i + 1
+		}
+		if i > 0 { // without the outer bracket
+			text = append(text, c)
+		}
+	}
+	return nil, 0
+}
+
+// appendString adds a string to a dictionary: as it was written if it is plain
+// ASCII, such as an address or a date, else by its bytes in hexadecimal.
+func appendString(dict, text, written []byte) []byte {
+	if bytes.ContainsFunc(text, func(r rune) bool { return r <= ' ' || r > '~' }) {
+		return fmt.Appendf(dict, "<%X>", text)
+	}
+	return append(dict, written...)
 }
 
 // row is the length of a line of the table of objects (PDF 32000-1, 7.5.4).

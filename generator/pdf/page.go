@@ -6,6 +6,7 @@ import (
 	"runtime"
 	"slices"
 	"strconv"
+	"strings"
 	"sync"
 	"sync/atomic"
 
@@ -229,16 +230,24 @@ func (p *painter) picture(it layout.Picture) {
 	}
 }
 
-// label paints one of a drawing that is sized and lies at x, y.
+// label paints one of a drawing that is sized and lies at x, y, without letters that
+// its face does not have.
 func (p *painter) label(l *draw.Label, sized, x, y float64) {
 	x, y = x+l.X*sized, y+l.Y*sized
 	size := l.Size * sized
-	w := p.theme.Face(l.Face).Width(l.Text, size)
+	face := p.theme.Face(l.Face)
+	text := strings.Map(func(r rune) rune {
+		if !face.Has(r) {
+			return -1
+		}
+		return r
+	}, l.Text)
+	w := face.Width(text, size)
 	switch l.Anchor {
 	case draw.Middle:
 		x -= w / 2
 	case draw.End:
 		x -= w
 	}
-	p.words(x, y, l.Face, size, l.Color, l.Text)
+	p.words(x, y, l.Face, size, l.Color, text)
 }

@@ -114,10 +114,10 @@ func bind(pages *layout.Pages, fixed [][]layout.Item, stamp time.Time) (out []by
 	p.doc.SetAutoPageBreak(false, 0)
 	p.doc.SetCompression(false) // finish does it
 	p.doc.SetProducer("Sheaf", true)
-	p.doc.SetTitle(plane(pages.Title), true)
-	p.doc.SetAuthor(plane(pages.Author), true)
-	p.doc.SetSubject(plane(pages.Subject), true)
-	p.doc.SetLang(pages.Lang)
+	p.doc.SetTitle(textString(pages.Title), false)
+	p.doc.SetAuthor(textString(pages.Author), false)
+	p.doc.SetSubject(textString(pages.Subject), false)
+	p.doc.SetLang(strings.NewReplacer(`\`, `\\`, "(", `\(`, ")", `\)`, "\r", `\r`).Replace(pages.Lang)) // fpdf does not escape it
 	// Both dates and the sorted catalogue make equal input give equal bytes.
 	p.doc.SetCreationDate(stamp.UTC())
 	p.doc.SetModificationDate(stamp.UTC())
@@ -128,7 +128,7 @@ func bind(pages *layout.Pages, fixed [][]layout.Item, stamp time.Time) (out []by
 		p.doc.AddPageFormat("P", fpdf.SizeType{Wd: pages.Pages[i].W, Ht: pages.Pages[i].H})
 		p.doc.RawWriteStr(ours)
 		for len(marks) > 0 && marks[0].Page == i+1 {
-			p.doc.Bookmark(textString(plane(marks[0].Title)), marks[0].Level, marks[0].Y)
+			p.doc.Bookmark(textString(marks[0].Title), marks[0].Level, marks[0].Y)
 			marks = marks[1:]
 		}
 		for _, it := range fixed[i] {
@@ -237,23 +237,15 @@ func escaped(s string) string {
 	return out.String()
 }
 
-// textString is a text as fpdf takes it where it does not make it Unicode itself:
-// UTF-16 after its mark (PDF 32000-1, 7.9.2.2).
+// textString is a text in UTF-16 after its mark (PDF 32000-1, 7.9.2.2). fpdf would
+// make it so itself, but panics on characters beyond the Basic Multilingual Plane.
 func textString(s string) string {
+	if s == "" {
+		return ""
+	}
 	out := []byte{0xfe, 0xff}
 	for _, unit := range utf16.Encode([]rune(s)) {
 		out = binary.BigEndian.AppendUint16(out, unit)
 	}
 	return string(out)
-}
-
-// plane keeps the characters that fpdf v0.9.0 can write in a title: those of
-// the Basic Multilingual Plane. Others would come out as wrong letters.
-func plane(s string) string {
-	return strings.Map(func(r rune) rune {
-		if r > 0xffff {
-			return -1
-		}
-		return r
-	}, s)
 }

@@ -3,6 +3,7 @@ package pdf
 import (
 	"bytes"
 	"compress/zlib"
+	"encoding/hex"
 	"fmt"
 	"io"
 	"maps"
@@ -19,6 +20,7 @@ import (
 	"sheaf/generator/layout"
 	"sheaf/generator/theme"
 	"sheaf/generator/theme/themetest"
+	"sheaf/generator/tooltest"
 )
 
 func stamp() time.Time { return time.Date(2027, time.March, 20, 12, 0, 0, 0, time.FixedZone("", 3600)) }
@@ -54,6 +56,7 @@ func apart(t testing.TB, parts [][]byte) file {
 	if !bytes.HasPrefix(out, []byte("%PDF-")) || !bytes.HasSuffix(bytes.TrimSpace(out), []byte("%%EOF")) {
 		t.Fatal("this is not a whole PDF")
 	}
+	tooltest.PDF(t, "the document", out)
 	f := file{raw: string(out), objects: map[int]string{}}
 	for _, m := range regexp.MustCompile(`(?s)(\d+) 0 obj\n(.*?)\nendobj`).FindAllStringSubmatch(f.raw, -1) {
 		f.objects[number(m[1])] = m[2]
@@ -122,18 +125,15 @@ func operators(content string) []string {
 	return out
 }
 
-// unicode reads a text string of UTF-16 with escapes.
+// unicode reads a text string of UTF-16 in hexadecimal, without its angle brackets.
 func unicode(s string) string {
-	s = regexp.MustCompile(`(?s)\\(.)`).ReplaceAllStringFunc(s, func(e string) string {
-		if e[1] == 'r' {
-			return "\r"
-		}
-		return e[1:]
-	})
-	s = strings.TrimPrefix(s, "\xfe\xff")
+	in, err := hex.DecodeString(s)
+	if err != nil || !bytes.HasPrefix(in, []byte("\xfe\xff")) {
+		return fmt.Sprintf("not a text string: %s", s)
+	}
 	var units []uint16
-	for i := 0; i+1 < len(s); i += 2 {
-		units = append(units, uint16(s[i])<<8|uint16(s[i+1]))
+	for i := 2; i+1 < len(in); i += 2 {
+		units = append(units, uint16(in[i])<<8|uint16(in[i+1]))
 	}
 	return string(utf16.Decode(units))
 }
@@ -375,13 +375,13 @@ func TestCuts(t *testing.T) {
 	}
 }
 
-// TestBeyondTheBasicPlane: such characters cannot be written. On a page they
-// are an error, in titles they are left out; never a panic or a wrong letter.
+// TestBeyondTheBasicPlane: such characters cannot be set. On a page they are an
+// error, as layout leaves them out; in a drawing they are left out; titles have
+// them. There is never a panic or a wrong letter.
 func TestBeyondTheBasicPlane(t *testing.T) {
 	const beyond = "sedge\U0001F33E end"
 	for name, it := range map[string]layout.Item{
 		"text":         layout.Text{X: 10, Y: 10, Size: 10, String: beyond},
-		"label":        layout.Picture{Picture: draw.Picture{W: 9, H: 9, Items: []draw.Item{draw.Label{X: 1, Y: 1, Size: 9, Text: beyond}}}},
 		"broken UTF-8": layout.Text{X: 10, Y: 10, Size: 10, String: "cut\xe2"},
 	} {
 		if out, err := paintedFile(sheets(it), themetest.Fieldbook(t), new(Plates), stamp()); err == nil || out != nil {
@@ -391,18 +391,75 @@ func TestBeyondTheBasicPlane(t *testing.T) {
 	if _, err := paintedFile(&layout.Pages{}, themetest.Fieldbook(t), new(Plates), stamp()); err == nil {
 		t.Error("no pages are no error")
 	}
-	pages := sheets(layout.Anchor{})
+	pages := sheets(layout.Picture{Picture: draw.Picture{W: 9, H: 9, Items: []draw.Item{draw.Label{X: 1, Y: 1, Size: 9, Text: beyond}}}})
 	pages.Title, pages.Author, pages.Subject = beyond, beyond, beyond
 	pages.Outline = []layout.Mark{{Title: beyond, Page: 1}}
 	f := render(t, pages)
-	titles := regexp.MustCompile(`(?s)/(?:Title|Author|Subject) \((.*?)\)\n`).FindAllStringSubmatch(f.raw, -1)
-	for _, m := range titles {
-		if got := unicode(m[1]); got != "sedge end" {
-			t.Errorf("a title says %q", got)
-		}
+	if got, want := f.content(t, 0), "\x00g\x00e\x00 \x00e\x00n\x00d) Tj"; !strings.Contains(got, want) {
+		t.Errorf("the label is painted by %q", got)
 	}
-	if len(titles) != 4 {
-		t.Errorf("%d titles, want 4", len(titles))
+	if titles := f.titles(); !slices.Equal(titles, []string{beyond, beyond, beyond, beyond}) {
+		t.Errorf("titles say %q", titles)
+	}
+}
+
+// titles are what a document and its bookmarks are called, sorted.
+func (f file) titles() []string {
+	var out []string
+	for _, m := range regexp.MustCompile(`/(?:Title|Author|Subject) <([0-9A-F]*)>\n`).FindAllStringSubmatch(f.raw, -1) {
+		out = append(out, unicode(m[1]))
+	}
+	slices.Sort(out)
+	return out
+}
+
+// spelling gives words whose bytes in UTF-16 are those of a text, and the same after
+// one byte more.
+func spelling(text string) []string {
+	var out []string
+	for _, s := range []string{text, "A" + text} {
+		s += strings.Repeat(" ", len(s)%2)
+		var word []rune
+		for i := 0; i < len(s); i += 2 {
+			word = append(word, rune(s[i])<<8|rune(s[i+1]))
+		}
+		out = append(out, string(word))
+	}
+	return out
+}
+
+// TestNamesThatSpell: whatever the bytes of a name spell, in whatever coding, the file
+// is sound and says the name.
+func TestNamesThatSpell(t *testing.T) {
+	word := layout.Text{X: 10, Y: 10, Size: 10, String: "x"}
+	for _, text := range []string{
+		"\nstream\n", "\nendstream\n", "\nendobj\n", "endobj\n", "\n5 0 obj\n", "/Filter /FlateDecode", "/Length 9", "/Length 99999999999999999999", " 7 0 R ",
+		"/Font <<\n", "/XObject <<\n", "/Subtype /Type0", "xref\n0 9\n", "65535 f ", "trailer", "startxref\n7\n%%EOF\n", "%sheaf\n", "/Size 9", ">>\n", "<<", "(", ")", "((", "))", "\\", "\\)", "\r", "\r\n", "\n", "<", ">",
+	} {
+		for _, name := range append(spelling(text), text) {
+			pages := sheets(word, word)
+			pages.Title, pages.Author, pages.Subject, pages.Lang = name, name, name, name
+			pages.Outline = []layout.Mark{{Title: name, Page: 1}, {Title: name, Level: 1, Page: 2}}
+			pages.Pages[0].Items = append(pages.Pages[0].Items, layout.Text{X: 10, Y: 20, Size: 10, String: name},
+				layout.Link{X: 10, Y: 20, W: 30, H: 5, URL: "https://example.org/" + name}, layout.Link{X: 10, Y: 20, W: 30, H: 5, URL: "mailto:" + name + "@example.org"},
+				layout.Link{X: 10, Y: 20, W: 30, H: 5, Target: name})
+			pages.Pages[1].Items = append(pages.Pages[1].Items, layout.Anchor{ID: name})
+			folded, _ := layout.Fold(pages, layout.A4(), 80)
+			p := Paint(pages, themetest.Fieldbook(t), new(Plates))
+			parts, err := p.File(stamp())
+			if err != nil {
+				t.Errorf("%q: %v", name, err)
+				continue
+			}
+			if titles := apart(t, parts).titles(); !slices.Equal(titles, []string{name, name, name, name, name}) {
+				t.Errorf("%q: titles say %q", name, titles)
+			}
+			if parts, err = p.Folded(folded, stamp()); err != nil {
+				t.Errorf("%q, folded: %v", name, err)
+				continue
+			}
+			apart(t, parts)
+		}
 	}
 }
 
@@ -423,7 +480,7 @@ func TestOutline(t *testing.T) {
 	above := map[int]string{} // object → title
 	parents := []string{"", "The months", "März (early)", "The months", "", "The plants"}
 	root := number(one(f.raw, `/Outlines (\d+) 0 R`))
-	for i, m := range regexp.MustCompile(`(?s)(\d+) 0 obj\n<</Title \((.*?)\)\n/Parent (\d+) 0 R(.*?)/Dest \[(\d+) 0 R /XYZ 0 ([\d.]+) null\]`).FindAllStringSubmatch(f.raw, -1) {
+	for i, m := range regexp.MustCompile(`(?s)(\d+) 0 obj\n<</Title <(.*?)>\n/Parent (\d+) 0 R(.*?)/Dest \[(\d+) 0 R /XYZ 0 ([\d.]+) null\]`).FindAllStringSubmatch(f.raw, -1) {
 		title, parent := unicode(m[2]), number(m[3])
 		above[number(m[1])] = title
 		if i >= len(marks) || title != marks[i].Title || above[parent] != parents[i] || (parents[i] == "") != (parent == root) {
@@ -544,7 +601,7 @@ func TestSizes(t *testing.T) {
 func TestDetails(t *testing.T) {
 	f := render(t, sheets(layout.Anchor{}))
 	for key, want := range map[string]string{"Title": "Köln (a garden) \\ of ½ acre", "Author": "A – B", "Subject": "care", "Producer": "Sheaf"} {
-		if got := unicode(one(f.raw, `(?s)/`+key+` \((.*?)\)\n`)); got != want {
+		if got := unicode(one(f.raw, `/`+key+` <(.*?)>\n`)); got != want {
 			t.Errorf("%s = %q, want %q", key, got, want)
 		}
 	}

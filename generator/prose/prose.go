@@ -248,25 +248,48 @@ func plain(b []byte) []byte {
 }
 
 // keep drops what must not stand in a booklet: control characters, marks that
-// turn the direction of text, signs that nobody sees, and characters beyond the
-// Basic Multilingual Plane, which the printed edition has no letters for. Ends
-// of lines are spaces.
+// turn the direction of text, and signs that nobody sees. Those that join letters,
+// or part them, and make one picture of several are seen in what they join. Ends of
+// lines are spaces.
 func keep(r rune) rune {
 	switch {
 	case r == '\n', r == '\t', r == 0x2028, r == 0x2029:
 		return ' '
-	case r < 0x20, r >= 0x7f && r < 0xa0, r == utf8.RuneError, r > 0xffff,
+	case r < 0x20, r >= 0x7f && r < 0xa0, r == utf8.RuneError,
+		r > 0xffff && unicode.In(r, unicode.Cf, unicode.Variation_Selector, unicode.Other_Default_Ignorable_Code_Point),
 		r >= 0x202a && r <= 0x202e, r >= 0x2066 && r <= 0x2069, r == 0x200e, r == 0x200f, r == 0x061c,
-		r >= 0x200b && r <= 0x200d, r == 0x2060, r == 0xfeff, r >= 0xfe00 && r <= 0xfe0f, r >= 0xfff9 && r <= 0xfffb,
+		r == 0x200b, r == 0x2060, r == 0xfeff, r >= 0xfe00 && r <= 0xfe0f, r >= 0xfff9 && r <= 0xfffb,
 		r&0xfffe == 0xfffe, r >= 0xfdd0 && r <= 0xfdef: // no characters at all
 		return -1
 	}
 	return r
 }
 
+// joiners join two letters or part them: U+200D and U+200C.
+const joiners = "\u200d\u200c"
+
+// joining drops the joiners that stand at the end of a word: text that is pasted has
+// them, and names are compared.
+func joining(s string) string {
+	if !strings.ContainsAny(s, joiners) {
+		return s
+	}
+	in := []rune(s)
+	end := func(i int) bool {
+		return i < 0 || i >= len(in) || unicode.IsSpace(in[i]) || strings.ContainsRune(joiners, in[i])
+	}
+	var out strings.Builder
+	for i, r := range in {
+		if !strings.ContainsRune(joiners, r) || !end(i-1) && !end(i+1) {
+			out.WriteRune(r)
+		}
+	}
+	return out.String()
+}
+
 // Clean is keep for a line of text that is not Markdown: names, notes.
 func Clean(s string) string {
-	s = strings.Map(keep, s)
+	s = joining(strings.Map(keep, s))
 	if spaced(s) {
 		return s
 	}

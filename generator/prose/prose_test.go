@@ -57,8 +57,8 @@ func TestParse(t *testing.T) {
 		"raw block":    {"a\n\n<script>alert(1)</script>\n\nb", "p(a)p(b)", "5:1 entry/html"},
 		"raw inline":   {"a <b onclick=x>c</b>", "p(a c)", "3:3 entry/html\n3:17 entry/html"},
 		"picture":      {"a ![x](y.png)", "p(a )", "3:3 entry/image"},
-		"controls":     {"a\u202eb\U0001f33fc", "p(abc)", ""},
-		"separators":   {"a\u2028b\u2029c\u061cd\ufeffe\u200bf\u200dg\ufe0fh\ufffei", "p(a b cdefghi)", ""},
+		"controls":     {"a\u202eb\U000e0041c\U0001f33fd", "p(abc\U0001f33fd)", ""},
+		"separators":   {"a\u2028b\u2029c\u061cd\ufeffe\u200bf\u200dg\ufe0fh\ufffei", "p(a b cdef\u200dghi)", ""},
 		"references":   {"See [it][x].\n\n[x]: https://example.org", "p(See [it|https://example.org].)", ""},
 		"deep style":   {strings.Repeat("*a **b ", 12) + strings.Repeat("c** d* ", 12), "p(*a ****b a b a b a b a b a b  c d c d c d c d c d c**** d*)", "3:43 entry/markdown"},
 		"code":         {"    code\n", "", "3:5 entry/markdown"},
@@ -135,6 +135,8 @@ func TestClean(t *testing.T) {
 	for in, want := range map[string]string{
 		"": "", " ": "", "sedge": "sedge", "two sedges": "two sedges", "two  sedges": "two sedges", " two sedges": "two sedges",
 		"two sedges ": "two sedges", "two\nsedges": "two sedges", "two\u00a0sedges": "two sedges", "two \u2009 sedges": "two sedges", "a\u200bb": "ab", "\u200b ": "",
+		"𠮷🌿": "𠮷🌿", "👩\u200d🌾": "👩\u200d🌾", "می\u200cخواهم": "می\u200cخواهم", "sedge\u200c": "sedge", "\u200dtwo \u200c sedges\u200d": "two sedges",
+		"a\U000e0041\U000e007fb\U000e0101\U0001fffe": "ab", "\U0001d173a": "a", "❤\ufe0f": "❤", "a\u202eb\u2066c": "abc",
 	} {
 		if got := Clean(in); got != want {
 			t.Errorf("%q gives %q, want %q", in, got, want)

@@ -403,15 +403,21 @@ func Mean(word string, known []string) string {
 
 // Edits counts the letters to add, drop, change or swap with a neighbour to
 // turn a into b (optimal string alignment distance).
-func Edits(a, b string) int {
+func Edits(a, b string) int { return EditsWithin(a, b, len(a)+len(b)) }
+
+// EditsWithin is Edits of texts that are at most so far apart; for others it is
+// some number beyond.
+func EditsWithin(a, b string, most int) int {
 	x, y := []rune(a), []rune(b)
 	older, last, row := make([]int, len(y)+1), make([]int, len(y)+1), make([]int, len(y)+1)
 	for j := range row {
 		row[j] = j
 	}
+	before := 0 // the least of the row before
 	for i := 1; i <= len(x); i++ {
 		older, last, row = last, row, older
 		row[0] = i
+		least := i
 		for j := 1; j <= len(y); j++ {
 			cost := 1
 			if x[i-1] == y[j-1] {
@@ -421,7 +427,12 @@ func Edits(a, b string) int {
 			if i > 1 && j > 1 && x[i-1] == y[j-2] && x[i-2] == y[j-1] {
 				row[j] = min(row[j], older[j-2]+1)
 			}
+			least = min(least, row[j])
 		}
+		if least > most && before > most { // a swap reaches over one row
+			return most + 1
+		}
+		before = least
 	}
 	return row[len(y)]
 }

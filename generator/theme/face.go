@@ -280,8 +280,9 @@ func (f *Face) advance(r rune) float64 {
 	return f.measure(&buf, r)
 }
 
-// Has tells whether the face can set a character.
-func (f *Face) Has(r rune) bool { return !math.IsNaN(f.advance(r)) }
+// Has tells whether the face can set a character. None sets those beyond the Basic
+// Multilingual Plane, whatever its font has: it is embedded by codes of two bytes.
+func (f *Face) Has(r rune) bool { return r <= 0xffff && !math.IsNaN(f.advance(r)) }
 
 // Usual lists those of the face's characters that every booklet may have.
 func (f *Face) Usual() string {
