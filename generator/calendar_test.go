@@ -165,7 +165,7 @@ func TestJoinedPlantingsKeepTheirNotes(t *testing.T) {
 		t.Fatalf("%v, %d events", err, len(cal.Events()))
 	}
 	about := cal.Events()[0].GetProperty(ical.ComponentPropertyDescription).Value
-	for _, line := range []string{"Near, 3\u00a0plants; Far, 5\u00a0plants.", "Far, 5\u00a0plants: Stand on a board."} {
+	for _, line := range []string{"Near, 3\u00a0plants; Far, 5\u00a0plants.", "Far, 5\u00a0plants: Wet soil: Stand on a board."} {
 		if !slices.Contains(strings.Split(about, "\n"), line) {
 			t.Errorf("no %q in\n%s", line, about)
 		}

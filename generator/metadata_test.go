@@ -428,7 +428,7 @@ func TestUncleanIsFound(t *testing.T) {
 	}
 	// Changes of the same length leave the table as it is.
 	for _, c := range []struct{ old, new, want string }{
-		{"/Producer (", "/Employer (", "information /Employer"},
+		{"/Producer ", "/Employer ", "information /Employer"},
 		{"/Type /Catalog", "/AA   /Catalog", "/AA"},
 		{"/Lang (en-GB)", "/PieceInfo 10", "catalogue /PieceInfo"},
 		{"/Info ", "/ID 7 /Info ", "trailer /ID"},

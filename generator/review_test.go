@@ -92,16 +92,15 @@ func byTheCalendar() map[string]string {
 // Windows of months in other jobs, with their reasons.
 func dated() map[string]string {
 	return map[string]string{
-		"climbers/wisteria-sinensis prune":                 "its summer cut, of whips that have stopped (TRADE T28)",
-		"hedges/taxus-baccata prune":                       "with the trim, after the nests",
-		"hedges/thuja-plicata prune":                       "with the trim, after the nests",
-		"shrubs/escallonia-rubra prune":                    "after the nests, while growth can still harden",
-		"trees/magnolia-soulangeana prune":                 "high summer, when wounds close",
-		"trees/prunus-kanzan raise crown":                  "high summer, because of silver leaf",
-		"trees/prunus-kanzan prune":                        "high summer, because of silver leaf",
-		"bulbs/cyclamen-hederifolium remove old leaves":    "its leaves die in early summer, whatever the spring was",
-		"bulbs/nerine-bowdenii remove old leaves":          "its leaves die in late summer, before the flowers",
-		"perennials/helleborus-hybridus remove old leaves": "before the flowers, over the new year (TRADE 3.1 row 40)",
+		"climbers/wisteria-sinensis prune":              "its summer cut, of whips that have stopped (TRADE T28)",
+		"hedges/taxus-baccata prune":                    "with the trim, after the nests",
+		"hedges/thuja-plicata prune":                    "with the trim, after the nests",
+		"shrubs/escallonia-rubra prune":                 "after the nests, while growth can still harden",
+		"trees/magnolia-soulangeana prune":              "high summer, when wounds close",
+		"trees/prunus-kanzan raise crown":               "high summer, because of silver leaf",
+		"trees/prunus-kanzan prune":                     "high summer, because of silver leaf",
+		"bulbs/cyclamen-hederifolium remove old leaves": "its leaves die in early summer, whatever the spring was",
+		"bulbs/nerine-bowdenii remove old leaves":       "its leaves die in late summer, before the flowers",
 	}
 }
 

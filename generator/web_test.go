@@ -452,7 +452,7 @@ func TestWithoutScripts(t *testing.T) {
 			t.Errorf("home does not lead to %s", name)
 		}
 	}
-	if tasks < 100 {
+	if tasks < 80 {
 		t.Errorf("home shows %d tasks", tasks)
 	}
 	var said string

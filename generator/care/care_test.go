@@ -250,7 +250,7 @@ func TestNotBeforePlanting(t *testing.T) {
 
 // TestRooted: a job that waits for roots is not done in a plant's first spring,
 // north and south, but what is dead on one that stood the winter is cleared, and
-// from midsummer on nothing is held back.
+// from summer on nothing is held back.
 func TestRooted(t *testing.T) {
 	for _, c := range []struct{ latitude, planted, leaf, job, when, want string }{
 		{"53", "2027-03-20", "deciduous", "cut back", "May", "2028"},
@@ -259,6 +259,7 @@ func TestRooted(t *testing.T) {
 		{"53", "2026-03-20", "evergreen", "cut back", "May", "2027 2028"},
 		{"53", "2026-10-10", "deciduous", "comb", "May", "2028"},
 		{"53", "2027-03-20", "evergreen", "cut back", "September", "2027 2028"},
+		{"53", "2027-03-20", "deciduous", "cut back", "June", "2027 2028"},
 		{"53", "2027-03-20", "evergreen", "deadhead", "May", "2027 2028"},
 		{"-43", "2027-09-20", "evergreen", "cut back", "May", "2028"}, // November there
 		{"-43", "2027-04-20", "deciduous", "cut back", "May", "2027 2028"},

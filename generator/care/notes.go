@@ -65,15 +65,21 @@ func (in *Input) rooted(p *garden.Planting, r entries.Rule, w site.Interval) boo
 	if p.Typical || job == nil || !job.Rooted || r.Only > 0 || in.growingYear(p, w.From) > 1 {
 		return true
 	}
-	hot, ok := in.Climate.Cue(site.HottestDay, w.From.Year())
-	if in.Garden.Place.Hemisphere() == site.South {
-		hot, ok = in.Climate.Cue(site.HottestDay, in.season(w.From)+1)
-	}
-	if ok && w.From >= hot {
+	if in.summer(w.From) {
 		return true
 	}
 	cold, ok := in.Climate.Cue(site.ColdestDay, w.From.Year())
 	return ok && in.planted(p) < cold && p.Entry.Leaf == "deciduous" && !woody(p.Entry) && job.Family == "cut"
+}
+
+// summer tells whether the summer of a day's growing year has begun: on 1 June,
+// in the south on 1 December.
+func (in *Input) summer(d site.Day) bool {
+	year, begins := in.season(d), time.June
+	if in.Garden.Place.Hemisphere() == site.South {
+		begins = time.December
+	}
+	return d >= site.Date(year, begins, 1)
 }
 
 // woody tells whether a plant keeps its stems.

@@ -236,6 +236,9 @@ func (o *ordering) early(i, j int, c []string, ds *source.Diagnostics) bool {
 					d := ds.Add(source.Error, "entry/order", own,
 						fmt.Sprintf("%s begins before %s%s, and its page says that it comes after", a.Job.Value, b.Job.Value, with),
 						fmt.Sprintf("begin it with %q or later", b.When.Value))
+					if o.entry.Group != nil && o.moved[i].File == o.entry.Group.File {
+						d.Hints = append(d.Hints, leaveOut(a))
+					}
 					d.Related = []source.At[string]{{Value: a.Job.Value, Span: o.moved[i]}, {Value: "what it follows", Span: o.moved[j]}}
 					return true
 				}

@@ -108,8 +108,12 @@ func (l *Library) wayOut(e *Entry, r *Rule, place *site.Climate, found source.Di
 			}
 			d.Hints = append(d.Hints, hint)
 		}
-		d.Hints = append(d.Hints, fmt.Sprintf("leave the job out here: without: [%s]", r.Job.Value))
+		d.Hints = append(d.Hints, leaveOut(r))
 	}
+}
+
+func leaveOut(r *Rule) string {
+	return fmt.Sprintf("leave the job out here: without: [%s]", r.Job.Value)
 }
 
 // mostFitting is how many care groups are named to choose from.
