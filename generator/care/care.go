@@ -542,7 +542,7 @@ func (in *Input) nestSeasons(t *Task) [][2]site.Day {
 func branches(t *Task) bool {
 	switch t.Planting.Entry.Type {
 	case "hedge", "climber", "shrub", "rose", "tree":
-		return t.Job.Family == "cut" && !lowly(t.Job.Name.Value)
+		return t.Job.Family == "cut" && !entries.Lightly(t.Job.Name.Value)
 	}
 	return false
 }
@@ -561,12 +561,6 @@ func Disturbs(t *Task) bool {
 		return job == "thin" || job == "trim" || job == "renovate" || job == "raise crown"
 	}
 	return false
-}
-
-// lowly is a cut that takes single flowers, tips or root shoots: no branch
-// falls, and nothing that a nest could sit in.
-func lowly(job string) bool {
-	return job == "deadhead" || job == "pinch" || job == "remove suckers"
 }
 
 // fill sorts tasks into months. A task counts in every month it touches; its

@@ -92,7 +92,7 @@ func TestHard(t *testing.T) {
 		want  bool
 	}{
 		{"10 cm", true}, {"40 to 90 cm", true}, {"15 cm, and more where buds sit higher", true}, {"one third", true},
-		{"100 cm", false}, {"half", false}, {"two thirds of the stems", false}, {"the line of last year's cut", false}, {"50 cm clear round gutters", false},
+		{"100 cm", true}, {"130 cm", false}, {"half", false}, {"two thirds of the stems", false}, {"the line of last year's cut", false}, {"50 cm clear round gutters", false},
 	} {
 		l, err := measure.ParseLeave(c.leave)
 		if err != nil {

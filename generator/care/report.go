@@ -230,7 +230,7 @@ func Professional(t *Task) bool {
 	if l := t.Rule.Leave.Value.Length; !l.IsZero() && l.High < reach {
 		return false // cut low down, however high it grows
 	}
-	return t.Job.Family == "cut" && e.Tallest() > reach && (e.Type == "tree" || e.Type == "hedge" || e.Type == "climber") && !lowly(t.Job.Name.Value)
+	return t.Job.Family == "cut" && e.Tallest() > reach && (e.Type == "tree" || e.Type == "hedge" || e.Type == "climber") && !entries.Lightly(t.Job.Name.Value)
 }
 
 // CueDays are the days of the booklet's cues: of each cue the one that falls

@@ -124,13 +124,14 @@ func (c *Closed) On(e *Entry) bool {
 // are exempt, and where the garden is, is not asked.
 func (c *Closed) Means(e *Entry, r *Rule, j *Job) bool {
 	return c.On(e) && slices.ContainsFunc(c.Jobs, func(job string) bool {
-		return job == j.Name.Value || job == j.Family && !lightly(j.Name.Value) || job == HardCuts && Hard(e, r, j)
+		return job == j.Name.Value || job == j.Family && !Lightly(j.Name.Value) || job == HardCuts && Hard(e, r, j)
 	})
 }
 
-// lightly tells jobs of the family cut that take flowers, tips or root shoots: no
-// law on hedges and trees means them. Inference from the purpose of those laws.
-func lightly(job string) bool { return job == "deadhead" || job == "pinch" || job == "remove suckers" }
+// Lightly tells jobs of the family cut that take flowers, tips or root shoots: no
+// law on hedges and trees means them (inference from the purpose of those laws),
+// and nothing falls that a nest could sit in.
+func Lightly(job string) bool { return job == "deadhead" || job == "pinch" || job == "remove suckers" }
 
 // leastLeft is the part of a plant's height that a gentle cut leaves at least.
 const leastLeft = 0.5
@@ -138,7 +139,7 @@ const leastLeft = 0.5
 // Hard tells whether a rule cuts a plant to the ground or to a stub, as against a
 // gentle cut that shapes it or takes the growth of a year. Jobs and rules whose
 // page or entry says so are hard; so is every cut that leaves less than half of
-// the plant's height, or less than half of it. Where that half comes from: the
+// the plant's height, read at its worst. Where that half comes from: the
 // German law allows "gentle" cuts of shape and care (Bundesnaturschutzgesetz
 // section 39 (5)) and gives no figure, so this is an inference on the cautious
 // side. It takes in the yearly cut to a low framework, which some hold to be care.
@@ -153,7 +154,7 @@ func Hard(e *Entry, r *Rule, j *Job) bool {
 		first, _, _ := strings.Cut(l.Words, ",")
 		l.Length, _ = measure.ParseLength(first)
 	}
-	return j.Hard || r.Hard || !l.Length.IsZero() && l.Length.High < leastLeft*e.Height.Low || l.Fraction > 0 && l.Fraction < leastLeft
+	return j.Hard || r.Hard || !l.Length.IsZero() && l.Length.Low < leastLeft*e.Height.High || l.Fraction > 0 && l.Fraction < leastLeft
 }
 
 // A Regulation is a law, or a list without the force of one, with the plants that

@@ -305,16 +305,11 @@ func (e *Entry) bareWood(r *Rule, ds *source.Diagnostics) {
 // or a shoot may name the bud or the leaf it stops at, but no measure.
 func (e *Entry) unknown(r *Rule, understood bool, ds *source.Diagnostics) {
 	words := strings.ToLower(r.Leave.Value.Words)
-	if understood || r.Leave.Value.IsZero() || lowly(r.Job.Value) && !lowWords.MatchString(words) {
+	if understood || r.Leave.Value.IsZero() || (Lightly(r.Job.Value) || r.Job.Value == "remove stems") && !lowWords.MatchString(words) {
 		return
 	}
 	ds.Add(source.Error, "entry/leave-unknown", at(r.Leave.Span, r.Job.Span),
 		fmt.Sprintf("how much %q leaves is not understood, and this plant may die of a cut too low", r.Leave.Value.Words), `write a length such as 40 cm, a part such as "two thirds", or "all green leaf"`)
-}
-
-// lowly are the cuts that take single flowers, tips or shoots.
-func lowly(job string) bool {
-	return job == "deadhead" || job == "pinch" || job == "remove stems" || job == "remove suckers"
 }
 
 // lowWords name a measure, a stub or the ground.
