@@ -456,6 +456,25 @@ func TestWhen(t *testing.T) {
 	}
 }
 
+// TestGoneByIsLeftOut: a job of one growing year is on the page while that year
+// is to come, and on none of an older plant, who would have no date for it.
+func TestGoneByIsLeftOut(t *testing.T) {
+	has := func(replace ...string) bool {
+		for _, w := range found[Work](Compose(input(t, replace...)).Find("plants/salvia-nemorosa-caradonna")) {
+			if w.Verb == "Comb" {
+				return true
+			}
+		}
+		return false
+	}
+	if !has() {
+		t.Error("year 5 is to come, and the job is not on the page")
+	}
+	if has("'Caradonna', quantity: 5", "'Caradonna', planted: 2017-03-20, quantity: 5") {
+		t.Error("year 5 has gone by, and the job is on the page")
+	}
+}
+
 // TestMonths: twelve months a year from the handover's on, each with the chart
 // of its year.
 func TestMonths(t *testing.T) {

@@ -165,7 +165,7 @@ func (c *composer) synonyms(q *plant) string {
 }
 
 // work is one job on a plant's page. It is left out only where the garden's
-// places need it nowhere, and where it would keep a forbidden plant or make more of it. Of one
+// places need it nowhere, where its only year has gone by, and where it would keep a forbidden plant or make more of it. Of one
 // that no lawful time is left for there is the law and nothing of how it is done.
 func (c *composer) work(q *plant, r entries.Rule) (Work, bool) {
 	job := c.Library.Job(r.Job.Value)
@@ -177,7 +177,7 @@ func (c *composer) work(q *plant, r entries.Rule) (Work, bool) {
 	lawful, never := map[*garden.Planting]care.Note{}, false // what closed seasons say; and they leave no time for it
 	for _, p := range q.plantings {
 		f, _, ok := c.FitNow(p, r)
-		if !ok {
+		if !ok || c.Over(p, r) {
 			continue
 		}
 		if note, moved, refused := c.Bound(p, r); note != "" {

@@ -387,6 +387,20 @@ func (in *Input) FirstDue(p *garden.Planting, r entries.Rule) (from, to site.Day
 	return 0, 0, false
 }
 
+// Over tells a rule of one growing year whose last window in that year ended
+// before the handover, or before planting: it is never done for this planting.
+func (in *Input) Over(p *garden.Planting, r entries.Rule) bool {
+	if r.Only == 0 || p.Typical {
+		return false
+	}
+	for w := range in.datings(p, r, in.First.Year()-1, in.First.Year()+r.Only+1) {
+		if w.year == r.Only && w.To >= in.handover() && w.To >= in.planted(p) {
+			return false
+		}
+	}
+	return true
+}
+
 // DueInYear gives the windows of a rule that fall due within a year of the first
 // of them: two for one that is done in spring and again in autumn.
 func (in *Input) DueInYear(p *garden.Planting, r entries.Rule) (out []site.Interval) {

@@ -810,6 +810,25 @@ func TestFirstDue(t *testing.T) {
 	}
 }
 
+// TestOver: what is done in one growing year only is over when its window in that
+// year has ended before the handover, and not before.
+func TestOver(t *testing.T) {
+	for _, c := range []struct {
+		planted string
+		only    int
+		over    bool
+	}{
+		{"2019-10-10", 1, true}, {"2019-10-10", 2, true},
+		{"2026-10-10", 1, true}, // its first growing year is 2027, and its February is past
+		{"2026-10-10", 2, false}, {"2027-04-20", 1, true}, {"2027-04-20", 2, false},
+	} {
+		in := scene{garden: "date: 2027-04-12\nplants:\n  - {plant: Salvia nemorosa, planted: " + c.planted + "}\n", care: fmt.Sprintf("  - job: prune\n    when: 5 February to 25 February\n    only: year %d\n", c.only)}.input(t)
+		if got := in.Over(&in.Plantings[0], in.Plantings[0].Entry.Rules[0]); got != c.over {
+			t.Errorf("planted %s, year %d only: over is %v", c.planted, c.only, got)
+		}
+	}
+}
+
 // CueDays fall within the first twelve months; a place without frost has none.
 func TestCueDays(t *testing.T) {
 	in := scene{garden: "date: 2027-03-20\nyears: 3\nsite: {latitude: 53, normals: " + cambridge + "}\n"}.input(t)

@@ -134,7 +134,7 @@ type Need struct {
 func (in *Input) Mulch() []Need {
 	var out []Need
 	for _, b := range in.Garden.Beds {
-		if b.Area > 0 {
+		if b.Area > 0 && !in.potted(&b) {
 			out = append(out, Need{b.Name, math.Round(10 * float64(b.Area) * in.Garden.Mulch.High)})
 		}
 	}
@@ -293,10 +293,11 @@ func (c *Calendar) Year() measure.Minutes {
 	return sum
 }
 
-// Peak is the busiest month, -1 when there is no work at all.
+// Peak is the busiest of the calendar's first twelve months, -1 when there is no
+// work in them.
 func (c *Calendar) Peak() int {
 	peak := -1
-	for i, m := range c.Months {
+	for i, m := range c.Months[:min(len(c.Months), 12)] {
 		if len(m.Tasks) > 0 && (peak < 0 || m.Minutes.High > c.Months[peak].Minutes.High) {
 			peak = i
 		}

@@ -4,6 +4,7 @@ import (
 	"math"
 	"strings"
 	"testing"
+	"time"
 
 	"sheaf/generator/measure"
 	"sheaf/generator/words/wordstest"
@@ -23,6 +24,28 @@ func TestMulch(t *testing.T) {
 	in = s.input(t)
 	if got := in.Mulch()[0].Litres; math.Abs(got-764.554857984) > 1 {
 		t.Errorf("108 sq ft at 3 in: %v litres, want a cubic yard", got)
+	}
+}
+
+// TestPottedBed: a bed of nothing but pots asks for no mulch and is neither full
+// nor bare; one plant in the ground makes it a bed.
+func TestPottedBed(t *testing.T) {
+	rows := "beds:\n  - {bed: A, area: 8 m²}\nplants:\n  - {plant: Salvia nemorosa, quantity: 2, bed: A, pot: true}\n"
+	for more, want := range map[string]int{"": 0, "  - {plant: Salvia nemorosa, quantity: 2, bed: A}\n": 1} {
+		in := scene{garden: rows + more}.input(t)
+		cal, _ := Plan(in)
+		if m, c := len(in.Mulch()), len(Survey(in, cal).Crowding); m != want || c != want {
+			t.Errorf("%q: %d beds with mulch and %d with cover, want %d", more, m, c, want)
+		}
+	}
+}
+
+// TestPeak: the busiest month is one of the twelve that the hours are told of,
+// whatever comes in the years after.
+func TestPeak(t *testing.T) {
+	c := scene{garden: "date: 2027-01-10\nyears: 2\n", care: "  - job: cut back\n    when: May\n    minutes: 2\n  - job: divide\n    when: 10 March to 20 March\n    not-before: year 2\n    minutes: 60\n"}.plan(t)
+	if y, m, _ := c.Months[c.Peak()].First.Civil(); y != 2027 || m != time.May {
+		t.Errorf("the busiest month is %s %d", m, y)
 	}
 }
 

@@ -25,7 +25,7 @@ type Report struct {
 	Nests        []string `json:"nests"`        // tasks in the nesting season
 	Professional []string `json:"professional"` // tasks for a qualified person
 	LeftOut      []string `json:"leftOut"`      // rules that the place's climate leaves out
-	Peak         string   `json:"peak"`         // the busiest month
+	Peak         string   `json:"peak"`         // the busiest month of the first twelve
 	Skill        string   `json:"skill"`        // whose minutes are reckoned
 	Year         string   `json:"year"`         // all the work of twelve months
 	Beds         []Load   `json:"beds"`         // work by bed
@@ -79,7 +79,7 @@ func Survey(in Input, c *Calendar) Report {
 		}
 	}
 	for _, b := range in.Garden.Beds {
-		if b.Area > 0 {
+		if b.Area > 0 && !in.potted(&b) {
 			r.Crowding = append(r.Crowding, Crowd{b.Name, in.crowd(&b)})
 		}
 	}
@@ -204,6 +204,21 @@ func rowOf(p *garden.Planting) string {
 		return ""
 	}
 	return fmt.Sprintf("row %d: ", p.Row.Line)
+}
+
+// potted tells a bed whose plants all stand in pots: it has no soil to cover, be
+// it with leaves or with mulch.
+func (in *Input) potted(b *garden.Bed) bool {
+	pots := 0
+	for i := range in.Plantings {
+		if p := &in.Plantings[i]; p.Bed != nil && p.Bed.Name == b.Name {
+			if !p.Row.Pot {
+				return false
+			}
+			pots++
+		}
+	}
+	return pots > 0
 }
 
 // crowd is the area of all mature circles over the area of the bed.
