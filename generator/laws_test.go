@@ -422,7 +422,7 @@ func pageAt(t *testing.T, text, page string) string {
 // TestLawsArePrinted: what an owner reads of a forbidden plant, of work that a law
 // moved, and of work that it leaves no time for.
 func TestLawsArePrinted(t *testing.T) {
-	const germany = "garden: Hof\ndate: 2026-10-20\nyears: 2\nsite: {country: DE, latitude: 52}\nacknowledged: [Pennisetum setaceum]\nplants:\n  - {plant: Cenchrus setaceus, planted: 2020-03-01}\n  - {plant: Kerria japonica, planted: 2020-03-01}\n  - {plant: Sambucus nigra, planted: 2020-03-01}\n"
+	const germany = "garden: Hof\ndate: 2026-10-20\nyears: 2\nsite: {country: DE, latitude: 52}\nacknowledged: [Pennisetum setaceum]\nplants:\n  - {plant: Cenchrus setaceus, planted: 2020-03-01}\n  - {plant: Kerria japonica, planted: 2020-03-01}\n  - {plant: Sambucus nigra, planted: 2020-03-01}\n  - {plant: Lupinus polyphyllus, planted: 2020-03-01}\n"
 	const club = "garden: Club\nkind: guide\nsite: {country: US, latitude: 42}\ninclude: {also: [Miscanthus sinensis]}\n"
 	for _, c := range []struct {
 		text, page string
@@ -431,6 +431,7 @@ func TestLawsArePrinted(t *testing.T) {
 		{germany, "plants/cenchrus-setaceus.html", []string{"The law on this plant", "may not be imported, kept", "Removal: first ask the local authority", "Do not plant, divide"}, []string{"full sun", "Protect", "cuttings", "Why, and what to expect"}},
 		{germany, "plants/kerria-japonica.html", []string{"By law:", "Not done here"}, []string{"May", "petals", "Take those out"}},
 		{germany, "plants/sambucus-nigra.html", []string{"By law:", "February", "go before what is said here"}, []string{"2 March", "Late"}},
+		{germany, "plants/lupinus-polyphyllus.html", []string{"Advice on this plant", "no legal force"}, []string{"The law on this plant"}},
 		{germany, "jobs/coppice.html", []string{"From 1 March to 30 September the law forbids"}, nil},
 		{germany, "safety.html", []string{"Closed seasons", "Gardens are exempt: It protects hedges in open country", "Landratsamt Forchheim"}, nil},
 		{club, "plants/miscanthus-sinensis.html", []string{"New York: New York 6 NYCRR Part 575, 2015", "Massachusetts: "}, nil},

@@ -423,6 +423,17 @@ func TestWarnOnTheDay(t *testing.T) {
 	}
 }
 
+// TestBothWarningsOnTheDay: of a tall plant cut in the nesting season the list says
+// both, who does it and to look for nests.
+func TestBothWarningsOnTheDay(t *testing.T) {
+	b := Compose(input(t, "when: 20 July to 10 August", "when: 5 July to 10 July", "height: 180 cm\nspread: 80 cm", "height: 400 cm\nspread: 80 cm"))
+	for _, l := range lines(b, "plants/taxus-baccata", "Trim") {
+		if !strings.Contains(l, "qualified person") || !strings.HasSuffix(l, "Look for nests first.") {
+			t.Errorf("one warning hides the other in %q", l)
+		}
+	}
+}
+
 func TestWhen(t *testing.T) {
 	for _, c := range []struct {
 		plant, verb string

@@ -10,9 +10,11 @@ import (
 )
 
 // law is what regulations of the garden's place say of a plant, and of one that
-// is forbidden how it is removed; the last result tells that it is.
+// is forbidden how it is removed; the last result tells that it is. Advice without
+// the force of law is not called one.
 func (c *composer) law(q *plant) (out []Block, forbidden bool) {
 	var lines []string
+	title := "law.advice"
 	add := func(s string) {
 		if !slices.Contains(lines, s) {
 			lines = append(lines, s)
@@ -24,6 +26,9 @@ func (c *composer) law(q *plant) (out []Block, forbidden bool) {
 				continue // the designer is told; the owner can do nothing with it
 			}
 			add(c.holding(h))
+			if h.Kind != entries.Advised {
+				title = "law.title"
+			}
 		}
 		forbidden = forbidden || c.Forbidden(p)
 	}
@@ -34,7 +39,7 @@ func (c *composer) law(q *plant) (out []Block, forbidden bool) {
 		add(c.Words.Say("law.keep"))
 		add(c.Words.Say("law.remove"))
 	}
-	out = append(out, Heading{prose.Plain(c.Words.Say("law.title"))})
+	out = append(out, Heading{prose.Plain(c.Words.Say(title))})
 	for _, l := range lines {
 		out = append(out, Text{Runs: prose.Plain(l), Role: Warn})
 	}

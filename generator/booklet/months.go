@@ -98,12 +98,14 @@ func (c *composer) lines(m care.Month) []TaskLine {
 			where = append(where, c.where(t.Planting))
 		}
 		l.Minutes, l.Where = minutes.Short(c.Words), strings.Join(where, "; ")
-		switch {
-		case c.InNestSeason(t):
-			l.Warn = c.Words.Say("warn.nests")
-		case care.Professional(t):
-			l.Warn = c.Words.Say("warn.qualified")
+		var warn []string
+		if care.Professional(t) {
+			warn = append(warn, c.Words.Say("warn.qualified"))
 		}
+		if c.InNestSeason(t) {
+			warn = append(warn, c.Words.Say("warn.nests"))
+		}
+		l.Warn = strings.Join(warn, " ")
 		out = append(out, l)
 	}
 	if settling := c.settling(m); settling != nil {
