@@ -530,3 +530,19 @@ func TestLawDataIsSound(t *testing.T) {
 		}
 	}
 }
+
+// TestJobsAreShownOnPlantsThatGetThem: the picture of a job is of a plant that the
+// job is done to in this garden. A stonecrop in lean soil is not chopped.
+func TestJobsAreShownOnPlantsThatGetThem(t *testing.T) {
+	lean := "garden: Hof\ndate: 2026-10-20\nsite: {country: DE, latitude: 52}\nbeds:\n  - {bed: A, soil: drained, fertility: lean}\n  - {bed: B, soil: moist, fertility: rich}\nplants:\n" +
+		"  - {plant: Hylotelephium 'Herbstfreude', bed: A, planted: 2020-03-01}\n  - {plant: Phlox paniculata, bed: B, planted: 2020-03-01}\n"
+	got := pageAt(t, lean, "jobs/chop.html")
+	if strings.Contains(got, "Border stonecrop.") || !strings.Contains(got, "Border phlox.") {
+		t.Errorf("the job is shown on a plant that it is not done to:\n%s", got)
+	}
+	// Done to none, it has no page.
+	lean = strings.Join(strings.Split(lean, "\n")[:8], "\n")
+	if toc := pageAt(t, lean, "index.html"); strings.Contains(toc, "Chop") {
+		t.Errorf("a job that is done to no plant has a page:\n%s", toc)
+	}
+}

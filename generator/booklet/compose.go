@@ -267,7 +267,7 @@ func (c *composer) jobs() []*entries.Job {
 	var out []*entries.Job
 	for _, j := range c.Library.Jobs {
 		asked := slices.ContainsFunc(c.plants, func(q *plant) bool {
-			return slices.ContainsFunc(q.entry.Rules, func(r entries.Rule) bool { return r.Job.Value == j.Name.Value && c.DoneHere(r) })
+			return slices.ContainsFunc(q.entry.Rules, func(r entries.Rule) bool { return r.Job.Value == j.Name.Value && c.DoneHere(r) && c.done(q, r) })
 		})
 		if asked || slices.ContainsFunc(c.Calendar.Tasks, func(t care.Task) bool { return t.Job == j }) {
 			out = append(out, j)

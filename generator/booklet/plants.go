@@ -349,13 +349,21 @@ func (c *composer) windows(q *plant, r entries.Rule) (said []string, later bool)
 	return []string{capital(r.When.Value.Say(c.Words))}, true
 }
 
+// done tells that a rule holds for one planting of a plant at least.
+func (c *composer) done(q *plant, r entries.Rule) bool {
+	return slices.ContainsFunc(q.plantings, func(p *garden.Planting) bool {
+		_, _, ok := c.FitNow(p, r)
+		return ok && !c.Over(p, r)
+	})
+}
+
 // example is a plant of this garden that gets a job, to show it on, with what
 // its rule leaves. Work of the first year, such as watering, has no rule; then
 // it is a plant with such a task.
 func (c *composer) example(j *entries.Job) (*plant, measure.Leave) {
 	for _, q := range c.plants {
 		for _, r := range q.entry.Rules {
-			if r.Job.Value == j.Name.Value && !q.entry.Unmeasured {
+			if r.Job.Value == j.Name.Value && !q.entry.Unmeasured && c.done(q, r) {
 				return q, r.Leave.Value
 			}
 		}
