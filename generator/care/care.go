@@ -224,12 +224,12 @@ func (in *Input) tasks(p *garden.Planting, r entries.Rule, c *Calendar, ds *sour
 }
 
 // settling is the watering of a planting in its first growing year, from the
-// first green to leaf fall, unless its entry says how to water it. Its time is
-// not counted: it hangs on the weather (University of Minnesota Extension,
+// first green to leaf fall, unless its entry says how to water it. A bulb brings
+// its own water, and many want a dry rest in summer. The time is not counted: it hangs on the weather (University of Minnesota Extension,
 // watering newly planted trees and shrubs: until the roots are established).
 func (in *Input) settling(p *garden.Planting, c *Calendar) []Task {
 	job := in.Library.Job("water")
-	if job == nil || in.Barred(p, job) || slices.ContainsFunc(p.Entry.Rules, func(r entries.Rule) bool { return r.Job.Value == "water" }) {
+	if job == nil || p.Entry.Type == "bulb" || in.Barred(p, job) || slices.ContainsFunc(p.Entry.Rules, func(r entries.Rule) bool { return r.Job.Value == "water" }) {
 		return nil
 	}
 	var out []Task

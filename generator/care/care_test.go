@@ -458,9 +458,16 @@ func TestMinutesAddUp(t *testing.T) {
 	}
 }
 
-// TestSettling: a new planting is watered from first green, or from when it
+// TestSettling: a new planting that is no bulb is watered from first green, or from when it
 // went in, to leaf fall of its first growing year; not if its entry says how.
 func TestSettling(t *testing.T) {
+	bulb := scene{garden: "plants:\n  - plant: Salvia nemorosa\n    planted: 2026-10-10\n", plant: "type: bulb\n"}
+	for _, task := range bulb.plan(t).Tasks {
+		if task.Settling {
+			t.Errorf("a bulb, which brings its own water and may want a dry summer, is watered from %s to %s", task.From, task.To)
+		}
+	}
+
 	for _, c := range []struct{ latitude, normals, planted, rule, want string }{
 		{"53", cambridge, "2027-04-20", "", "from 2027-04-20, in 2027"},
 		{"53", cambridge, "2027-01-20", "", "from first green, in 2027"},
