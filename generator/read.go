@@ -427,6 +427,9 @@ func (s *shelving) place() {
 // done gives the shelf with all that is on it.
 func (s *shelving) done() (entries.Shelf, source.Diagnostics) {
 	s.place()
+	for _, g := range s.shelf.Groups {
+		g.WrittenFor = s.shelf.WrittenFor
+	}
 	for _, e := range s.shelf.Entries {
 		e.WrittenFor = s.shelf.WrittenFor
 		s.there.authors[e.File.Path] = Author{e.Contributor, strings.TrimPrefix(e.File.Path, path.Clean(s.name)+"/"), e}

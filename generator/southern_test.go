@@ -9,6 +9,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"testing/fstest"
 	"time"
 	"unicode"
 
@@ -387,4 +388,29 @@ func printedOf(t *testing.T, data []byte) string {
 		out = append(append(append(out, task.Leave), task.Cautions...), task.Notes...)
 	}
 	return strings.Join(out, "\n")
+}
+
+// A plant of the list that has no entry and is given a care group is dated in the
+// months of its own half of the world, once: by the group's months and by those of
+// its flowers, which a list has in months of the north.
+func TestSouthernCareGroups(t *testing.T) {
+	site := "garden: G\nkind: handover\ndate: 2027-05-20\nsite: {country: AU, region: VIC, latitude: -37.8, " +
+		"normals: {min: [15.7, 16.1, 14.4, 11.4, 9.8, 7.9, 7.4, 7.8, 9.4, 10.7, 12.6, 14.1], max: [26, 25.7, 23.7, 20.7, 17.4, 14.8, 14.4, 15.4, 17.5, 19.8, 22, 23.8], unit: °C, source: Melbourne}}\n" +
+		"library: [built-in]\nplants: plants.csv\n"
+	list := "Botanical name,Qty,Planted,Care,Flowers\nWestringia fruticosa,12 m,Apr 2020,evergreen hedge,\nCorrea alba,3,Apr 2020,pruning group 8,March to April\n"
+	f := generator.Folders{Garden: fstest.MapFS{"garden.yaml": {Data: []byte(site)}, "plants.csv": {Data: []byte(list)}}, File: "garden.yaml",
+		Library: func(string) (fs.FS, error) { return content.Library(), nil }}
+	b := decode(t, build(t, generator.Options{Folders: f, Editions: []string{"json"}, Now: time.Date(2027, 5, 1, 0, 0, 0, 0, time.UTC)}).Files["booklet.json"])
+	want := map[string]string{"trim": "2028-02-21 to 2028-03-20", "prune": "2027-11-01 to 2027-11-28"}
+	for _, task := range b.Tasks {
+		if w, ok := want[task.Job]; ok {
+			if got := task.From + " to " + task.To; got != w {
+				t.Errorf("%s: %s, want %s", task.Job, got, w)
+			}
+			delete(want, task.Job)
+		}
+	}
+	if len(want) > 0 {
+		t.Errorf("not dated: %v", want)
+	}
 }

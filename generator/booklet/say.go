@@ -69,7 +69,7 @@ func (c *composer) howMany(q float64, e *entries.Entry) string {
 	case e.Type == "hedge" && c.units == measure.US:
 		return c.Words.Say("many.feet of hedge", "n", math.Round(q/0.3048))
 	case e.Type == "hedge":
-		return c.Words.Say("many.metres of hedge", "n", q)
+		return c.Words.Say("many.metres of hedge", "n", math.Round(q*10)/10) // a list may be in feet
 	case e.Type == "bulb" && q > 1:
 		return c.Words.Say("many.bulbs", "n", q)
 	}

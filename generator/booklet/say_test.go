@@ -124,7 +124,8 @@ func TestHowMany(t *testing.T) {
 		{"bulb", 1, "1 plant", "1 plant"},
 		{"bulb", 120, "120 bulbs", "120 bulbs"},
 		{"hedge", 1, "1 m of hedge", "3 ft of hedge"},
-		{"hedge", 12.5, "12.5 m of hedge", "41 ft of hedge"}, // 12.5 m are 41.01 ft
+		{"hedge", 12.5, "12.5 m of hedge", "41 ft of hedge"},  // 12.5 m are 41.01 ft
+		{"hedge", 18.29, "18.3 m of hedge", "60 ft of hedge"}, // a list in feet: 60 ft are 18.288 m
 	} {
 		e := &entries.Entry{Type: c.of}
 		if got := spaced(british.howMany(c.q, e)); got != c.metric {

@@ -224,12 +224,12 @@ func (in *Input) tasks(p *garden.Planting, r entries.Rule, c *Calendar, ds *sour
 }
 
 // settling is the watering of a planting in its first growing year, from the
-// first green to leaf fall, unless its entry says how to water it. Its time is
-// not counted: it hangs on the weather (University of Minnesota Extension,
+// first green to leaf fall, unless its entry says how to water it. A bulb brings
+// its own water, and many want a dry rest in summer. The time is not counted: it hangs on the weather (University of Minnesota Extension,
 // watering newly planted trees and shrubs: until the roots are established).
 func (in *Input) settling(p *garden.Planting, c *Calendar) []Task {
 	job := in.Library.Job("water")
-	if job == nil || in.Barred(p, job) || slices.ContainsFunc(p.Entry.Rules, func(r entries.Rule) bool { return r.Job.Value == "water" }) {
+	if job == nil || p.Entry.Type == "bulb" || in.Barred(p, job) || slices.ContainsFunc(p.Entry.Rules, func(r entries.Rule) bool { return r.Job.Value == "water" }) {
 		return nil
 	}
 	var out []Task
@@ -312,15 +312,30 @@ func (in *Input) season(d site.Day) int {
 }
 
 // FitNow is Fit for the growing year in which the booklet begins, or for the
-// next one if the rule is not done in that yet. Its notes hold in one of them.
+// next one if the rule is not done in that yet. Its notes hold in one of them,
+// and in one in which the rule is due.
 func (in *Input) FitNow(p *garden.Planting, r entries.Rule) (entries.Rule, []Note, bool) {
 	now := in.season(in.First)
 	notes := in.noted(p, r.Job.Value, now)
 	fitted, _, done := in.Fit(p, r, now)
 	if !done {
 		fitted, _, done = in.Fit(p, r, now+1)
+	} else if !p.Typical && !in.comesIn(p, r, now) {
+		later := in.noted(p, r.Job.Value, now+1)
+		notes = slices.DeleteFunc(notes, func(n Note) bool { return !slices.Contains(later, n) })
 	}
 	return fitted, notes, done
+}
+
+// comesIn tells whether a rule is still due in a growing year after the handover.
+// A note that ends with that year says nothing of work that only begins later.
+func (in *Input) comesIn(p *garden.Planting, r entries.Rule, year int) bool {
+	for d := range in.datings(p, r, in.First.Year()-1, in.First.Year()+1) {
+		if d.due && !d.refused && in.season(d.From) == year && d.To >= in.handover() {
+			return true
+		}
+	}
+	return false
 }
 
 // Fit lays the adjustments for a planting's place over a rule for one growing

@@ -301,6 +301,30 @@ func TestSkippedInTheFirstYear(t *testing.T) {
 	}
 }
 
+// A note of the first year stands beside a job only if the job is still due in
+// that year: it says nothing of work that begins when the year is over.
+func TestNoteOfAYearWithoutWork(t *testing.T) {
+	for _, c := range []struct{ date, when, want string }{
+		{"2027-05-20", "June", "[]"}, // December there, when the first year, to June, is over
+		{"2027-11-20", "June", "[First year, to June 2028: Take the spikes only.]"},
+		{"2027-05-20", "December", "[First year, to June 2027: Take the spikes only.]"}, // June there
+	} {
+		planted := "2026-10-10"
+		if c.date == "2027-11-20" {
+			planted = "2027-10-10"
+		}
+		in := scene{
+			garden: "date: " + c.date + "\nyears: 2\nsite: {latitude: -38}\nplants:\n  - plant: Salvia nemorosa\n    planted: " + planted + "\n",
+			plant:  "adjust:\n  - if: first year\n    job: cut back\n    note: Take the spikes only.\n",
+			care:   "  - job: cut back\n    when: " + c.when + "\n",
+		}.input(t)
+		p := &in.Plantings[0]
+		if _, notes, done := in.FitNow(p, p.Entry.Rules[0]); !done || fmt.Sprint(notes) != c.want {
+			t.Errorf("handed over %s, done in %s: %v %v, want %s", c.date, c.when, done, notes, c.want)
+		}
+	}
+}
+
 // A first year lasts as long as the growing year does, north and south, and an
 // adjustment for it holds in that year alone.
 func TestFirstYear(t *testing.T) {
@@ -434,9 +458,16 @@ func TestMinutesAddUp(t *testing.T) {
 	}
 }
 
-// TestSettling: a new planting is watered from first green, or from when it
+// TestSettling: a new planting that is no bulb is watered from first green, or from when it
 // went in, to leaf fall of its first growing year; not if its entry says how.
 func TestSettling(t *testing.T) {
+	bulb := scene{garden: "plants:\n  - plant: Salvia nemorosa\n    planted: 2026-10-10\n", plant: "type: bulb\n"}
+	for _, task := range bulb.plan(t).Tasks {
+		if task.Settling {
+			t.Errorf("a bulb, which brings its own water and may want a dry summer, is watered from %s to %s", task.From, task.To)
+		}
+	}
+
 	for _, c := range []struct{ latitude, normals, planted, rule, want string }{
 		{"53", cambridge, "2027-04-20", "", "from 2027-04-20, in 2027"},
 		{"53", cambridge, "2027-01-20", "", "from first green, in 2027"},

@@ -33,6 +33,9 @@ type Group struct {
 	Sources []string
 	Body    []prose.Block
 
+	// WrittenFor is the hemisphere whose months and seasons the rules mean.
+	WrittenFor site.Hemisphere
+
 	said string // its name in another English; "" for the same
 	lost bool   // nothing but its name could be had of the file
 }
@@ -611,7 +614,10 @@ func (l *Library) fits(e *Entry, ds *source.Diagnostics) {
 func (l *Library) FromGroup(g *Group, name source.At[names.Name], flowers source.At[site.Window]) *Entry {
 	e := &Entry{
 		File: g.File, ID: name.Value.Slug(), Name: name, Flowers: flowers, Group: g, Unmeasured: true,
-		GroupName: g.Name, Rules: g.Rules, Stands: g.Stands, Sources: g.Sources, Body: g.Body,
+		GroupName: g.Name, Rules: g.Rules, Stands: g.Stands, Sources: g.Sources, Body: g.Body, WrittenFor: g.WrittenFor,
+	}
+	if g.WrittenFor == site.South {
+		e.Flowers.Value = flowers.Value.Turned() // a list has the months of the north
 	}
 	if len(g.Types) == 1 {
 		e.Type = g.Types[0]

@@ -42,6 +42,7 @@ func (s Shelf) Turned() Shelf {
 	}
 	for _, g := range out.Groups {
 		turn(g.Rules)
+		g.WrittenFor = there
 	}
 	return out
 }
