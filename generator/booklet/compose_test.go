@@ -456,6 +456,19 @@ func TestWhen(t *testing.T) {
 	}
 }
 
+// TestOnceIsOver: what is done only in one year after planting stands on the page
+// until that year is over for every planting.
+func TestOnceIsOver(t *testing.T) {
+	const row = "Salvia nemorosa 'Caradonna', quantity: 5"
+	for planted, want := range map[string]bool{"2027-03-20": true, "2019-03-20": false} {
+		b := Compose(input(t, row, row+", planted: "+planted))
+		stands := slices.ContainsFunc(found[Work](b.Find("plants/salvia-nemorosa-caradonna")), func(w Work) bool { return w.Verb == "Comb" })
+		if stands != want {
+			t.Errorf("planted %s: the page has the job of year 5: %v, want %v", planted, stands, want)
+		}
+	}
+}
+
 // TestMonths: twelve months a year from the handover's on, each with the chart
 // of its year.
 func TestMonths(t *testing.T) {

@@ -165,7 +165,8 @@ func (c *composer) synonyms(q *plant) string {
 }
 
 // work is one job on a plant's page. It is left out only where the garden's
-// places need it nowhere, and where it would keep a forbidden plant or make more of it. Of one
+// places need it nowhere, where the one year in which it is done is over for every
+// planting, and where it would keep a forbidden plant or make more of it. Of one
 // that no lawful time is left for there is the law and nothing of how it is done.
 func (c *composer) work(q *plant, r entries.Rule) (Work, bool) {
 	job := c.Library.Job(r.Job.Value)
@@ -212,6 +213,9 @@ func (c *composer) work(q *plant, r entries.Rule) (Work, bool) {
 	if never {
 		w.Later = true
 		return w, true
+	}
+	if r.Only > 0 && !c.inGuide() && !slices.ContainsFunc(q.plantings, func(p *garden.Planting) bool { _, _, due := c.FirstDue(p, r); return due }) {
+		return Work{}, false
 	}
 	w.When, w.Later = c.windows(q, r)
 	w.Amount = c.amounts(q, r, fitted)

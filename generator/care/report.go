@@ -173,8 +173,11 @@ func (in *Input) TooCold(p *garden.Planting, w *words.Words) (string, bool) {
 		written = w.Say("care.zone", "zone", h.Zone())
 	}
 	u := in.Garden.Units
-	return w.Say(key, "night", measure.Celsius(night).Say(u, w),
-		"stands", measure.Celsius(h.Low).Say(u, w), "written", written), true
+	lowest, stands := measure.Celsius(night).Say(u, w), measure.Celsius(h.Low).Say(u, w)
+	if lowest == stands {
+		return "", false // zone 5 ends at −28.9 °C: nobody's −29 is colder than that
+	}
+	return w.Say(key, "night", lowest, "stands", stands, "written", written), true
 }
 
 // hardiness is what is known of a plant on the scale that speaks of the garden's
