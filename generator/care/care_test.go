@@ -678,7 +678,7 @@ func TestTooCold(t *testing.T) {
 		want         bool
 	}{
 		{"-15 °C", "-7 °C", false, false}, {"-15 °C", "-15 °C", false, false}, {"-15 °C", "-16 °C", false, true},
-		{"-15 °C", "-3 °C", true, false}, {"-15 °C", "-4 °C", true, true},
+		{"-15 °C", "-4 °C", true, false}, {"-15 °C", "-5 °C", true, true},
 		{"H5", "-15 °C", false, false}, {"H5", "H6", false, true}, // H5 stands −15 °C (RHS hardiness ratings)
 		{"", "-40 °C", true, false},
 		{"H3", "-40 °C", true, false}, // without a region nobody says that the RHS speaks of its winters
@@ -716,9 +716,10 @@ func TestNoScaleIsTurnedIntoAnother(t *testing.T) {
 		{"hardy: H4\nzone: Z5\n", american, "-15 °C", "", false},
 		{"hardy: H4\nzone: Z5\n", british, "-15 °C", "(H4)", false},
 		{"hardy: H4\nzone: Z5\n", american, "-30 °C", "(zone 5)", false},
+		{"hardy: H4\nzone: Z5\n", american, "-29 °C", "", false}, // zone 5 ends at -28.9 °C, the same when printed
 		{"hardy: H4\n", american, "-30 °C", "", true},
 		{"zone: 7a\n", british, "-30 °C", "", true},
-		{"hardy: -10 °C\n", american, "-15 °C", "-10 °C", false},
+		{"hardy: -10 °C\n", american, "-15 °C", "stands -10\u00a0°C", false},
 		{"hardy: H2\nzone: Z10\nlifted: true\n", american, "-15 °C", "", false},
 		{"", american, "-30 °C", "", true},
 	} {

@@ -168,13 +168,18 @@ func (in *Input) TooCold(p *garden.Planting, w *words.Words) (string, bool) {
 	if night >= h.Low {
 		return "", false
 	}
-	written := h.Written
-	if h.Scale == site.USDA {
-		written = w.Say("care.zone", "zone", h.Zone())
-	}
 	u := in.Garden.Units
-	return w.Say(key, "night", measure.Celsius(night).Say(u, w),
-		"stands", measure.Celsius(h.Low).Say(u, w), "written", written), true
+	lowest, stands := measure.Celsius(night).Say(u, w), measure.Celsius(h.Low).Say(u, w)
+	if lowest == stands {
+		return "", false // zone 5 ends at −28.9 °C: nobody's −29 is colder than that
+	}
+	switch h.Scale {
+	case site.USDA:
+		stands = w.Say("care.rated", "stands", stands, "written", w.Say("care.zone", "zone", h.Zone()))
+	case site.RHS:
+		stands = w.Say("care.rated", "stands", stands, "written", h.Written)
+	}
+	return w.Say(key, "night", lowest, "stands", stands), true
 }
 
 // hardiness is what is known of a plant on the scale that speaks of the garden's
