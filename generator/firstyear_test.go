@@ -4,6 +4,9 @@ import (
 	"regexp"
 	"slices"
 	"testing"
+
+	"sheaf/generator/entries"
+	"sheaf/generator/site"
 )
 
 var (
@@ -43,5 +46,33 @@ func TestFirstYearForbidsNothingDated(t *testing.T) {
 	}
 	if read < 15 {
 		t.Errorf("only %d notes were read", read)
+	}
+}
+
+// TestNothingIsReplantedThatWasNotLifted: a root planted this spring goes back into
+// the ground a year later, after its first winter in store.
+func TestNothingIsReplantedThatWasNotLifted(t *testing.T) {
+	_, l, _ := shipped(t, nil)
+	read := 0
+	for _, e := range l.Entries {
+		if !slices.ContainsFunc(e.Rules, func(r entries.Rule) bool { return r.Job.Value == "lift" }) {
+			continue
+		}
+		read++
+		var lifted, replanted site.Day
+		for _, task := range tasks(t, l, e, cambridge(), "GB", "2027-04-12", 2) {
+			switch {
+			case task.Job.Name.Value == "lift" && lifted == 0:
+				lifted = task.From
+			case task.Job.Name.Value == "replant" && replanted == 0:
+				replanted = task.From
+			}
+		}
+		if lifted == 0 || replanted < lifted {
+			t.Errorf("%s: replanted from %s, and lifted from %s", e.File.Path, replanted, lifted)
+		}
+	}
+	if read < 2 {
+		t.Errorf("only %d entries were read", read)
 	}
 }
