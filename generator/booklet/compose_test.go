@@ -456,6 +456,21 @@ func TestWhen(t *testing.T) {
 	}
 }
 
+// TestWorkOfOneYearIsNotToldAfterIt: what is done in the fifth year alone stands on
+// the page of a plant that will reach it, and not of one that is older.
+func TestWorkOfOneYearIsNotToldAfterIt(t *testing.T) {
+	for _, c := range []struct {
+		planted string
+		told    bool
+	}{{"2027-03-20", true}, {"2023-10-20", true}, {"2019-03-20", false}} {
+		b := Compose(input(t, "Salvia nemorosa 'Caradonna', quantity: 5", "Salvia nemorosa 'Caradonna', quantity: 5, planted: "+c.planted))
+		told := slices.ContainsFunc(found[Work](b.Find("plants/salvia-nemorosa-caradonna")), func(w Work) bool { return w.Verb == "Comb" })
+		if told != c.told {
+			t.Errorf("planted %s: the work of year 5 is told: %v, want %v", c.planted, told, c.told)
+		}
+	}
+}
+
 // TestMonths: twelve months a year from the handover's on, each with the chart
 // of its year.
 func TestMonths(t *testing.T) {

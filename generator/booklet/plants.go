@@ -187,6 +187,9 @@ func (c *composer) work(q *plant, r entries.Rule) (Work, bool) {
 			}
 			never = never || refused
 		}
+		if !never && c.past(p, r) {
+			continue
+		}
 		if !done {
 			fitted = f
 		}
@@ -238,6 +241,17 @@ func (c *composer) work(q *plant, r entries.Rule) (Work, bool) {
 		w.Picture = &pic
 	}
 	return w, true
+}
+
+// past tells whether the one growing year in which a rule is done is over for a
+// planting, or will bring no day for it: nobody is told of work that does not
+// come again. A plant that stands for any of its kind has no such year.
+func (c *composer) past(p *garden.Planting, r entries.Rule) bool {
+	if r.Only == 0 || p.Typical {
+		return false
+	}
+	_, _, ok := c.FirstDue(p, r)
+	return !ok
 }
 
 // shown tells whether a plant looks different after a job, so that a picture
