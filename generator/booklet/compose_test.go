@@ -471,6 +471,24 @@ func TestWorkOfOneYearIsNotToldAfterIt(t *testing.T) {
 	}
 }
 
+// TestAJobIsShownOnAPlantThatGetsIt: a plant that is spared a job where it stands
+// is not the one that the job's page shows.
+func TestAJobIsShownOnAPlantThatGetsIt(t *testing.T) {
+	for _, c := range []struct {
+		replace []string
+		want    string
+	}{
+		{nil, "Hakone"},
+		{[]string{"note: Do not feed it.", "job: cut back\n    skip: true"}, "Meadow sage"},
+	} {
+		b := Compose(input(t, c.replace...))
+		shown := found[Figure](b.Find("jobs/cut-back"))
+		if len(shown) != 1 || !strings.HasPrefix(shown[0].Caption, c.want) {
+			t.Errorf("cut back is shown on %+v, want %s", shown, c.want)
+		}
+	}
+}
+
 // TestMonths: twelve months a year from the handover's on, each with the chart
 // of its year.
 func TestMonths(t *testing.T) {

@@ -364,13 +364,20 @@ func (c *composer) windows(q *plant, r entries.Rule) (said []string, later bool)
 }
 
 // example is a plant of this garden that gets a job, to show it on, with what
-// its rule leaves. Work of the first year, such as watering, has no rule; then
-// it is a plant with such a task.
+// its rule leaves; one that is spared the job here only where no other asks for it.
+// Work of the first year, such as watering, has no rule; then it is a plant with
+// such a task.
 func (c *composer) example(j *entries.Job) (*plant, measure.Leave) {
+	var spared *plant
+	var leave measure.Leave
 	for _, q := range c.plants {
 		for _, r := range q.entry.Rules {
-			if r.Job.Value == j.Name.Value && !q.entry.Unmeasured {
+			switch {
+			case r.Job.Value != j.Name.Value || q.entry.Unmeasured:
+			case c.asks(q, r):
 				return q, r.Leave.Value
+			case spared == nil:
+				spared, leave = q, r.Leave.Value
 			}
 		}
 	}
@@ -379,5 +386,14 @@ func (c *composer) example(j *entries.Job) (*plant, measure.Leave) {
 			return c.of(t.Planting), measure.Leave{}
 		}
 	}
-	return nil, measure.Leave{}
+	return spared, leave
+}
+
+// asks tells whether a rule brings work to a plant where it stands in this garden,
+// now or in a year to come.
+func (c *composer) asks(q *plant, r entries.Rule) bool {
+	return slices.ContainsFunc(q.plantings, func(p *garden.Planting) bool {
+		_, _, done := c.FitNow(p, r)
+		return done && !c.past(p, r)
+	})
 }
