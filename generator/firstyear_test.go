@@ -4,6 +4,7 @@ import (
 	"regexp"
 	"slices"
 	"testing"
+	"time"
 
 	"sheaf/generator/entries"
 	"sheaf/generator/site"
@@ -49,30 +50,38 @@ func TestFirstYearForbidsNothingDated(t *testing.T) {
 	}
 }
 
-// TestNothingIsReplantedThatWasNotLifted: a root planted this spring goes back into
-// the ground a year later, after its first winter in store.
-func TestNothingIsReplantedThatWasNotLifted(t *testing.T) {
+// TestNothingIsBroughtBackThatWasNotPutAway: what goes in after the coldest day is
+// replanted only once it was lifted, and uncovered only once it was covered. What
+// went in in autumn is uncovered in the first spring.
+func TestNothingIsBroughtBackThatWasNotPutAway(t *testing.T) {
 	_, l, _ := shipped(t, nil)
 	read := 0
 	for _, e := range l.Entries {
-		if !slices.ContainsFunc(e.Rules, func(r entries.Rule) bool { return r.Job.Value == "lift" }) {
-			continue
-		}
-		read++
-		var lifted, replanted site.Day
-		for _, task := range tasks(t, l, e, cambridge(), "GB", "2027-04-12", 2) {
-			switch {
-			case task.Job.Name.Value == "lift" && lifted == 0:
-				lifted = task.From
-			case task.Job.Name.Value == "replant" && replanted == 0:
-				replanted = task.From
+		for _, pair := range [][2]string{{"lift", "replant"}, {"protect", "uncover"}} {
+			if !slices.ContainsFunc(e.Rules, func(r entries.Rule) bool { return r.Job.Value == pair[0] }) ||
+				!slices.ContainsFunc(e.Rules, func(r entries.Rule) bool { return r.Job.Value == pair[1] }) {
+				continue
+			}
+			first := func(planted, job string) site.Day {
+				for _, task := range tasks(t, l, e, cambridge(), "GB", planted, 2) {
+					if task.Job.Name.Value == job {
+						return task.From
+					}
+				}
+				return 0
+			}
+			if away := first("2027-03-01", pair[0]); away != 0 {
+				read++
+				if back := first("2027-03-01", pair[1]); back < away {
+					t.Errorf("%s: %s from %s, and %s from %s", e.File.Path, pair[1], back, pair[0], away)
+				}
+				if back := first("2026-10-10", pair[1]); back == 0 || back > site.Date(2027, time.June, 30) {
+					t.Errorf("%s, planted in autumn: %s from %s", e.File.Path, pair[1], back)
+				}
 			}
 		}
-		if lifted == 0 || replanted < lifted {
-			t.Errorf("%s: replanted from %s, and lifted from %s", e.File.Path, replanted, lifted)
-		}
 	}
-	if read < 2 {
+	if read < 4 {
 		t.Errorf("only %d entries were read", read)
 	}
 }
