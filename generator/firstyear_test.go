@@ -4,6 +4,10 @@ import (
 	"regexp"
 	"slices"
 	"testing"
+	"time"
+
+	"sheaf/generator/entries"
+	"sheaf/generator/site"
 )
 
 var (
@@ -43,5 +47,41 @@ func TestFirstYearForbidsNothingDated(t *testing.T) {
 	}
 	if read < 15 {
 		t.Errorf("only %d notes were read", read)
+	}
+}
+
+// TestNothingIsBroughtBackThatWasNotPutAway: what goes in after the coldest day is
+// replanted only once it was lifted, and uncovered only once it was covered. What
+// went in in autumn is uncovered in the first spring.
+func TestNothingIsBroughtBackThatWasNotPutAway(t *testing.T) {
+	_, l, _ := shipped(t, nil)
+	read := 0
+	for _, e := range l.Entries {
+		for _, pair := range [][2]string{{"lift", "replant"}, {"protect", "uncover"}} {
+			if !slices.ContainsFunc(e.Rules, func(r entries.Rule) bool { return r.Job.Value == pair[0] }) ||
+				!slices.ContainsFunc(e.Rules, func(r entries.Rule) bool { return r.Job.Value == pair[1] }) {
+				continue
+			}
+			first := func(planted, job string) site.Day {
+				for _, task := range tasks(t, l, e, cambridge(), "GB", planted, 2) {
+					if task.Job.Name.Value == job {
+						return task.From
+					}
+				}
+				return 0
+			}
+			if away := first("2027-03-01", pair[0]); away != 0 {
+				read++
+				if back := first("2027-03-01", pair[1]); back < away {
+					t.Errorf("%s: %s from %s, and %s from %s", e.File.Path, pair[1], back, pair[0], away)
+				}
+				if back := first("2026-10-10", pair[1]); back == 0 || back > site.Date(2027, time.June, 30) {
+					t.Errorf("%s, planted in autumn: %s from %s", e.File.Path, pair[1], back)
+				}
+			}
+		}
+	}
+	if read < 4 {
+		t.Errorf("only %d entries were read", read)
 	}
 }

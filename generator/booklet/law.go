@@ -47,7 +47,7 @@ func (c *composer) law(q *plant) (out []Block, forbidden bool) {
 }
 
 func (c *composer) holding(h care.Holding) string {
-	said := []string{c.Words.Say("law.holds", "where", h.Place, "law", h.Law, "year", h.Year, "status", h.Status, "source", strings.TrimSuffix(h.Source, "."))}
+	said := []string{c.Words.Say("law.holds", "where", capital(h.Place), "law", h.Law, "year", h.Year, "status", h.Status, "source", strings.TrimSuffix(h.Source, "."))}
 	if h.From > c.First {
 		said = append(said, c.Words.Say("law.coming", "day", c.dated(h.From)))
 	}

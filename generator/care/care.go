@@ -155,7 +155,7 @@ func (in *Input) datings(p *garden.Planting, r entries.Rule, first, last int) it
 					}
 					begun = append(begun, w.From)
 					age := in.growingYear(p, w.From)
-					d := dating{Interval: w, rule: fitted, notes: notes, year: age, due: p.Typical && fitted.Only == 0 || due(fitted, age) && in.rooted(p, fitted, w)}
+					d := dating{Interval: w, rule: fitted, notes: notes, year: age, due: p.Typical && fitted.Only == 0 || due(fitted, age) && in.rooted(p, fitted, w) && in.wintered(p, fitted, w)}
 					left, some := spared(x, fitted, w)
 					d.spared, d.barred = left.From != w.From || left.To != w.To, !some
 					d.Interval, d.due = left, d.due && some

@@ -82,6 +82,18 @@ func (in *Input) summer(d site.Day) bool {
 	return d >= site.Date(year, begins, 1)
 }
 
+// wintered tells whether a planting has been through a winter before a window, as
+// far as a rule asks for it: what went in after the coldest day was neither covered
+// nor lifted, so there is nothing to uncover or to put back.
+func (in *Input) wintered(p *garden.Planting, r entries.Rule, w site.Interval) bool {
+	job := in.Library.Job(r.Job.Value)
+	if p.Typical || job == nil || job.Mark != "uncover" && job.Mark != "replant" || in.growingYear(p, w.From) > 1 {
+		return true
+	}
+	cold, ok := in.Climate.Cue(site.ColdestDay, w.From.Year())
+	return !ok || in.planted(p) < cold
+}
+
 // woody tells whether a plant keeps its stems.
 func woody(e *entries.Entry) bool {
 	switch e.Type {
