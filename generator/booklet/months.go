@@ -7,10 +7,12 @@ import (
 	"time"
 
 	"sheaf/generator/care"
+	"sheaf/generator/entries"
 	"sheaf/generator/garden"
 	"sheaf/generator/measure"
 	"sheaf/generator/prose"
 	"sheaf/generator/site"
+	"sheaf/generator/source"
 )
 
 func monthID(year int, m time.Month) string { return fmt.Sprintf("%04d-%02d", year, m) }
@@ -99,6 +101,9 @@ func (c *composer) lines(m care.Month) []TaskLine {
 		}
 		l.Minutes, l.Where = minutes.Short(c.Words), strings.Join(where, "; ")
 		var warn []string
+		if harms(t.Planting.Entry) {
+			warn = append(warn, c.Words.Say("warn.harm"))
+		}
 		if care.Professional(t) {
 			warn = append(warn, c.Words.Say("warn.qualified"))
 		}
@@ -112,6 +117,13 @@ func (c *composer) lines(m care.Month) []TaskLine {
 		out = append(out, c.settlingLine(settling, m))
 	}
 	return out
+}
+
+// harms tells whether a list of work must send its reader to a plant's cautions: its
+// sap can take the sight of an eye or burn the skin, or its entry has cautions of
+// its own for whoever touches it.
+func harms(e *entries.Entry) bool {
+	return len(e.Cautions) > 0 || slices.ContainsFunc(e.Hazards, func(h source.At[string]) bool { return h.Value == "sap eyes" || h.Value == "phototoxic sap" })
 }
 
 // settlingLine is the watering of everything new, as one line.

@@ -44,12 +44,12 @@ func (c *composer) plantPage(q *plant) Section {
 	if notes := c.notes(q, c.PlaceNotes); notes != nil && !forbidden {
 		s.Blocks = append(s.Blocks, Heading{prose.Plain(c.Words.Say("label.in this garden"))}, Facts{notes})
 	}
+	s.Blocks = append(s.Blocks, c.takeCare(q)...) // before whoever reads a job begins it
 	for _, r := range e.Rules {
 		if w, ok := c.work(q, r); ok {
 			s.Blocks = append(s.Blocks, w)
 		}
 	}
-	s.Blocks = append(s.Blocks, c.takeCare(q)...)
 	if forbidden {
 		// Nothing more is said of how it is best grown.
 		s.Blocks = append(s.Blocks, c.credit(e)...)

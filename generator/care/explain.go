@@ -113,6 +113,8 @@ func notDue(only, notBefore, every int) string {
 		return fmt.Sprintf("not before year %d, then every %d years", notBefore, every)
 	case notBefore > 0:
 		return fmt.Sprintf("not before year %d", notBefore)
+	case every > 1:
+		return fmt.Sprintf("every %d years", every)
 	}
-	return fmt.Sprintf("every %d years", every)
+	return "it waits until the plant has rooted in, or has been through a winter"
 }

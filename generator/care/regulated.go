@@ -147,7 +147,11 @@ func (h Holding) Unsure() bool {
 }
 
 // Barred tells whether a job keeps a plant that is forbidden here, or makes more of
-// it: all but cuts, which take its flowers, combing, and looking it over.
+// it: all but cuts that take its flowers and seed, and looking it over.
 func (in *Input) Barred(p *garden.Planting, j *entries.Job) bool {
-	return j.Family != "cut" && j.Family != "comb" && j.Name.Value != "check" && in.Forbidden(p)
+	switch j.Name.Value {
+	case "deadhead", "remove stems", "check":
+		return false
+	}
+	return in.Forbidden(p)
 }
