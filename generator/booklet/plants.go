@@ -164,64 +164,28 @@ func (c *composer) synonyms(q *plant) string {
 	return c.Words.And(out)
 }
 
-// work is one job on a plant's page. It is left out only where the garden's
-// places need it nowhere, where its only year has gone by, and where it would keep a forbidden plant or make more of it. Of one
-// that no lawful time is left for there is the law and nothing of how it is done.
+// work is one job on a plant's page. It is left out where it would keep a
+// forbidden plant or make more of it, and where none of the garden's plantings
+// asks for it. Of one that no lawful time is left for there is the law and nothing
+// of how it is done.
 func (c *composer) work(q *plant, r entries.Rule) (Work, bool) {
 	job := c.Library.Job(r.Job.Value)
 	if job == nil || slices.ContainsFunc(q.plantings, func(p *garden.Planting) bool { return c.Barred(p, job) }) {
 		return Work{}, false
 	}
-	w := Work{Job: "jobs/" + job.ID, Mark: job.Mark, Family: job.Family, Verb: job.Verb(c.Words)}
-	fitted, all, quantity, done, drift := r, measure.Minutes{}, 0.0, false, false
-	lawful, never := map[*garden.Planting]care.Note{}, false // what closed seasons say; and they leave no time for it
-	for _, p := range q.plantings {
-		f, _, ok := c.FitNow(p, r)
-		if !ok || c.Over(p, r) {
-			continue
-		}
-		if note, moved, refused := c.Bound(p, r); note != "" {
-			lawful[p], r.IfMissed = care.Note{Label: c.Words.Say("law.label"), Text: note}, ""
-			if moved {
-				r.LookFor = ""
-			}
-			never = never || refused
-		}
-		if !done {
-			fitted = f
-		}
-		done = true
-		all = all.Plus(c.Minutes(p, f, job))
-		if quantity += p.Row.Quantity; care.Drift(p) {
-			drift = true
-		}
-	}
-	if !done {
+	d, ok := c.demand(q, r, job)
+	if !ok {
 		return Work{}, false
 	}
-	w.Notes = c.notes(q, func(p *garden.Planting) []care.Note {
-		_, notes, _ := c.FitNow(p, r)
-		switch n, ok := lawful[p]; {
-		case never && ok:
-			return []care.Note{n}
-		case ok:
-			return append([]care.Note{n}, notes...)
-		}
-		return notes
-	})
-	if never {
+	w := Work{Job: "jobs/" + job.ID, Mark: job.Mark, Family: job.Family, Verb: job.Verb(c.Words)}
+	w.Notes = c.notes(q, func(p *garden.Planting) []care.Note { return d.notes[p] })
+	if d.refused {
 		w.Later = true
 		return w, true
 	}
+	r = d.rule
 	w.When, w.Later = c.windows(q, r)
-	w.Amount = c.amounts(q, r, fitted)
-	per := measure.Minutes{}
-	switch {
-	case drift:
-		quantity = 1 // of a drift the time for one is no figure
-	case quantity > 0:
-		per = all.Times(1 / quantity)
-	}
+	w.Amount = c.amounts(q, r, d.fitted)
 	for _, f := range []struct{ label, text string }{
 		{"look for", r.LookFor}, {"how", r.How}, {"why", r.Why}, {"if missed", r.IfMissed},
 		{"stop if", r.StopIf}, {"wait if", r.WaitIf}, {"take care", strings.Join(r.Cautions, " ")},
@@ -231,13 +195,58 @@ func (c *composer) work(q *plant, r entries.Rule) (Work, bool) {
 		}
 	}
 	w.Terms = strings.Join(slices.DeleteFunc([]string{
-		sentence(capital(c.Words.And(care.ToolsOf(r, job)))), c.times(per, all, quantity, q.entry), c.never(fitted),
+		sentence(capital(c.Words.And(care.ToolsOf(r, job)))), c.times(d.minutes, d.quantity, q.entry), c.never(d.fitted),
 	}, func(s string) bool { return s == "" }), " ")
 	if shown(job) && !c.inGuide() && !q.entry.Unmeasured { // a guide draws each plant once
-		pic := c.beforeAfter(q, job, fitted.Leave.Value, workFrame)
+		pic := c.beforeAfter(q, job, d.fitted.Leave.Value, workFrame)
 		w.Picture = &pic
 	}
 	return w, true
+}
+
+// A demand is what the plantings of a plant ask of one of its rules.
+type demand struct {
+	rule     entries.Rule // without what a closed season makes untrue of it
+	fitted   entries.Rule // as the first of them has it
+	notes    map[*garden.Planting][]care.Note
+	minutes  measure.Minutes // for all of them
+	quantity float64         // of plants; 1 for a drift, of which the time for one is no figure
+	refused  bool            // closed seasons leave no time for it
+}
+
+// demand gathers what plantings ask of a rule; false where none does.
+func (c *composer) demand(q *plant, r entries.Rule, job *entries.Job) (demand, bool) {
+	d := demand{rule: r, notes: map[*garden.Planting][]care.Note{}}
+	done, drift := false, false
+	for _, p := range q.plantings {
+		if c.Over(p, r) {
+			continue
+		}
+		fitted, notes, asked := c.FitNow(p, r)
+		if d.notes[p] = notes; !asked { // its note may say why
+			continue
+		}
+		if law, moved, refused := c.Bound(p, r); law != "" {
+			note := care.Note{Label: c.Words.Say("law.label"), Text: law}
+			if d.notes[p] = append([]care.Note{note}, notes...); refused {
+				d.notes[p] = []care.Note{note}
+			}
+			if d.rule.IfMissed = ""; moved {
+				d.rule.LookFor = ""
+			}
+			d.refused = d.refused || refused
+		}
+		if !done {
+			d.fitted = fitted
+		}
+		done, drift = true, drift || care.Drift(p)
+		d.minutes = d.minutes.Plus(c.Minutes(p, fitted, job))
+		d.quantity += p.Row.Quantity
+	}
+	if drift {
+		d.quantity = 1
+	}
+	return d, done
 }
 
 // shown tells whether a plant looks different after a job, so that a picture

@@ -147,15 +147,15 @@ func (c *composer) bulk(litres float64) string {
 // yard in metres, exact (NIST SP 811).
 const yard = 0.9144
 
-// times says how long a job takes, for one and for all.
-func (c *composer) times(per, all measure.Minutes, q float64, e *entries.Entry) string {
+// times says how long a job takes, for one of some plants and for all.
+func (c *composer) times(all measure.Minutes, q float64, e *entries.Entry) string {
 	if all == (measure.Minutes{}) {
 		return ""
 	}
 	if q <= 1 {
 		return capital(all.Say(c.Words)) + "."
 	}
-	key := "times.plant"
+	key, per := "times.plant", all.Times(1/q)
 	switch {
 	case e.Type == "hedge" && c.units == measure.US:
 		key, per = "times.yard", per.Times(yard)

@@ -214,20 +214,20 @@ func TestAction(t *testing.T) {
 func TestTimes(t *testing.T) {
 	ten := measure.Minutes{Low: 10, High: 10}
 	for _, c := range []struct {
-		of       string
-		per, all measure.Minutes
-		q        float64
-		units    measure.Units
-		want     string
+		of    string
+		all   measure.Minutes
+		q     float64
+		units measure.Units
+		want  string
 	}{
-		{"grass", ten, ten.Times(9), 9, measure.Metric, "About 10 minutes a plant, about 1½ hours for all."},
-		{"hedge", ten, ten.Times(9), 9, measure.Metric, "About 10 minutes a metre, about 1½ hours for all."},
-		{"hedge", ten.Times(3), ten.Times(9), 3, measure.US, "About 25 minutes a yard, about 1½ hours for all."},
-		{"grass", ten, ten, 1, measure.Metric, "About 10 minutes."},
-		{"grass", ten, ten.Times(0.5), 0.5, measure.Metric, "About 5 minutes."},
-		{"grass", measure.Minutes{}, measure.Minutes{}, 9, measure.Metric, ""},
+		{"grass", ten.Times(9), 9, measure.Metric, "About 10 minutes a plant, about 1½ hours for all."},
+		{"hedge", ten.Times(9), 9, measure.Metric, "About 10 minutes a metre, about 1½ hours for all."},
+		{"hedge", ten.Times(9), 3, measure.US, "About 25 minutes a yard, about 1½ hours for all."},
+		{"grass", ten, 1, measure.Metric, "About 10 minutes."},
+		{"grass", ten.Times(0.5), 0.5, measure.Metric, "About 5 minutes."},
+		{"grass", measure.Minutes{}, 9, measure.Metric, ""},
 	} {
-		if got := spaced(speaker(t, "en-GB", 2027, c.units).times(c.per, c.all, c.q, &entries.Entry{Type: c.of})); got != c.want {
+		if got := spaced(speaker(t, "en-GB", 2027, c.units).times(c.all, c.q, &entries.Entry{Type: c.of})); got != c.want {
 			t.Errorf("%v of %s = %q, want %q", c.q, c.of, got, c.want)
 		}
 	}
