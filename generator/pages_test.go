@@ -49,7 +49,7 @@ var pictured = []kept{
 	{"how-to-use", "booklet.pdf", []string{"Watch for the cue first"}, nil, ""},
 	{"glance", "booklet.pdf", []string{"The garden at a glance", "34 m²"}, []string{"Contents"}, ""},
 	{"year", "booklet.pdf", []string{"The year", "first green", "Courtyard"}, []string{"Contents", "at a glance"}, ""},
-	{"month", "booklet.pdf", []string{"April 2027", "Comb", "until 13 April"}, []string{"Contents"}, ""},
+	{"month", "booklet.pdf", []string{"April 2027", "Mulch", "until 13 April"}, []string{"Contents"}, ""},
 	{"grass", "booklet.pdf", []string{"feather reed grass", "Long border, 9 plants", "Cut back"}, []string{"Contents", "at a glance", "The months"}, ""},
 	{"shrub", "booklet.pdf", []string{"English lavender", "Gravel garden, 14 plants"}, []string{"Contents", "at a glance", "The months"}, ""},
 	{"job", "booklet.pdf", []string{"Comb", "Draw gloved fingers"}, []string{"Contents"}, ""},
