@@ -192,7 +192,9 @@ func screen(width int64, scheme string) chromedp.Action {
 // ships first are read in all four ways, all others each in one, by turns, so that
 // every kind of page is read in all.
 func TestAxe(t *testing.T) {
-	each(t, func(t *testing.T, garden, theme string) { axeFinds(t, webIn(t, garden, theme), garden == demo && theme == themes.Default) })
+	each(t, func(t *testing.T, garden, theme string) {
+		axeFinds(t, webIn(t, garden, theme), garden == demo && theme == themes.Default)
+	})
 }
 
 func axeFinds(t *testing.T, files map[string][]byte, all bool) {
