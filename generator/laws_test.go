@@ -424,10 +424,13 @@ func pageAt(t *testing.T, text, page string) string {
 func TestLawsArePrinted(t *testing.T) {
 	const germany = "garden: Hof\ndate: 2026-10-20\nyears: 2\nsite: {country: DE, latitude: 52}\nacknowledged: [Pennisetum setaceum]\nplants:\n  - {plant: Cenchrus setaceus, planted: 2020-03-01}\n  - {plant: Kerria japonica, planted: 2020-03-01}\n  - {plant: Sambucus nigra, planted: 2020-03-01}\n  - {plant: Lupinus polyphyllus, planted: 2020-03-01}\n"
 	const club = "garden: Club\nkind: guide\nsite: {country: US, latitude: 42}\ninclude: {also: [Miscanthus sinensis]}\n"
+	// What stands as advice in the data from memory alone is for the designer.
+	const britain = "garden: Lodge\ndate: 2026-10-20\nsite: {country: GB, latitude: 52}\nplants:\n  - {plant: Nassella tenuissima, planted: 2020-03-01}\n"
 	for _, c := range []struct {
 		text, page string
 		want, not  []string
 	}{
+		{britain, "plants/nassella-tenuissima.html", []string{"Comb"}, []string{"Advice on this plant", "from memory", "Ask the authority"}},
 		{germany, "plants/cenchrus-setaceus.html", []string{"The law on this plant", "may not be imported, kept", "Removal: first ask the local authority", "Do not plant, divide"}, []string{"full sun", "Protect", "cuttings", "Why, and what to expect"}},
 		{germany, "plants/kerria-japonica.html", []string{"By law:", "Not done here"}, []string{"May", "petals", "Take those out"}},
 		{germany, "plants/sambucus-nigra.html", []string{"By law:", "February", "go before what is said here"}, []string{"2 March", "Late"}},

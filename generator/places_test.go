@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"fmt"
 	"io/fs"
-	"os"
 	"path/filepath"
 	"regexp"
 	"slices"
@@ -283,21 +282,7 @@ func TestWorkAtFourteenPlaces(t *testing.T) {
 		table.WriteString(tableLine(append([]string{s.entry[strings.Index(s.entry, "/")+1:] + ", " + s.job}, lines[i]...)...))
 	}
 	golden := filepath.Join("..", "testdata", "places", "table.md")
-	if *update {
-		if err := os.MkdirAll(filepath.Dir(golden), 0o755); err != nil {
-			t.Fatal(err)
-		}
-		if err := os.WriteFile(golden, []byte(table.String()), 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
-	want, err := os.ReadFile(golden)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if got := table.String(); got != string(want) {
-		t.Errorf("the table differs from %s (go test ./generator -run FourteenPlaces -update writes it):\n%s", golden, firstDifference(got, string(want)))
-	}
+	heldTo(t, golden, table.String())
 }
 
 // forbidden fails where a task runs into a time in which its own rule is never done.

@@ -22,7 +22,7 @@ func (c *composer) law(q *plant) (out []Block, forbidden bool) {
 	}
 	for _, p := range q.plantings {
 		for _, h := range c.Regulated(p) {
-			if h.Kind == entries.Unchecked && !c.inGuide() {
+			if !c.inGuide() && (h.Kind == entries.Unchecked || h.Kind == entries.Advised && h.Remembered()) {
 				continue // the designer is told; the owner can do nothing with it
 			}
 			add(c.holding(h))

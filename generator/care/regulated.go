@@ -146,6 +146,9 @@ func (h Holding) Unsure() bool {
 	return h.Seen != "seen" || h.Kind == entries.Unchecked
 }
 
+// Remembered tells that nobody read anything of it.
+func (h Holding) Remembered() bool { return strings.HasPrefix(h.Seen, "memory") }
+
 // Barred tells whether a job keeps a plant that is forbidden here, or makes more of
 // it: all but cuts that take its flowers and seed, and looking it over.
 func (in *Input) Barred(p *garden.Planting, j *entries.Job) bool {
