@@ -120,26 +120,6 @@ func (c *composer) establishing() []Block {
 		}
 		rows = append(rows, Fact{c.Words.Say("label.mulch"), prose.Plain(c.Words.Say("first year.mulch", "depth", c.Garden.Mulch.Say(c.units, c.Words), "beds", c.Words.And(beds)))})
 	}
-	var all care.Litres
-	groups, order := map[string][]string{}, []string{}
-	drinks := c.Waterings(c.Calendar)
-	slices.SortStableFunc(drinks, func(a, b care.Drink) int { return cmp.Compare(a.Each.Low, b.Each.Low) })
-	for _, d := range drinks {
-		all.Low, all.High = all.Low+d.All.Low, all.High+d.All.High
-		key := c.amounted(c.Words.Say("first year.each", "volume", c.Words.Say("unit.litres", "n", c.Words.To(c.Words.Figures(litre(d.Each.Low)), c.Words.Figures(litre(d.Each.High))))))
-		if groups[key] == nil {
-			order = append(order, key)
-		}
-		if common := c.of(d.Planting).common; !slices.Contains(groups[key], common) {
-			groups[key] = append(groups[key], common)
-		}
-	}
-	if all.High > 0 {
-		rows = append(rows, Fact{c.Words.Say("label.water"), prose.Plain(c.amounted(c.Words.Say("first year.water", "volume", all.Say(c.Words))))})
-		for _, key := range order {
-			rows = append(rows, Fact{"", prose.Plain(capital(key) + ": " + c.Words.And(groups[key]) + ".")})
-		}
-	}
 	if checks := c.FirstYearChecks(c.Calendar); checks != nil {
 		rows = append(rows, Fact{c.Words.Say("label.check"), prose.Plain(strings.Join(checks, " "))})
 	}

@@ -29,7 +29,7 @@ func (c *composer) glance() []Section {
 		if about := c.aboutBed(bed); about != "" {
 			s.Blocks = append(s.Blocks, Text{Runs: prose.Plain(about), Role: Small})
 		}
-		s.Blocks = append(s.Blocks, Facts{rows})
+		s.Blocks = append(s.Blocks, rows...)
 	}
 	if tools := c.Calendar.Tools(); tools != nil {
 		s.Blocks = append(s.Blocks, Heading{prose.Plain(c.Words.Say("glance.tools"))}, Text{Runs: prose.Plain(capital(c.Words.And(tools)) + ".")})
@@ -37,23 +37,34 @@ func (c *composer) glance() []Section {
 	return []Section{s}
 }
 
-// grown is what grows in a bed, each plant with how many; "" is no bed.
-func (c *composer) grown(bed string) []Fact {
-	var out []Fact
-	for _, q := range c.plants {
-		for _, p := range q.plantings {
-			if name(p.Bed) == bed {
-				out = append(out, Fact{c.howMany(p.Row.Quantity, q.entry), link(q)})
+// grown is what grows in a bed by its numbers, in the order of the list; "" is no bed.
+func (c *composer) grown(bed string) []Block {
+	var out Grown
+	for i := range c.Plantings {
+		p := &c.Plantings[i]
+		if q := c.owner[p]; q != nil && name(p.Bed) == bed {
+			called := Called{ID: q.id, Common: q.common, Latin: q.runs}
+			if q.common == q.name.String() {
+				called.Common = ""
 			}
+			out.Rows = append(out.Rows, GrownRow{c.number[p], called, c.howMany(p.Row.Quantity, q.entry)})
 		}
 	}
-	return append(out, c.grownUntold(bed)...)
+	var blocks []Block
+	if out.Rows != nil {
+		blocks = append(blocks, out)
+	}
+	if untold := c.grownUntold(bed); untold != nil {
+		blocks = append(blocks, Facts{untold})
+	}
+	return blocks
 }
 
 // beds are a page for each bed: what grows there and its work by month.
 func (c *composer) beds() []Section {
 	var out []Section
 	ids := map[string]bool{}
+	listed := c.listed()
 	for i := range c.Garden.Beds {
 		bed := &c.Garden.Beds[i]
 		s := Section{ID: unique("beds/"+slug(bed.Name), ids), Kind: Bed, Title: prose.Plain(bed.Name), Part: c.Words.Say("part.garden"), Aside: c.aboutBed(*bed)}
@@ -61,8 +72,8 @@ func (c *composer) beds() []Section {
 		if rows == nil {
 			continue
 		}
-		s.Blocks = append(s.Blocks, Heading{prose.Plain(c.Words.Say("bed.grows"))}, Facts{rows})
-		for _, m := range c.Calendar.Months {
+		s.Blocks = append(append(s.Blocks, Heading{prose.Plain(c.Words.Say("bed.grows"))}), rows...)
+		for _, m := range listed {
 			here := m
 			here.Tasks = slices.DeleteFunc(slices.Clone(m.Tasks), func(i int) bool {
 				return name(c.Calendar.Tasks[i].Planting.Bed) != bed.Name
@@ -116,17 +127,4 @@ func (c *composer) aboutBed(b garden.Bed) string {
 		parts = append(parts, c.Words.Say("bed.soil", "soil", fertility+soil))
 	}
 	return capital(strings.Join(parts, ", "))
-}
-
-// link is a plant's two names, leading to its page.
-func link(q *plant) []prose.Run {
-	var out []prose.Run
-	for _, r := range q.runs {
-		r.Link = "#" + q.id
-		out = append(out, r)
-	}
-	if q.common != q.name.String() {
-		out = append(out, prose.Run{Text: ", " + q.common})
-	}
-	return out
 }

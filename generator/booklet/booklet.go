@@ -57,7 +57,9 @@ const (
 	// CareGroup is on the web only: on paper the plants' pages give its reasons.
 	CareGroup Kind = "group"
 	Year      Kind = "year"
-	Month     Kind = "month"
+	Day       Kind = "day"   // a garden day
+	Month     Kind = "month" // in print only where there are no days
+	Watering  Kind = "watering"
 	Half      Kind = "part" // a half-title: what a part of the plants holds
 	Plant     Kind = "plant"
 	JobPage   Kind = "job"
@@ -79,7 +81,23 @@ type Section struct {
 	Group  string       // of a plant: the ID of its care group's section, "" for none
 	File   *source.File // that its words are of; nil when they are of many
 	Blocks []Block
+	// Ranks say of each block what print may leave out for want of room; nil where
+	// nothing may.
+	Ranks []Rank
 }
+
+// Rank is how much something on a plant's or a job's page matters to whoever does
+// the work. Where a printed page is full, what has the highest rank is left out
+// first; the web edition has all.
+type Rank uint8
+
+const (
+	// Always: names, place, law, cautions; of a job its window, amount, cue and never.
+	Always  Rank = iota
+	Doubts       // when to stop, to wait, and what to do if the time was missed
+	Manner       // how, where it differs from the job's page
+	Reasons      // why, what to expect, tools and times, pictures of the work
+)
 
 // A Block is one of the types below; the set is closed.
 type Block interface{ block() }
@@ -153,13 +171,24 @@ type Work struct {
 	Family  string
 	Verb    string
 	When    []string // "12 March to 23 April", one a window
+	Days    []Ref    // the garden days it is done on
 	Amount  string   // "Leave 8 to 10 cm, about a hand's width"
+	Never   string   // "Never in autumn."
 	Later   bool     // not due in the months of this booklet
 	Picture *draw.Picture
-	Rows    []Fact // look for, how, why …
-	Terms   string // tools, time and what is forbidden, in a few words
-	Notes   []Fact // what the place changes, by the condition under which it holds
+	Rows    []Detail // look for, how, why …
+	Terms   string   // tools and time, in a few words
+	Notes   []Fact   // what the place changes, by the condition under which it holds
 }
+
+// A Detail is one fact of a job, with what it matters.
+type Detail struct {
+	Fact
+	Rank Rank
+}
+
+// A Ref leads to a section by a word or two: "Day 11".
+type Ref struct{ ID, Text string }
 
 // Pictures are the drawings of a section.
 func (s *Section) Pictures() []draw.Picture {
@@ -196,6 +225,49 @@ type TaskLine struct {
 	When         string // within the month: "from 12 March"
 	Minutes      string
 	Warn         string // what must not be missed on the day: nests, ladders
+}
+
+// A Visit is the head of a garden day.
+type Visit struct {
+	Window   string // "any day from 16 to 29 February 2028"
+	Hours    string // "about 4 hours"
+	After    string // "After day 4."
+	Tools    string
+	Cuttings string // "about 100 to 300 litres of cuttings"
+}
+
+// Chores are one job of a garden day, for all plants that get it.
+type Chores struct {
+	Job, Mark, Family, Verb string // ID of the job's section, and its look
+	Hours                   string
+	Lines                   []Chore
+}
+
+// A Chore is one line to tick: one plant, or some of a bed with the same amount.
+type Chore struct {
+	Tasks  []string // the stable names of the tasks that it is
+	Plants []Called
+	Where  string // "Long border 6 9 12, 17 plants"
+	Amount string // "leave 5 to 10 cm"
+	Say    string // the cue, the part of a long task
+	Warn   string // what must not be missed on the day
+}
+
+// Called is a plant's name in a list: the botanical name stands beside the common
+// one where a page names it first, and is nil after that.
+type Called struct {
+	ID, Common string
+	Latin      []prose.Run
+}
+
+// Grown is what grows in a bed, by its numbers on the plan.
+type Grown struct{ Rows []GrownRow }
+
+// A GrownRow is a planting of a bed.
+type GrownRow struct {
+	Number int
+	Called
+	Many string // "9 plants"
 }
 
 // Chart is the year: rows of bars by bed.
@@ -291,6 +363,9 @@ func (Online) block()    {}
 func (Portrait) block()  {}
 func (Work) block()      {}
 func (Tasks) block()     {}
+func (Visit) block()     {}
+func (Chores) block()    {}
+func (Grown) block()     {}
 func (Chart) block()     {}
 func (Entries) block()   {}
 func (IndexList) block() {}

@@ -36,6 +36,7 @@ type composer struct {
 	order  *names.Order // of the language of the book
 	plants []*plant
 	owner  map[*garden.Planting]*plant
+	number map[*garden.Planting]int // in its bed, from 1, in the order of the list
 	gaps   []gap
 }
 
@@ -73,7 +74,7 @@ func Compose(in Input) *Book {
 			c.front, c.climatePage, c.years, c.months, c.parts, c.gapPage, c.groupPages, c.jobPages, c.backMatter))
 	} else {
 		b.Sections = c.arranged(b, together(
-			c.front, c.glance, c.beds, c.years, c.months, c.plantPages, c.gapPage, c.groupPages, c.jobPages, c.backMatter))
+			c.front, c.glance, c.beds, c.years, c.days, c.months, c.watering, c.plantPages, c.gapPage, c.groupPages, c.jobPages, c.backMatter))
 	}
 	c.contents(b)
 	b.Online = in.Garden.Online
@@ -97,9 +98,12 @@ func together(parts ...func() []Section) []Section {
 // gather joins plantings of one name and sorts them as an index does.
 func (c *composer) gather() {
 	by := map[string]*plant{}
-	c.owner = map[*garden.Planting]*plant{}
+	c.owner, c.number = map[*garden.Planting]*plant{}, map[*garden.Planting]int{}
+	in := map[string]int{} // plantings in a bed so far
 	for i := range c.Plantings {
 		p := &c.Plantings[i]
+		in[name(p.Bed)]++
+		c.number[p] = in[name(p.Bed)]
 		if p.Entry == nil {
 			continue
 		}

@@ -8,17 +8,107 @@ import (
 
 	"sheaf/generator/care"
 	"sheaf/generator/garden"
+	"sheaf/generator/measure"
+	"sheaf/generator/prose"
 	"sheaf/generator/site"
 )
 
-// Events for calendar programs: the work of the month lists once more, each
-// with its whole window, or one event a month.
+// Events for calendar programs: one for each garden day, or one for each work with
+// its whole window, or one a month.
 
 func (c *composer) events() []Event {
-	if c.Garden.Calendar == garden.ByMonth {
+	switch {
+	case c.Garden.Calendar == garden.ByMonth:
 		return c.monthEvents()
+	case c.Garden.Calendar == garden.ByDay && !c.inGuide():
+		return append(c.dayEvents(), c.wateringEvents()...)
 	}
-	return c.taskEvents()
+	out := append(c.taskEvents(), c.wateringEvents()...)
+	slices.SortStableFunc(out, func(a, b Event) int { return cmp.Or(cmp.Compare(a.From, b.From), cmp.Compare(a.To, b.To)) })
+	return out
+}
+
+// dayEvents is one event for each garden day, with its list to tick and all the
+// cautions of its work.
+func (c *composer) dayEvents() []Event {
+	var out []Event
+	seen := map[string]int{}
+	for i := range c.Calendar.Days {
+		d := &c.Calendar.Days[i]
+		var jobs []string
+		e := Event{From: d.From, To: d.To}
+		if c.byDays() {
+			e.Section = dayID(i + 1)
+		}
+		v := c.visit(d)
+		e.say("", capital(v.Hours))
+		e.say("", v.After)
+		e.say(c.label("tools"), v.Tools)
+		var tasks []*care.Task
+		for _, j := range c.jobsOf(d) {
+			jobs = append(jobs, c.Words.Small(j.Called(c.Words)))
+			work := c.chores(d, j, named{})
+			for _, l := range work.Lines {
+				e.say("☐ "+work.Verb+": ", c.choreLine(l))
+			}
+		}
+		for _, p := range d.Parts {
+			tasks = append(tasks, &c.Calendar.Tasks[p.Task])
+		}
+		for _, t := range tasks {
+			if tag := c.Words.Say("family." + t.Job.Family); !slices.Contains(e.Tags, tag) {
+				e.Tags = append(e.Tags, tag)
+			}
+		}
+		e.tag(tasks)
+		c.warn(&e, tasks)
+		e.say("", c.Words.Say("day.late"))
+		e.Summary = c.Words.Say("event.day", "day", c.dayName(i), "jobs", strings.Join(jobs, c.Words.Say("list.between")+" "))
+		e.Key = c.key(seen, "garden day", fmt.Sprint(i+1), c.Calendar.First)
+		out = append(out, e)
+	}
+	return out
+}
+
+// choreLine is a line of work in words.
+func (c *composer) choreLine(l Chore) string {
+	var names []string
+	for _, p := range l.Plants {
+		said := p.Common
+		if p.Latin != nil {
+			said += " (" + prose.String(p.Latin) + ")"
+		}
+		names = append(names, said)
+	}
+	said := c.Words.And(names)
+	for _, s := range []string{l.Where, l.Amount} {
+		if s != "" {
+			said += "; " + s
+		}
+	}
+	return strings.TrimSpace(strings.TrimSpace(sentence(said)+" "+l.Say) + " " + l.Warn)
+}
+
+// wateringEvents is the watering of everything new, as one event.
+func (c *composer) wateringEvents() []Event {
+	from, to, ok := c.settling()
+	if !ok {
+		return nil
+	}
+	var tasks []*care.Task
+	for _, i := range c.Calendar.Apart {
+		if t := &c.Calendar.Tasks[i]; t.Settling {
+			tasks = append(tasks, t)
+		}
+	}
+	job := tasks[0].Job
+	verb, rest, _ := c.action(job, c.Words.Say("first year.new plants"), measure.Leave{})
+	e := Event{From: max(from, c.Garden.Date), To: to, Summary: verb + " " + rest, Section: wateringID, Tags: []string{c.Words.Say("family." + job.Family)}}
+	e.tag(tasks)
+	e.say(c.label("look for"), tasks[0].Rule.LookFor)
+	c.warn(&e, tasks)
+	e.Key = c.key(map[string]int{}, "new plants", "water", from)
+	return []Event{e}
 }
 
 // taskEvents is one event for each work and window, plantings of one plant with
@@ -59,21 +149,6 @@ func (c *composer) taskEvents() []Event {
 		e.Key = c.key(seen, w.plant.id, t.Job.Name.Value, t.From)
 		out = append(out, e)
 	}
-	if settling := c.settling(year); settling != nil {
-		from, to := settling[0].From, settling[0].To
-		for _, t := range settling {
-			from, to = min(from, t.From), max(to, t.To)
-		}
-		line := c.settlingLine(settling, year)
-		e := Event{From: from, To: to, Summary: line.Verb + " " + line.Rest, Section: line.Plant, Tags: []string{c.Words.Say("family." + line.Family)}}
-		e.tag(settling)
-		e.say("", line.Where)
-		e.say(c.label("look for"), line.Look)
-		c.warn(&e, settling)
-		e.Key = c.key(seen, "new plants", "water", from)
-		out = append(out, e)
-	}
-	slices.SortStableFunc(out, func(a, b Event) int { return cmp.Or(cmp.Compare(a.From, b.From), cmp.Compare(a.To, b.To)) })
 	return out
 }
 
@@ -127,7 +202,7 @@ func (c *composer) key(seen map[string]int, about, job string, from site.Day) st
 // monthEvents is one event a month that lists its work.
 func (c *composer) monthEvents() []Event {
 	var out []Event
-	for _, m := range c.Calendar.Months {
+	for _, m := range c.listed() {
 		lines := c.lines(m)
 		if lines == nil {
 			continue

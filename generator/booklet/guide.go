@@ -312,7 +312,7 @@ func (c *composer) byJob(m care.Month) (out []Block, plants int) {
 	seen := map[*plant]bool{}
 	for _, w := range c.joined(m) {
 		t := w.tasks[0]
-		said := []string{c.within(t.From, t.To, m)}
+		said := []string{c.span(t.From, t.To)}
 		if t.Rule.Every > 1 {
 			said = append(said, c.Words.Say("guide.every", "n", t.Rule.Every))
 		}

@@ -17,9 +17,47 @@ import (
 
 func monthID(year int, m time.Month) string { return fmt.Sprintf("%04d-%02d", year, m) }
 
+// listed are the months with each task once: in the month in which its garden day
+// begins, in a guide in that of its own first day.
+func (c *composer) listed() []care.Month {
+	out := slices.Clone(c.Calendar.Months)
+	for i := range out {
+		out[i].Tasks, out[i].Minutes = nil, measure.Minutes{}
+	}
+	put := map[int]bool{}
+	add := func(task int, from site.Day) {
+		if put[task] {
+			return
+		}
+		put[task] = true
+		from = max(from, c.Calendar.First)
+		for i := range out {
+			if from <= out[i].Last {
+				out[i].Tasks = append(out[i].Tasks, task)
+				out[i].Minutes = out[i].Minutes.Plus(c.Calendar.Tasks[task].Minutes)
+				return
+			}
+		}
+	}
+	for i := range c.Calendar.Days {
+		for _, p := range c.Calendar.Days[i].Parts {
+			add(p.Task, c.Calendar.Days[i].From)
+		}
+	}
+	for i := range c.Calendar.Tasks {
+		if c.inGuide() && !c.Calendar.Tasks[i].Settling {
+			add(i, c.Calendar.Tasks[i].From)
+		}
+	}
+	for i := range out {
+		slices.Sort(out[i].Tasks)
+	}
+	return out
+}
+
 func (c *composer) months() []Section {
 	var out []Section
-	for _, m := range c.Calendar.Months {
+	for _, m := range c.listed() {
 		y, mon, _ := m.First.Civil()
 		s := Section{
 			ID: "months/" + monthID(y, mon), Kind: Month, Part: c.Words.Say("part.months"),
@@ -73,25 +111,13 @@ func (c *composer) joined(m care.Month) []joint {
 	return out
 }
 
-// settling are the tasks that are the watering of new plantings.
-func (c *composer) settling(m care.Month) []*care.Task {
-	var out []*care.Task
-	for _, i := range m.Tasks {
-		if t := &c.Calendar.Tasks[i]; t.Settling {
-			out = append(out, t)
-		}
-	}
-	return out
-}
-
 // lines are a month's check list: plantings of one plant with the same work
 // and dates are one line.
 func (c *composer) lines(m care.Month) []TaskLine {
 	var out []TaskLine
 	for _, w := range c.joined(m) {
 		t := w.tasks[0]
-		l := TaskLine{Mark: t.Job.Mark, Family: t.Job.Family, Plant: w.plant.id, Look: t.Rule.LookFor,
-			When: c.within(t.From, t.To, m)}
+		l := TaskLine{Mark: t.Job.Mark, Family: t.Job.Family, Plant: w.plant.id, Look: t.Rule.LookFor, When: c.span(t.From, t.To)}
 		l.Verb, l.Rest, l.Leave = c.action(t.Job, w.plant.common, t.Rule.Leave.Value)
 		var minutes measure.Minutes
 		var where []string
@@ -113,9 +139,6 @@ func (c *composer) lines(m care.Month) []TaskLine {
 		l.Warn = strings.Join(warn, " ")
 		out = append(out, l)
 	}
-	if settling := c.settling(m); settling != nil {
-		out = append(out, c.settlingLine(settling, m))
-	}
 	return out
 }
 
@@ -124,26 +147,6 @@ func (c *composer) lines(m care.Month) []TaskLine {
 // its own for whoever touches it.
 func harms(e *entries.Entry) bool {
 	return len(e.Cautions) > 0 || slices.ContainsFunc(e.Hazards, func(h source.At[string]) bool { return h.Value == "sap eyes" || h.Value == "phototoxic sap" })
-}
-
-// settlingLine is the watering of everything new, as one line.
-func (c *composer) settlingLine(ts []*care.Task, m care.Month) TaskLine {
-	from, to := ts[0].From, ts[0].To
-	var beds []string
-	for _, t := range ts {
-		from, to = min(from, t.From), max(to, t.To)
-		if b := name(t.Planting.Bed); b != "" && !slices.Contains(beds, b) {
-			beds = append(beds, b)
-		}
-	}
-	job := ts[0].Job
-	l := TaskLine{Mark: job.Mark, Family: job.Family, Where: c.Words.And(beds), Look: ts[0].Rule.LookFor,
-		When: c.within(from, to, m)}
-	if c.Library.Page("first-year") != nil {
-		l.Plant = "first-year"
-	}
-	l.Verb, l.Rest, _ = c.action(job, c.Words.Say("first year.new plants"), measure.Leave{})
-	return l
 }
 
 // where is where a planting stands, and how much of it; "" in a guide.

@@ -55,13 +55,21 @@ func (c *composer) plantPage(q *plant) Section {
 		s.Blocks = append(s.Blocks, c.credit(e)...)
 		return s
 	}
+	s.Ranks = make([]Rank, len(s.Blocks))
 	if len(body) > 0 && !c.refuses(q) {
-		s.Blocks = append(s.Blocks, Heading{prose.Plain(c.Words.Say("plant.why"))})
-		s.Blocks = append(s.Blocks, c.shut([]*plant{q}, "")...)
-		s.Blocks = append(s.Blocks, body...)
+		s.add(Reasons, Heading{prose.Plain(c.Words.Say("plant.why"))})
+		s.add(Reasons, c.shut([]*plant{q}, "")...)
+		s.add(Reasons, body...)
 	}
-	s.Blocks = append(s.Blocks, c.credit(e)...)
+	s.add(Always, c.credit(e)...)
 	return s
+}
+
+// add puts blocks of a rank at the end of a section.
+func (s *Section) add(r Rank, blocks ...Block) {
+	for _, b := range blocks {
+		s.Blocks, s.Ranks = append(s.Blocks, b), append(s.Ranks, r)
+	}
 }
 
 // notes are what some plantings of a plant have, each once, under its condition;
@@ -186,16 +194,21 @@ func (c *composer) work(q *plant, r entries.Rule) (Work, bool) {
 	r = d.rule
 	w.When, w.Later = c.windows(q, r)
 	w.Amount = c.amounts(q, r, d.fitted)
-	for _, f := range []struct{ label, text string }{
-		{"look for", r.LookFor}, {"how", r.How}, {"why", r.Why}, {"if missed", r.IfMissed},
-		{"stop if", r.StopIf}, {"wait if", r.WaitIf}, {"take care", strings.Join(r.Cautions, " ")},
+	for _, f := range []struct {
+		label, text string
+		rank        Rank
+	}{
+		{"look for", r.LookFor, Always}, {"how", r.How, Manner}, {"why", r.Why, Reasons}, {"if missed", r.IfMissed, Doubts},
+		{"stop if", r.StopIf, Doubts}, {"wait if", r.WaitIf, Doubts}, {"take care", strings.Join(r.Cautions, " "), Always},
 	} {
 		if f.text != "" {
-			w.Rows = append(w.Rows, Fact{c.Words.Say("label." + f.label), prose.Plain(sentence(f.text))})
+			w.Rows = append(w.Rows, Detail{Fact{c.Words.Say("label." + f.label), prose.Plain(sentence(f.text))}, f.rank})
 		}
 	}
+	w.Days = c.onDays(q, r)
+	w.Never = c.never(d.fitted)
 	w.Terms = strings.Join(slices.DeleteFunc([]string{
-		sentence(capital(c.Words.And(care.ToolsOf(r, job)))), c.times(d.minutes, d.quantity, q.entry), c.never(d.fitted),
+		sentence(capital(c.Words.And(care.ToolsOf(r, job)))), c.times(d.minutes, d.quantity, q.entry),
 	}, func(s string) bool { return s == "" }), " ")
 	if shown(job) && !c.inGuide() && !q.entry.Unmeasured { // a guide draws each plant once
 		pic := c.beforeAfter(q, job, d.fitted.Leave.Value, workFrame)
@@ -347,15 +360,35 @@ func (c *composer) windows(q *plant, r entries.Rule) (said []string, later bool)
 			from, to = f, t
 		}
 	}
-	switch first := c.span(from, to); {
+	_, month, _ := from.Civil()
+	season := c.Words.Say("when.season", "season", c.Words.Say("season."+c.Garden.Place.Hemisphere().Season(month)), "year", fmt.Sprint(from.Year()))
+	switch window := c.Words.To(c.day(from), c.day(to)); {
 	case r.Only > 0:
 		return []string{c.Words.Say("when.only", "year", r.Only)}, true
 	case r.Every > 1 && from > 0:
-		return []string{c.Words.Say("when.every", "n", r.Every, "first", first)}, true
+		return []string{c.Words.Say("when.every", "n", r.Every, "season", season, "window", window)}, true
 	case from > 0:
-		return []string{c.Words.Say("when.first", "first", first)}, true
+		return []string{c.Words.Say("when.first", "season", season, "window", window)}, true
 	}
 	return []string{capital(r.When.Value.Say(c.Words))}, true
+}
+
+// onDays are the garden days on which a rule of a plant is done.
+func (c *composer) onDays(q *plant, r entries.Rule) []Ref {
+	if !c.byDays() {
+		return nil
+	}
+	var out []Ref
+	for n := range c.Calendar.Days {
+		for _, p := range c.Calendar.Days[n].Parts {
+			t := &c.Calendar.Tasks[p.Task]
+			ref := Ref{dayID(n + 1), c.Words.Say("day.short", "n", n+1)}
+			if c.of(t.Planting) == q && t.Rule.Span == r.Span && !slices.Contains(out, ref) {
+				out = append(out, ref)
+			}
+		}
+	}
+	return out
 }
 
 // done tells that a rule holds for one planting of a plant at least.

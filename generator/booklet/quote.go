@@ -62,7 +62,19 @@ func (b *Book) quote() {
 				}
 				s.Blocks[j] = v
 			case Work:
-				v.Rows, v.Notes, v.Amount, v.Terms = facts(v.Rows), facts(v.Notes), said(v.Amount), said(v.Terms)
+				rows := make([]Detail, len(v.Rows))
+				for k, r := range v.Rows {
+					rows[k] = Detail{Fact{said(r.Label), runs(r.Text)}, r.Rank}
+				}
+				v.Rows, v.Notes, v.Amount, v.Terms, v.Never = rows, facts(v.Notes), said(v.Amount), said(v.Terms), said(v.Never)
+				s.Blocks[j] = v
+			case Chores:
+				lines := make([]Chore, len(v.Lines))
+				for k, l := range v.Lines {
+					l.Where, l.Amount, l.Say, l.Warn = said(l.Where), said(l.Amount), said(l.Say), said(l.Warn)
+					lines[k] = l
+				}
+				v.Lines = lines
 				s.Blocks[j] = v
 			case Tasks:
 				lines := make([]TaskLine, len(v.Lines))

@@ -52,6 +52,11 @@ type Calendar struct {
 	First, Last site.Day
 	Months      []Month
 	Tasks       []Task // by first day, plant, job
+	// Days are the garden days, by first day; each task is on one, but those that
+	// are Apart. A guide has none. No plan has fewer than LeastDays.
+	Days      []Day
+	LeastDays int
+	Apart     []int // tasks that hang on the weather and are on no day: watering
 }
 
 // Input is what a calendar is made from.
@@ -109,6 +114,9 @@ func Plan(in Input) (*Calendar, source.Diagnostics) {
 			cmp.Compare(a.Planting.Row.Line, b.Planting.Row.Line), strings.Compare(a.Job.Name.Value, b.Job.Name.Value))
 	})
 	c.fill()
+	if in.Garden.Kind == garden.Handover {
+		in.schedule(c)
+	}
 	return c, append(ds, in.frozen(c)...)
 }
 

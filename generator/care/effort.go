@@ -120,7 +120,8 @@ type Litres struct {
 	High float64 `json:"high"`
 }
 
-func (l Litres) plus(o Litres) Litres { return Litres{l.Low + o.Low, l.High + o.High} }
+func (l Litres) plus(o Litres) Litres   { return Litres{l.Low + o.Low, l.High + o.High} }
+func (l Litres) times(n float64) Litres { return Litres{l.Low * n, l.High * n} }
 
 // A Need is what one bed takes of mulch.
 type Need struct {
@@ -228,41 +229,51 @@ func usualPot(e *entries.Entry) float64 {
 }
 
 // Waste is the loose volume that the calendar's first twelve months of cutting
-// give when the garden is grown: litres, a wide range. Mixed borders 20 to 50
-// litres per m², grasses 30 to 80, hedges 3 to 8 per m² of face and cut, bush
-// roses 10 to 20 each (TRADE 4.3, estimates; one published check: half a barrow
-// for a grown Stipa gigantea, A. Jury).
+// give when the garden is grown: litres, a wide range.
 func (in *Input) Waste(c *Calendar) Litres {
 	var sum Litres
 	end := c.Months[min(len(c.Months), 12)-1].Last
-	cuts := map[*garden.Planting]int{}
 	for i := range c.Tasks {
-		if t := &c.Tasks[i]; t.Job.Family == "cut" && t.From <= end && t.Job.Name.Value != "deadhead" {
-			cuts[t.Planting]++
-		}
-	}
-	for i := range in.Plantings {
-		p := &in.Plantings[i]
-		n := float64(cuts[p])
-		if n == 0 {
-			continue
-		}
-		spread := (p.Entry.Spread.Low + p.Entry.Spread.High) / 2 / 100
-		area := p.Row.Quantity * math.Pi / 4 * spread * spread
-		switch p.Entry.Type {
-		case "hedge":
-			face := 2 * p.Row.Quantity * p.Entry.Height.High / 100 // both sides, a metre a plant
-			sum = sum.plus(Litres{3 * face * n, 8 * face * n})
-		case "rose":
-			sum = sum.plus(Litres{10 * p.Row.Quantity, 20 * p.Row.Quantity})
-		case "grass", "sedge", "rush", "bamboo":
-			sum = sum.plus(Litres{30 * area, 80 * area})
-		case "bulb", "tree":
-		default:
-			sum = sum.plus(Litres{20 * area, 50 * area})
+		if t := &c.Tasks[i]; t.From <= end {
+			sum = sum.plus(cuttings(t))
 		}
 	}
 	return sum
+}
+
+// Cuttings is the loose volume that a garden day's cuts give when the garden is
+// grown.
+func (in *Input) Cuttings(c *Calendar, d *Day) Litres {
+	var sum Litres
+	for _, p := range d.Parts {
+		sum = sum.plus(cuttings(&c.Tasks[p.Task]).times(1 / float64(p.Of)))
+	}
+	return sum
+}
+
+// cuttings is the loose volume of one cut. Mixed borders 20 to 50 litres per m²,
+// grasses 30 to 80, hedges 3 to 8 per m² of face and cut, bush roses 10 to 20 each
+// (TRADE 4.3, estimates; one published check: half a barrow for a grown Stipa
+// gigantea, A. Jury).
+func cuttings(t *Task) Litres {
+	p := t.Planting
+	if t.Job.Family != "cut" || t.Job.Name.Value == "deadhead" {
+		return Litres{}
+	}
+	spread := (p.Entry.Spread.Low + p.Entry.Spread.High) / 2 / 100
+	area := p.Row.Quantity * math.Pi / 4 * spread * spread
+	switch p.Entry.Type {
+	case "hedge":
+		face := 2 * p.Row.Quantity * p.Entry.Height.High / 100 // both sides, a metre a plant
+		return Litres{3 * face, 8 * face}
+	case "rose":
+		return Litres{10 * p.Row.Quantity, 20 * p.Row.Quantity}
+	case "grass", "sedge", "rush", "bamboo":
+		return Litres{30 * area, 80 * area}
+	case "bulb", "tree":
+		return Litres{}
+	}
+	return Litres{20 * area, 50 * area}
 }
 
 // Say says a volume as people order it: litres, or cubic metres from one on.

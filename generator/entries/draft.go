@@ -197,10 +197,10 @@ func (d *draft) hazards() {
 		}
 	}
 	if all == nil {
-		d.ask("hazards", either(hazards())+"? in [ ], or [] if none")
+		d.ask("hazards", either(Hazards())+"? in [ ], or [] if none")
 		return
 	}
-	d.note("hazards: ["+strings.Join(all, ", ")+"]", d.check(from)+"; there are also "+and(slices.DeleteFunc(hazards(), func(h string) bool { return slices.Contains(all, h) })))
+	d.note("hazards: ["+strings.Join(all, ", ")+"]", d.check(from)+"; there are also "+and(slices.DeleteFunc(Hazards(), func(h string) bool { return slices.Contains(all, h) })))
 }
 
 // group names the care group, and tells where the models have rules of their

@@ -264,7 +264,7 @@ func ParseEntry(f *source.File) (*Entry, source.Diagnostics) {
 		e.Fertility = choice(likes, "fertility", Fertility())
 		likes.Done()
 	}
-	e.Hazards = m.Choices("hazards", hazards())
+	e.Hazards = m.Choices("hazards", Hazards())
 	e.Cautions = cautions(m)
 	e.GroupName, _ = m.Text("care-group")
 	e.Without = fewTexts(m, "without")

@@ -34,7 +34,7 @@ func EntrySchema(known Known) schema.Schema {
 		schema.May("light", schema.Some(schema.Words("The light it likes, the best first.", Light()))),
 		schema.May("soil", schema.Some(schema.Words("How wet the soil may be, the best first.", Soil()))),
 		schema.May("likes", schema.Object("What else it likes.", schema.May("fertility", schema.Words("How rich the soil should be.", Fertility())))),
-		schema.May("hazards", schema.Some(schema.Words("What the plant can do to people and pets. The booklet prints a caution for each.", hazards()))),
+		schema.May("hazards", schema.Some(schema.Words("What the plant can do to people and pets. The booklet prints a caution for each.", Hazards()))),
 		schema.May("cautions", schema.Some(schema.Text("Whole sentences for whoever touches the plant, printed with each of its jobs. What a hazard says is not said again."))),
 		schema.May("care-group", schema.Text("The care group that brings its rules. An entry without rules of its own must name one.", known.Groups...)),
 		schema.May("without", schema.Some(schema.Text("Jobs of the care group that are not done to this plant.", known.Jobs...))),

@@ -29,9 +29,9 @@ func Soil() []string      { return []string{"dry", "drained", "moist", "wet"} }
 func Fertility() []string { return []string{"lean", "average", "rich"} }
 func Exposure() []string  { return []string{"sheltered", "open", "exposed", "coastal"} }
 
-// hazards are what a plant can do to people and pets. The library's safety
+// Hazards are what a plant can do to people and pets. The library's safety
 // page holds a caution for each.
-func hazards() []string {
+func Hazards() []string {
 	return []string{"sap eyes", "irritant sap", "phototoxic sap", "allergen", "sharp edges", "thorns", "barbed awns", "toxic if eaten", "toxic to pets", "toxic to grazing animals"}
 }
 

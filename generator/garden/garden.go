@@ -44,6 +44,8 @@ type Garden struct {
 	Paper         string            // "" when not given: the region's
 	PaperWeight   float64           // g/m², for the folded edition
 	Calendar      string            // ByTask or ByMonth
+	Work          string            // ByDay or ByMonth: how the booklet lists it
+	ClearType     bool              // the booklet is set in 12 pt
 	Alarm         int               // days before an event; 0: none
 	Libraries     []source.At[string]
 	Beds          []Bed
@@ -77,8 +79,9 @@ const (
 // Hyde Hall mulch notes: 5 cm at least, 7.5 cm usual; here the cautious one).
 const defaultMulch = 5
 
-// What the calendar file holds: an event a task, or one a month.
+// How work is told: an event a task, a day's work at a time, or a month's.
 const (
+	ByDay   = "days"
 	ByTask  = "tasks"
 	ByMonth = "months"
 )
@@ -184,7 +187,14 @@ func Parse(f *source.File) (*Garden, source.Diagnostics) {
 		}
 		f.Done()
 	}
-	g.Calendar = ByTask
+	g.Work = ByDay
+	if t, ok := m.Choice("work", works()); ok {
+		g.Work = t.Value
+	}
+	if t, ok := m.Choice("type", typeSizes()); ok {
+		g.ClearType = t.Value == "clear"
+	}
+	g.Calendar = ByDay
 	if t, ok := m.Choice("calendar", calendars()); ok {
 		g.Calendar = t.Value
 	}

@@ -33,7 +33,9 @@ func Schema(countries []string) schema.Schema {
 		schema.May("units", schema.Words("Centimetres, or feet and inches; without it those of the country.", systems())),
 		schema.May("paper", schema.Words("The paper in the printer; without it that of the country.", papers())),
 		schema.May("fold", schema.Object("The folded edition.", schema.May("gsm", schema.Number("The weight of its paper in grams a square metre.", 40, 400, 80, 100)))),
-		schema.May("calendar", schema.Words("One event for each task, or one for each month.", calendars())),
+		schema.May("calendar", schema.Words("One event for each garden day, for each task, or for each month.", calendars())),
+		schema.May("work", schema.Words("How the booklet lists the work: by garden days, each of which does all that falls due together, or by months.", works())),
+		schema.May("type", schema.Words("The size of print: usual is 10.5 pt, clear is 12 pt and takes more pages.", typeSizes())),
 		schema.May("alarm", schema.Form("How long before an event a reminder comes; none without it.", `^([0-9]|[1-5][0-9]|60) days?$`, "7 days")),
 		schema.May("library", schema.Some(schema.Text("Library folders, seen from this one, the first found wins; built-in is what ships.", "built-in"))),
 		schema.May("beds", schema.List("The beds, by the names the plant list gives them.", bedSchema())),
@@ -104,5 +106,7 @@ func kinds() []string            { return []string{Handover, Guide} }
 func skills() []string           { return []string{string(Gardener), string(Owner)} }
 func systems() []string          { return []string{"metric", "us"} }
 func papers() []string           { return []string{"A4", "Letter"} }
-func calendars() []string        { return []string{ByTask, ByMonth} }
+func calendars() []string        { return []string{ByDay, ByTask, ByMonth} }
+func works() []string            { return []string{ByDay, ByMonth} }
+func typeSizes() []string        { return []string{"usual", "clear"} }
 func temperatureUnits() []string { return []string{"°C", "°F", "C", "F"} }

@@ -442,7 +442,9 @@ func (b block) Repeats() bool {
 	case booklet.Facts:
 		rows = v.Rows
 	case booklet.Work:
-		rows = v.Rows
+		for _, d := range v.Rows {
+			rows = append(rows, d.Fact)
+		}
 	}
 	for _, r := range rows {
 		if seen[r.Label] {

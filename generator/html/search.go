@@ -112,9 +112,11 @@ func said(b booklet.Block) (names, words []string) {
 		names = append(names, b.Names...)
 		words = append(append(words, prose.String(b.Look)), b.Where...)
 	case booklet.Work:
-		words = append(words, b.Verb, b.Amount, b.Terms)
+		words = append(words, b.Verb, b.Amount, b.Never, b.Terms)
 		facts(b.Notes)
-		facts(b.Rows)
+		for _, r := range b.Rows {
+			words = append(words, r.Label, prose.String(r.Text))
+		}
 	case booklet.Tasks:
 		for _, l := range b.Lines {
 			words = append(words, l.Verb, l.Rest, l.Where)

@@ -162,6 +162,14 @@ func (l *layer) described(p booklet.Portrait, width float64) []box {
 		l.voice(booklet.Text{Runs: prose.Plain(strings.Join(p.Names, " ")), Role: booklet.Small}, width)...)
 }
 
+func details(rows []booklet.Detail) []booklet.Fact {
+	var out []booklet.Fact
+	for _, r := range rows {
+		out = append(out, r.Fact)
+	}
+	return out
+}
+
 // widest is the width of the longest word.
 func (l *layer) widest(runs []prose.Run, s style) float64 {
 	most := 0.0
@@ -234,7 +242,7 @@ func (l *layer) work(w booklet.Work, width float64, d density) []box {
 		}
 		facts = l.paragraph(runs, l.text(), 0, width, 0)
 	} else {
-		facts = l.facts(w.Rows, width, l.size(workLabel))
+		facts = l.facts(details(w.Rows), width, l.size(workLabel))
 	}
 	if w.Terms != "" {
 		if n := len(facts); n > 0 {

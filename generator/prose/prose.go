@@ -49,6 +49,9 @@ type Run struct {
 	Bold      bool
 	Italic    bool
 	SmallCaps bool
+	// Quiet is a label among words, "Look for", where print sets one small; entries
+	// cannot ask for it.
+	Quiet bool
 	// Link is where the run leads: an address (http, https, mailto, tel) or,
 	// in a booklet, "#" and the ID of a section.
 	Link string

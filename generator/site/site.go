@@ -12,6 +12,8 @@
 // the Site, package care dates the tasks.
 package site
 
+import "time"
+
 // Site is where a garden is and what is known of its climate. Its figures are
 // taken as they are: whoever reads them checks them.
 type Site struct {
@@ -32,6 +34,15 @@ const (
 	North Hemisphere = iota
 	South
 )
+
+// Season is the meteorological season of a month, as windows name it.
+func (h Hemisphere) Season(m time.Month) string {
+	n := int(m) % 12 / 3
+	if h == South {
+		n = (n + 2) % 4
+	}
+	return []string{"winter", "spring", "summer", "autumn"}[n]
+}
 
 // String gives "north" or "south".
 func (h Hemisphere) String() string {
