@@ -19,7 +19,7 @@ import (
 
 // Editions lists the forms a booklet can be built in.
 func Editions() []string {
-	return []string{"web", "a5", "fold", "large", "sheet", "months", "ics", "onefile", "json"}
+	return []string{"web", "a5", "fold", "large", "sheet", "work", "ics", "onefile", "json"}
 }
 
 // A press makes editions of one book.
@@ -27,6 +27,7 @@ type press struct {
 	book   func() *booklet.Book // composed once, when the first edition asks for it
 	theme  *theme.Theme
 	letter bool    // Letter paper instead of A4
+	clear  bool    // the booklet in clear type
 	gsm    float64 // weight of the paper the folded edition is printed on
 	stamp  time.Time
 	alarm  int // days before an event of the calendar file
@@ -39,7 +40,7 @@ type press struct {
 
 func newPress(in booklet.Input, stamp time.Time, m *memory) *press {
 	g, t := in.Garden, in.Theme
-	p := &press{theme: t, letter: g.Paper == "Letter", gsm: g.PaperWeight, stamp: stamp, alarm: g.Alarm, last: !m.session, paintings: m.dressed.paintings, plates: &m.plates}
+	p := &press{theme: t, letter: g.Paper == "Letter", clear: g.ClearType, gsm: g.PaperWeight, stamp: stamp, alarm: g.Alarm, last: !m.session, paintings: m.dressed.paintings, plates: &m.plates}
 	p.book = sync.OnceValue(func() *booklet.Book { return booklet.Compose(in) })
 	p.web = sync.OnceValues(func() (*html.Web, error) { return html.NewWeb(p.book(), t, p.paintings) })
 	return p
@@ -88,6 +89,7 @@ func (p *press) run(ctx context.Context, editions []string, to Put) []printed {
 // paged is the booklet laid, and painted or about to be.
 type paged struct {
 	painting *pdf.Painting
+	chosen   map[string]uint64 // what was printed of each section
 	found    source.Diagnostics
 	sheets   *layout.Pages // on which the pages are folded; nil for none
 	thick    source.Diagnostics
@@ -96,8 +98,8 @@ type paged struct {
 // pages lays the pages of the booklet and begins to paint them.
 func (p *press) pages(fold bool) paged {
 	var out paged
-	pages, ds := layout.Lay(p.book(), p.theme, layout.Booklet(p.theme, p.letter))
-	out.found = ds
+	pages, ds := layout.Lay(p.book(), p.theme, layout.Booklet(p.theme, p.letter, p.clear))
+	out.found, out.chosen = ds, pages.Chosen
 	if fold {
 		paper := layout.A4()
 		if p.letter {
@@ -128,14 +130,15 @@ func (p *press) edition(ctx context.Context, name string, pages func() paged, dr
 			return laid.painting.Folded(laid.sheets, stamp)
 		})
 	case "large":
-		pages, ds := layout.Lay(p.book(), p.theme, layout.Large(p.theme, p.letter))
+		// It prints what was chosen for the booklet.
+		pages, ds := layout.Lay(p.book(), p.theme, layout.Large(p.theme, p.letter, pages().chosen))
 		return ds, p.pdf("booklet-large.pdf", to, pdf.Paint(pages, p.theme, p.plates).File)
 	case "sheet":
 		pages, ds := layout.YearSheet(p.book(), p.theme, p.letter)
 		return ds, p.pdf("year-sheet.pdf", to, pdf.Paint(pages, p.theme, p.plates).File)
-	case "months":
-		pages, ds := layout.Lay(p.book(), p.theme, layout.Months(p.theme, p.letter))
-		return ds, p.pdf("months.pdf", to, pdf.Paint(pages, p.theme, p.plates).File)
+	case "work":
+		pages, ds := layout.Lay(p.book(), p.theme, layout.Work(p.theme, p.letter))
+		return ds, p.pdf("work.pdf", to, pdf.Paint(pages, p.theme, p.plates).File)
 	case "ics":
 		return nil, to("care.ics", ics.Render(p.book(), ics.Settings{Stamp: p.stamp, Alarm: p.alarm}))
 	case "onefile":

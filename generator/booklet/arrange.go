@@ -17,6 +17,9 @@ func (c *composer) arranged(b *Book, all []Section) []Section {
 	name := ""
 	for _, s := range all {
 		name = nameOf(&s, name)
+		if s.Kind == Watering && slices.Contains(order, "first-year") {
+			name = "first-year" // with what else new plants need
+		}
 		by[name] = append(by[name], s)
 	}
 	out := by["cover"]
@@ -64,8 +67,8 @@ func nameOf(s *Section, before string) string {
 		return "garden"
 	case Year:
 		return "year"
-	case Month:
-		return "months"
+	case Day, Month, Watering:
+		return "work"
 	case Half, Plant:
 		return "plants"
 	case CareGroup, JobPage:

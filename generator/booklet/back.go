@@ -13,7 +13,6 @@ import (
 	"sheaf/generator/figure"
 	"sheaf/generator/prose"
 	"sheaf/generator/site"
-	"sheaf/generator/source"
 )
 
 func (c *composer) backMatter() []Section {
@@ -120,8 +119,21 @@ func (c *composer) establishing() []Block {
 		}
 		rows = append(rows, Fact{c.Words.Say("label.mulch"), prose.Plain(c.Words.Say("first year.mulch", "depth", c.Garden.Mulch.Say(c.units, c.Words), "beds", c.Words.And(beds)))})
 	}
-	if checks := c.FirstYearChecks(c.Calendar); checks != nil {
-		rows = append(rows, Fact{c.Words.Say("label.check"), prose.Plain(strings.Join(checks, " "))})
+	var checks []prose.Run
+	on := named{}
+	for _, k := range c.FirstYearChecks(c.Calendar) {
+		key, q := "first year.stakes", c.of(k.Planting)
+		if k.Ties {
+			key = "first year.ties"
+		}
+		if checks != nil {
+			checks = append(checks, prose.Run{Text: " "})
+		}
+		before, after, _ := strings.Cut(c.Words.Say(key, "plant", q.common, "months", k.Months), q.common)
+		checks = append(append(append(checks, prose.Run{Text: before}), c.names(q, on)...), prose.Run{Text: after})
+	}
+	if checks != nil {
+		rows = append(rows, Fact{c.Words.Say("label.check"), checks})
 	}
 	if w := c.Waste(c.Calendar); w.High > 0 {
 		rows = append(rows, Fact{c.Words.Say("label.cuttings"), prose.Plain(c.amounted(c.Words.Say("first year.cuttings", "volume", w.Say(c.Words))))})
@@ -144,8 +156,12 @@ func (c *composer) safety() []Section {
 		return nil
 	}
 	s := written("safety", Safety, p, c.Words.Say("part.safety"))
-	if rows := c.harmful(p); rows != nil {
-		s.Blocks = append(s.Blocks, Heading{prose.Plain(c.Words.Say("safety.in this garden"))}, Facts{rows})
+	if told := c.harmful(p); told != nil {
+		title := "safety.in this garden"
+		if c.inGuide() {
+			title = "safety.in this guide"
+		}
+		s.Blocks = append(append(s.Blocks, Heading{prose.Plain(c.Words.Say(title))}), told...)
 	}
 	r := c.Region
 	if r == nil {
@@ -162,54 +178,124 @@ func (c *composer) safety() []Section {
 			rows = append(rows, Fact{c.Words.Say("label." + f.label), prose.Plain(f.text)})
 		}
 		if f.label == "hedges" {
-			rows = append(rows, c.closedSeasons()...)
+			rows = append(rows, c.closedSeasons(false)...)
 		}
 	}
-	s.Blocks = append(s.Blocks, Facts{rows})
-	s.Blocks = append(s.Blocks, blocks(r.Body)...)
-	s.Blocks = append(s.Blocks, Text{Runs: prose.Plain(c.Words.Say("safety.checked", "day", c.dated(r.Checked), "sources", strings.Join(r.Sources, "; "))), Role: Small})
+	s.Ranks = make([]Rank, len(s.Blocks))
+	s.add(Always, Facts{rows})
+	if exempt := c.closedSeasons(true); exempt != nil {
+		s.add(Reasons, Facts{exempt}) // print has no room for what binds others
+	}
+	body := blocks(r.Body)
+	checked := prose.Run{Text: c.Words.Say("safety.checked", "day", c.dated(r.Checked))}
+	if n := len(body); n > 0 {
+		if t, ok := body[n-1].(Text); ok {
+			checked.Text = " " + checked.Text
+			t.Runs = append(slices.Clone(t.Runs), checked)
+			body[n-1], checked.Text = t, ""
+		}
+	}
+	s.add(Always, body...)
+	if checked.Text != "" {
+		s.add(Always, Text{Runs: []prose.Run{checked}})
+	}
+	s.add(Reasons, Text{Runs: prose.Plain(c.Words.Say("safety.sources", "sources", strings.Join(r.Sources, "; "))), Role: Small})
 	return []Section{s}
 }
 
-// harmful names the plants of this garden of which the safety page speaks: by
-// what they can do, in the order of the page, then those in which birds nest when
-// they are cut, and those too tall to be cut from the ground. A guide's plants are
-// in no garden, and each says on its own page what it can do.
-func (c *composer) harmful(page *entries.Page) []Fact {
-	if c.inGuide() {
-		return nil
-	}
-	var rows []Fact
-	add := func(label string, has func(*plant) bool) {
-		var named []prose.Run
+// harmful is what the plants of a garden can do, each hazard once with what to do
+// about it, in the order of the safety page; then the plants by name, with where they
+// stand and which of it they do. Those in which birds nest when they are cut, and
+// those too tall to be cut from the ground, are among them. In a guide each plant's
+// own page names what it can do.
+func (c *composer) harmful(page *entries.Page) []Block {
+	var cautions []Fact
+	told := map[*plant][]string{}
+	add := func(label, caution string, does func(*plant) bool) {
+		any := false
 		for _, q := range c.plants {
-			if !has(q) {
-				continue
+			if does(q) {
+				any, told[q] = true, append(told[q], c.Words.Small(label))
 			}
-			if named != nil {
-				named = append(named, prose.Run{Text: ", "})
-			}
-			named = append(named, prose.Run{Text: q.common, Link: "#" + q.id})
 		}
-		if named != nil {
-			named[0].Text = capital(named[0].Text)
-			rows = append(rows, Fact{label, append(named, prose.Run{Text: "."})})
+		if any && caution != "" {
+			cautions = append(cautions, Fact{label, prose.Plain(sentence(caution))})
 		}
 	}
 	for _, h := range page.Hazards {
-		add(c.Words.Term("hazard", h.Key.Value), func(q *plant) bool {
-			return slices.ContainsFunc(q.entry.Hazards, func(has source.At[string]) bool { return has.Value == h.Key.Value })
+		add(c.Words.Term("hazard", h.Key.Value), c.Library.Caution(h.Key.Value), func(q *plant) bool {
+			return has(q.entry, h.Key.Value) || slices.ContainsFunc(q.entry.Others, func(e *entries.Entry) bool { return has(e, h.Key.Value) })
 		})
 	}
-	add(c.Words.Say("hazard.unknown"), func(q *plant) bool { return q.entry.Unmeasured && len(q.entry.Kin) == 0 })
+	add(c.Words.Say("hazard.unknown"), "", func(q *plant) bool { return q.entry.Unmeasured && len(q.entry.Kin) == 0 })
 	of := func(what func(*care.Task) bool) func(*plant) bool {
 		return func(q *plant) bool {
 			return slices.ContainsFunc(q.tasks, func(i int) bool { return what(&c.Calendar.Tasks[i]) })
 		}
 	}
-	add(c.Words.Say("hazard.nests"), of(c.InNestSeason))
-	add(c.Words.Say("hazard.ladder"), of(care.Professional))
-	return rows
+	add(c.Words.Say("hazard.nests"), "", of(c.InNestSeason))
+	add(c.Words.Say("hazard.ladder"), "", of(care.Professional))
+	var out []Block
+	if cautions != nil {
+		out = append(out, Facts{cautions})
+	}
+	if c.inGuide() {
+		return out
+	}
+	// Plants that do the same stand together.
+	var list Terms
+	var order []string
+	alike := map[string][]*plant{}
+	for _, q := range c.plants {
+		if does := strings.Join(told[q], c.Words.Say("list.between")+" "); does != "" {
+			if alike[does] == nil {
+				order = append(order, does)
+			}
+			alike[does] = append(alike[does], q)
+		}
+	}
+	on := named{}
+	for _, does := range order {
+		var runs []prose.Run
+		for _, q := range alike[does] {
+			if runs != nil {
+				runs = append(runs, prose.Run{Text: "; "})
+			}
+			runs = append(runs, c.names(q, on)...)
+			if where := c.stands(q); where != "" {
+				runs = append(runs, prose.Run{Text: " " + where})
+			}
+		}
+		list.Rows = append(list.Rows, Fact{capital(does) + ":", append(runs, prose.Run{Text: "."})})
+	}
+	if list.Rows != nil {
+		out = append(out, list)
+	}
+	return out
+}
+
+// names are a plant's common name and, the first time on a page, its botanical one.
+func (c *composer) names(q *plant, on named) []prose.Run {
+	called := c.called(q, on)
+	out := []prose.Run{{Text: called.Common, Link: "#" + q.id}}
+	if called.Latin != nil {
+		out = append(append(out, prose.Run{Text: " "}), called.Latin...)
+	}
+	return out
+}
+
+// stands is where a plant is, by its numbers in its beds: "(Long border 4)".
+func (c *composer) stands(q *plant) string {
+	var where []string
+	for _, p := range q.plantings {
+		if p.Bed != nil {
+			where = append(where, c.Words.Say("safety.stands", "bed", p.Bed.Name, "number", c.number[p]))
+		}
+	}
+	if where == nil {
+		return ""
+	}
+	return "(" + strings.Join(where, ", ") + ")"
 }
 
 // sources says where the advice comes from and what is estimated.

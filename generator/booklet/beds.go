@@ -31,9 +31,6 @@ func (c *composer) glance() []Section {
 		}
 		s.Blocks = append(s.Blocks, rows...)
 	}
-	if tools := c.Calendar.Tools(); tools != nil {
-		s.Blocks = append(s.Blocks, Heading{prose.Plain(c.Words.Say("glance.tools"))}, Text{Runs: prose.Plain(capital(c.Words.And(tools)) + ".")})
-	}
 	return []Section{s}
 }
 

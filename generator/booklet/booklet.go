@@ -84,6 +84,8 @@ type Section struct {
 	// Ranks say of each block what print may leave out for want of room; nil where
 	// nothing may.
 	Ranks []Rank
+
+	short string // of a garden day: "Day 3"
 }
 
 // Rank is how much something on a plant's or a job's page matters to whoever does
@@ -184,7 +186,8 @@ type Work struct {
 // A Detail is one fact of a job, with what it matters.
 type Detail struct {
 	Fact
-	Rank Rank
+	Rank    Rank
+	Caution bool
 }
 
 // A Ref leads to a section by a word or two: "Day 11".
@@ -227,6 +230,14 @@ type TaskLine struct {
 	Warn         string // what must not be missed on the day: nests, ladders
 }
 
+// Harm is what a plant can do to whoever touches or eats it. Print says it in a few
+// words where another section has it in full.
+type Harm struct {
+	Short string
+	Full  []string
+	At    string // the section that has it in full; "" for none
+}
+
 // A Visit is the head of a garden day.
 type Visit struct {
 	Window   string // "any day from 16 to 29 February 2028"
@@ -249,7 +260,8 @@ type Chore struct {
 	Plants []Called
 	Where  string // "Long border 6 9 12, 17 plants"
 	Amount string // "leave 5 to 10 cm"
-	Say    string // the cue, the part of a long task
+	Say    string // which part of a long task it is
+	Look   string // the cue
 	Warn   string // what must not be missed on the day
 }
 
@@ -363,6 +375,7 @@ func (Online) block()    {}
 func (Portrait) block()  {}
 func (Work) block()      {}
 func (Tasks) block()     {}
+func (Harm) block()      {}
 func (Visit) block()     {}
 func (Chores) block()    {}
 func (Grown) block()     {}

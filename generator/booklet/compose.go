@@ -74,7 +74,7 @@ func Compose(in Input) *Book {
 			c.front, c.climatePage, c.years, c.months, c.parts, c.gapPage, c.groupPages, c.jobPages, c.backMatter))
 	} else {
 		b.Sections = c.arranged(b, together(
-			c.front, c.glance, c.beds, c.years, c.days, c.months, c.watering, c.plantPages, c.gapPage, c.groupPages, c.jobPages, c.backMatter))
+			c.front, c.glance, c.beds, c.years, c.days, c.months, c.plantPages, c.gapPage, c.groupPages, c.jobPages, c.watering, c.backMatter))
 	}
 	c.contents(b)
 	b.Online = in.Garden.Online
@@ -292,38 +292,56 @@ func lastOf(all []Section) string {
 	return last
 }
 
-// contents fills the contents from the sections of the finished book.
+// contents fills the contents from the sections of the finished book: the parts, the
+// garden days, and the plants by their common names.
 func (c *composer) contents(b *Book) {
 	var rows []EntryRow
 	part := ""
 	for i := range b.Sections {
 		s := &b.Sections[i]
+		first := s.Part != part
 		switch s.Kind {
 		case Cover, Contents, Back, Bed, CareGroup:
 			continue
-		case Half:
-			rows = append(rows, EntryRow{Level: 0, Runs: s.Title, Target: s.ID, Last: lastOf(b.Sections[i:])})
-		case Month, Plant, JobPage:
-			if b.Guide && s.Kind != Month {
-				if s.Kind == JobPage && s.Part != part {
-					rows = append(rows, EntryRow{Level: 0, Runs: prose.Plain(s.Part), Target: s.ID, Last: lastOf(b.Sections[i:])})
-				}
-				break // a guide's half-titles list its plants
+		case Month, Plant, JobPage, Day, Half:
+			if s.Kind == Month && len(b.Of(Day)) > 0 {
+				continue
 			}
-			if s.Part != part {
-				rows = append(rows, EntryRow{Level: 0, Runs: prose.Plain(s.Part), Target: s.ID})
+			if first && s.Kind != Plant && s.Kind != Half || s.Kind == Plant && !b.Guide && first || s.Kind == Half {
+				rows = append(rows, EntryRow{Level: 0, Runs: prose.Plain(s.Part), Target: s.ID, Last: lastOf(b.Sections[i:])})
 			}
-			row := EntryRow{Level: 1, Runs: s.Title, Target: s.ID}
-			if s.Kind == Plant && s.Aside != prose.String(s.Title) {
-				row.Aside = s.Aside
+			if s.Kind == Day {
+				d := &c.Calendar.Days[slices.IndexFunc(b.Of(Day), func(o *Section) bool { return o == s })]
+				rows = append(rows, EntryRow{Level: 1, Runs: []prose.Run{{Text: s.short + "  ", Bold: true}, {Text: c.briefly(d.From, d.To)}}, Target: s.ID})
 			}
-			rows = append(rows, row)
 		default:
 			rows = append(rows, EntryRow{Level: 0, Runs: s.Title, Target: s.ID})
 		}
 		part = s.Part
 	}
-	if s := b.Find("contents"); s != nil {
-		s.Blocks = []Block{Entries{rows}}
+	s := b.Find("contents")
+	if s == nil {
+		return
 	}
+	s.Blocks = []Block{Entries{rows}}
+	if names := c.byCommonName(); names != nil {
+		s.Blocks = append(s.Blocks, Entries{names})
+	}
+}
+
+// byCommonName leads to every plant of a garden by the names its owner knows.
+func (c *composer) byCommonName() []EntryRow {
+	if c.inGuide() {
+		return nil // its parts and its index list them
+	}
+	var out []EntryRow
+	for _, q := range c.plants {
+		runs := prose.Plain(q.common)
+		if len(q.entry.Common) == 0 {
+			runs = q.runs
+		}
+		out = append(out, EntryRow{Level: 1, Runs: runs, Target: q.id})
+	}
+	slices.SortStableFunc(out, func(a, b EntryRow) int { return c.order.Compare(prose.String(a.Runs), prose.String(b.Runs)) })
+	return out
 }

@@ -11,6 +11,7 @@ import (
 	"sheaf/generator/measure"
 	"sheaf/generator/prose"
 	"sheaf/generator/site"
+	"sheaf/generator/source"
 )
 
 // The garden days: a page for each visit, by job, with a line for each plant or
@@ -25,7 +26,7 @@ func (c *composer) days() []Section {
 	}
 	var out []Section
 	for i := range c.Calendar.Days {
-		out = append(out, c.day1(i))
+		out = append(out, c.gardenDay(i))
 	}
 	return out
 }
@@ -36,9 +37,9 @@ func (c *composer) byDays() bool { return !c.inGuide() && c.Garden.Work == garde
 // dayName is "Garden day 3".
 func (c *composer) dayName(i int) string { return c.Words.Say("day.title", "n", i+1) }
 
-func (c *composer) day1(i int) Section {
+func (c *composer) gardenDay(i int) Section {
 	d := &c.Calendar.Days[i]
-	s := Section{ID: dayID(i + 1), Kind: Day, Part: c.Words.Say("part.days"), Title: prose.Plain(c.dayName(i)), Aside: c.anyDay(d)}
+	s := Section{ID: dayID(i + 1), Kind: Day, Part: c.Words.Say("part.days"), Title: prose.Plain(c.dayName(i)), Aside: c.anyDay(d), short: c.Words.Say("day.short", "n", i+1)}
 	named := named{}
 	s.Blocks = append(s.Blocks, c.visit(d))
 	for _, j := range c.jobsOf(d) {
@@ -186,7 +187,7 @@ func (c *composer) chores(d *care.Day, job *entries.Job, on named) Chores {
 			l.Tasks = append(l.Tasks, c.stable(t))
 		}
 		if len(g.plants) == 1 && g.say == "" {
-			l.Say = sentence(g.tasks[0].Rule.LookFor)
+			l.Look = sentence(g.tasks[0].Rule.LookFor)
 		}
 		l.Where = c.standsAt(g.bed, g.tasks)
 		out.Lines = append(out.Lines, l)
@@ -268,7 +269,7 @@ func (c *composer) dangers(d *care.Day) [][]prose.Run {
 		}
 		var who []string
 		for _, q := range touched {
-			if has(q, hazard) {
+			if has(q.entry, hazard) {
 				who = append(who, q.common)
 			}
 		}
@@ -288,11 +289,6 @@ func handled(hazard string) bool {
 	return hazard != "toxic if eaten" && hazard != "toxic to pets"
 }
 
-func has(q *plant, hazard string) bool {
-	for _, h := range q.entry.Hazards {
-		if h.Value == hazard {
-			return true
-		}
-	}
-	return false
+func has(e *entries.Entry, hazard string) bool {
+	return slices.ContainsFunc(e.Hazards, func(h source.At[string]) bool { return h.Value == hazard })
 }

@@ -86,7 +86,7 @@ func (c *composer) choreLine(l Chore) string {
 			said += "; " + s
 		}
 	}
-	return strings.TrimSpace(strings.TrimSpace(sentence(said)+" "+l.Say) + " " + l.Warn)
+	return strings.Join(strings.Fields(strings.Join([]string{sentence(said), l.Say, l.Look, l.Warn}, " ")), " ")
 }
 
 // wateringEvents is the watering of everything new, as one event.

@@ -41,22 +41,40 @@ func (c *composer) jobPages() []Section {
 	for _, j := range c.jobs() {
 		s := Section{ID: "jobs/" + j.ID, Kind: JobPage, Title: prose.Plain(capital(j.Called(c.Words))), Part: c.Words.Say("part.how to"), Aside: sentence(j.Summary), File: j.File}
 		if q, leave := c.example(j); q != nil {
-			s.Blocks = append(s.Blocks, Figure{Picture: c.beforeAfter(q, j, leave, jobFrame), Caption: capital(q.common) + "."})
+			s.add(Manner, Figure{Picture: c.beforeAfter(q, j, leave, jobFrame), Caption: capital(q.common) + "."})
 		}
-		s.Blocks = append(s.Blocks, c.shut(c.plants, j.Name.Value)...)
-		s.Blocks = append(s.Blocks, blocks(j.Body)...)
-		if tools := j.Tools; tools != nil {
-			s.Blocks = append(s.Blocks, Facts{[]Fact{{c.Words.Say("label.tools"), prose.Plain(capital(c.Words.And(tools)) + ".")}}})
-		}
+		s.add(Always, c.shut(c.plants, j.Name.Value)...)
+		c.taught(&s, j)
 		if len(j.Risks) > 0 {
-			s.Blocks = append(s.Blocks, Heading{prose.Plain(c.Words.Say("label.take care"))})
+			s.add(Always, Heading{prose.Plain(c.Words.Say("label.take care"))})
 		}
 		for _, r := range j.Risks {
 			if line := c.Library.Caution(r.Value); line != "" {
-				s.Blocks = append(s.Blocks, Text{Runs: prose.Plain(sentence(line)), Role: Warn})
+				s.add(Always, Text{Runs: prose.Plain(sentence(line)), Role: Warn})
 			}
 		}
 		out = append(out, s)
 	}
 	return out
+}
+
+// taught is how a job is done, in the words of its page: the steps, which are always
+// printed; how much to leave; common mistakes; and its tools.
+func (c *composer) taught(s *Section, j *entries.Job) {
+	rank := Doubts
+	for _, b := range blocks(j.Body) {
+		switch b := b.(type) {
+		case List:
+			if b.Numbered {
+				s.add(Always, b)
+			} else {
+				s.add(Manner, b)
+			}
+		default:
+			s.add(rank, b)
+		}
+	}
+	if j.Tools != nil {
+		s.add(Reasons, Facts{[]Fact{{c.Words.Say("label.tools"), prose.Plain(capital(c.Words.And(j.Tools)) + ".")}}})
+	}
 }

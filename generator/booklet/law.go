@@ -60,11 +60,14 @@ func (c *composer) holding(h care.Holding) string {
 	return strings.Join(said, " ")
 }
 
-// closedSeasons are those of the garden's place, also those of which gardens are
-// exempt, so that nobody has to wonder.
-func (c *composer) closedSeasons() []Fact {
+// closedSeasons are those of the garden's place that bind it, or those of which
+// gardens are exempt, so that nobody has to wonder.
+func (c *composer) closedSeasons(exempt bool) []Fact {
 	var rows []Fact
 	for _, s := range c.Seasons() {
+		if (s.Exempt != "") != exempt {
+			continue
+		}
 		said := []string{c.Words.Say("law.season", "from", s.From.Say(c.Words), "to", s.To.Say(c.Words), "law", s.Law)}
 		if s.Exempt != "" {
 			said = append(said, c.Words.Say("law.garden exempt", "why", sentence(s.Exempt)))

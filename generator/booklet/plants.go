@@ -118,23 +118,45 @@ func (c *composer) portrait(q *plant) (head Portrait, rest []Block) {
 
 // takeCare is what a plant can do to people, and winter to the plant.
 func (c *composer) takeCare(q *plant) []Block {
-	var warn []string
+	var harm Harm
+	var short, warn []string
+	add := func(to *[]string, line string) {
+		if line != "" && !slices.Contains(*to, line) {
+			*to = append(*to, line)
+		}
+	}
 	for _, e := range append([]*entries.Entry{q.entry}, q.entry.Others...) {
-		for _, line := range c.Harm(e) {
-			if !slices.Contains(warn, line) {
-				warn = append(warn, line)
+		own := c.Harm(e)
+		for _, h := range e.Hazards {
+			full := c.Library.Caution(h.Value)
+			if !slices.Contains(own, full) {
+				continue
+			}
+			add(&harm.Full, sentence(full))
+			add(&short, c.Words.Term("caution", h.Value))
+		}
+		for _, line := range own {
+			if !slices.Contains(harm.Full, sentence(line)) {
+				add(&warn, line)
 			}
 		}
 	}
 	for _, p := range q.plantings {
 		if cold, ok := c.TooCold(p, c.Words); ok && !c.Forbidden(p) {
-			warn = append(warn, c.Words.Say("plant.winter", "cold", cold))
+			add(&warn, c.Words.Say("plant.winter", "cold", cold))
 		}
 	}
-	if warn == nil {
+	if harm.Full == nil && warn == nil {
 		return nil
 	}
 	out := []Block{Heading{prose.Plain(c.Words.Say("label.take care"))}}
+	if harm.Full != nil {
+		harm.Short = strings.Join(short, " ")
+		if c.Library.Page("safety") != nil {
+			harm.At = "safety"
+		}
+		out = append(out, harm)
+	}
 	for _, w := range warn {
 		out = append(out, Text{Runs: prose.Plain(sentence(w)), Role: Warn})
 	}
@@ -202,7 +224,14 @@ func (c *composer) work(q *plant, r entries.Rule) (Work, bool) {
 		{"stop if", r.StopIf, Doubts}, {"wait if", r.WaitIf, Doubts}, {"take care", strings.Join(r.Cautions, " "), Always},
 	} {
 		if f.text != "" {
-			w.Rows = append(w.Rows, Detail{Fact{c.Words.Say("label." + f.label), prose.Plain(sentence(f.text))}, f.rank})
+			w.Rows = append(w.Rows, Detail{Fact{c.Words.Say("label." + f.label), prose.Plain(sentence(f.text))}, f.rank, f.label == "take care"})
+		}
+	}
+	if w.Later {
+		for i := range w.Rows { // not due in the months of this booklet
+			if !w.Rows[i].Caution {
+				w.Rows[i].Rank = max(w.Rows[i].Rank, Doubts)
+			}
 		}
 	}
 	w.Days = c.onDays(q, r)

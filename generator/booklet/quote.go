@@ -64,14 +64,14 @@ func (b *Book) quote() {
 			case Work:
 				rows := make([]Detail, len(v.Rows))
 				for k, r := range v.Rows {
-					rows[k] = Detail{Fact{said(r.Label), runs(r.Text)}, r.Rank}
+					rows[k] = Detail{Fact{said(r.Label), runs(r.Text)}, r.Rank, r.Caution}
 				}
 				v.Rows, v.Notes, v.Amount, v.Terms, v.Never = rows, facts(v.Notes), said(v.Amount), said(v.Terms), said(v.Never)
 				s.Blocks[j] = v
 			case Chores:
 				lines := make([]Chore, len(v.Lines))
 				for k, l := range v.Lines {
-					l.Where, l.Amount, l.Say, l.Warn = said(l.Where), said(l.Amount), said(l.Say), said(l.Warn)
+					l.Where, l.Amount, l.Look, l.Warn = said(l.Where), said(l.Amount), said(l.Look), said(l.Warn)
 					lines[k] = l
 				}
 				v.Lines = lines

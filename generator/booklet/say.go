@@ -1,6 +1,7 @@
 package booklet
 
 import (
+	"fmt"
 	"math"
 	"strings"
 	"unicode/utf8"
@@ -43,6 +44,20 @@ func (c *composer) span(from, to site.Day) string {
 		return c.Words.To(c.day(from), c.dated(to))
 	}
 	return c.Words.To(c.day(from), c.day(to))
+}
+
+// briefly is a window in short months, with the year of its end.
+func (c *composer) briefly(from, to site.Day) string {
+	short := func(d site.Day) string {
+		_, m, n := d.Civil()
+		return c.Words.Say("date.day", "day", n, "month", c.Words.MonthShort(m))
+	}
+	year, month, n := to.Civil()
+	end := c.Words.Say("date.full", "day", n, "month", c.Words.MonthShort(month), "year", fmt.Sprint(year))
+	if from == to {
+		return end
+	}
+	return c.Words.To(short(from), end)
 }
 
 // within says a window as seen from one month.

@@ -100,11 +100,8 @@ func (c *composer) watered() []Fact {
 			if t.Settling || t.Job.Mark != "water" {
 				continue
 			}
-			name := c.called(q, on)
-			runs := []prose.Run{{Text: capital(name.Common), Link: "#" + q.id}}
-			if name.Latin != nil {
-				runs = append(append(runs, prose.Run{Text: " "}), name.Latin...)
-			}
+			runs := c.names(q, on)
+			runs[0].Text = capital(runs[0].Text)
 			runs = append(runs, prose.Run{Text: ". " + strings.TrimSpace(strings.Join([]string{sentence(c.where(t.Planting)), sentence(t.Rule.LookFor)}, " "))})
 			rows = append(rows, Fact{c.span(t.From, t.To), runs})
 		}

@@ -325,19 +325,23 @@ func checkMonths(h site.Hemisphere, w *words.Words) string {
 	return w.And([]string{w.Month(time.April), w.Month(time.October)})
 }
 
+// A Check is something on a new planting that is looked at in its first year.
+type Check struct {
+	Planting *garden.Planting
+	Ties     bool   // of a climber; else stake and tie of a tree
+	Months   string // "April and October"
+}
+
 // FirstYearChecks lists what is looked at in the first year of this garden.
-func (in *Input) FirstYearChecks(c *Calendar) []string {
-	var out []string
+func (in *Input) FirstYearChecks(c *Calendar) []Check {
+	var out []Check
 	for i := range in.Plantings {
 		p := &in.Plantings[i]
 		if p.Entry == nil || in.growingYear(p, c.First) > 1 {
 			continue
 		}
-		switch p.Entry.Type {
-		case "tree":
-			out = append(out, in.Words.Say("first year.stakes", "plant", p.Entry.CommonName(), "months", checkMonths(in.Garden.Place.Hemisphere(), in.Words)))
-		case "climber":
-			out = append(out, in.Words.Say("first year.ties", "plant", p.Entry.CommonName(), "months", checkMonths(in.Garden.Place.Hemisphere(), in.Words)))
+		if t := p.Entry.Type; t == "tree" || t == "climber" {
+			out = append(out, Check{p, t == "climber", checkMonths(in.Garden.Place.Hemisphere(), in.Words)})
 		}
 	}
 	return out

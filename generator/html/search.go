@@ -117,6 +117,8 @@ func said(b booklet.Block) (names, words []string) {
 		for _, r := range b.Rows {
 			words = append(words, r.Label, prose.String(r.Text))
 		}
+	case booklet.Harm:
+		words = append(words, b.Full...)
 	case booklet.Tasks:
 		for _, l := range b.Lines {
 			words = append(words, l.Verb, l.Rest, l.Where)

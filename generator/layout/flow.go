@@ -14,8 +14,9 @@ type box struct {
 	h     float64
 	gap   float64 // space above it, dropped at the top of a page
 	items []Item
-	keep  bool // the next box must follow on the same page
-	fresh bool // it begins a page, or at least a column
+	keep  bool    // the next box must follow on the same page
+	fresh bool    // it begins a page, or at least a column
+	room  float64 // it begins a page where less than this is left; 0: anywhere
 	table *table
 }
 
@@ -47,7 +48,7 @@ func (l *layer) fill(head box, boxes []box, columns int) [][]Item {
 			// Longer than a page: it must run on, box by box.
 			last, need = i, boxes[i].h
 		}
-		if y > top && (boxes[i].fresh || y+boxes[i].gap+need > height+slack) || y == top && top > 0 && y+need > height+slack {
+		if y > top && (boxes[i].fresh || height-y < boxes[i].room || y+boxes[i].gap+need > height+slack) || y == top && top > 0 && y+need > height+slack {
 			next()
 			if t := boxes[i].table; t != nil && i > 0 && boxes[i-1].table == t {
 				put(t.head)
@@ -128,8 +129,8 @@ func (l *layer) foot(n int, part string) []Item {
 	}
 	s := l.small()
 	y := l.form.Sheet.H - l.form.Margins.Foot + 7.5
-	number := l.setLine([]piece{{text: strconv.Itoa(n), face: draw.Bold}}, s)
-	name := l.setLine([]piece{{text: part, face: draw.Body}}, s)
+	number := l.setLine([]fragment{{text: strconv.Itoa(n), face: draw.Bold}}, s)
+	name := l.setLine([]fragment{{text: part, face: draw.Body}}, s)
 	const apart = 4 // mm
 	var out []Item
 	if n%2 == 0 {

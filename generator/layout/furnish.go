@@ -66,8 +66,8 @@ func banded(boxes []box, width, air float64, c draw.Color) box {
 func (l *layer) labelled(n int, part string) []Item {
 	s, number := l.small(), l.small()
 	number.color = bare()
-	digits := l.setLine([]piece{{text: strconv.Itoa(n), face: draw.Bold}}, number)
-	name := l.setLine([]piece{{text: part, face: draw.Body}}, s)
+	digits := l.setLine([]fragment{{text: strconv.Itoa(n), face: draw.Bold}}, number)
+	name := l.setLine([]fragment{{text: part, face: draw.Body}}, s)
 	y := l.form.Sheet.H - l.form.Margins.Foot + 7.5
 	high := mm(s.size) * 1.5
 	wide := max(digits.width+2*l.size(2), high*1.4)

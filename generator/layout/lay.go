@@ -2,9 +2,8 @@ package layout
 
 import (
 	"fmt"
-	"runtime"
-	"sync"
-	"sync/atomic"
+	"maps"
+	"slices"
 
 	"sheaf/generator/booklet"
 	"sheaf/generator/draw"
@@ -28,6 +27,8 @@ type layer struct {
 	broken map[setKey][]line
 	marks  *draw.Memo[coloured, draw.Picture]
 	lacks  []lack
+	layers []*layer // of pieces, which are set side by side
+	finds  bool     // the contents lead to every plant
 }
 
 // coloured is a job's mark in a colour.
@@ -47,82 +48,378 @@ func newLayer(b *booklet.Book, t *theme.Theme, form Form, doc *Pages) *layer {
 // Lay sets a book in a form.
 func Lay(b *booklet.Book, t *theme.Theme, form Form) (*Pages, source.Diagnostics) {
 	l := newLayer(b, t, form, &Pages{Title: b.Words.Say("booklet.full title", "garden", b.Title, "subtitle", b.Subtitle), Author: b.By, Subject: b.Words.Say("booklet.subject", "garden", b.Title), Lang: b.Lang})
-	var kept []kept
-	var plants map[*booklet.Section][][]Item
-	for i := 0; i < len(b.Sections); i++ {
-		s := &b.Sections[i]
-		if form.Only != "" && s.Kind != form.Only {
+	l.place(l.bound(l.units()))
+	l.resolve()
+	l.outline()
+	for _, own := range l.layers {
+		for _, k := range own.lacks {
+			l.missing(k.char, k.face)
+		}
+	}
+	return l.doc, l.found()
+}
+
+// A unit is what begins a page: a section, some that run on, or a run of pieces.
+type unit struct {
+	kind   booklet.Kind
+	part   string   // at the foot
+	ids    []string // of its sections
+	pages  [][]Item
+	run    *run   // pieces, of which the pages hang on the room there is
+	leaves []leaf // as chosen
+	// late is what names the pages of others: it is laid again when all are known.
+	late  func() [][]Item
+	faces bool // two pages that face each other
+	loose bool // it may stand earlier, before a spread that would begin on the right
+	spare bool // printed where the last sheet has room for it
+}
+
+// units cuts a book into what begins a page.
+func (l *layer) units() []unit {
+	var out []unit
+	days := len(l.book.Of(booklet.Day)) > 0
+	all := l.book.Sections
+	for i := 0; i < len(all); {
+		s := &all[i]
+		n := 1 // sections of the unit
+		same := func(also ...booklet.Kind) []*booklet.Section {
+			of := []*booklet.Section{s}
+			for n < 1+len(all) && i+n < len(all) && (all[i+n].Kind == s.Kind || slices.Contains(also, all[i+n].Kind)) {
+				of = append(of, &all[i+n])
+				n++
+			}
+			return of
+		}
+		u := unit{kind: s.Kind, part: s.Part}
+		switch {
+		case l.form.Work && s.Kind != booklet.Day && s.Kind != booklet.Month && s.Kind != booklet.Watering,
+			s.Kind == booklet.Bed, s.Kind == booklet.CareGroup, // on the web only
+			s.Kind == booklet.Month && days:
+			i++
 			continue
-		}
-		switch s.Kind {
-		case booklet.JobPage:
-			// How-to pages follow one another without a new page for each.
-			var boxes []box
-			for ; i < len(b.Sections) && b.Sections[i].Kind == booklet.JobPage; i++ {
-				next := l.section(&b.Sections[i])
-				next[0].gap = 2 * l.grid()
-				boxes = append(boxes, next...)
-			}
-			i--
-			l.add(l.fill(box{}, boxes, 1), s.Part)
-		case booklet.Month:
-			first := i
-			for i+1 < len(b.Sections) && b.Sections[i+1].Kind == booklet.Month {
+		case s.Kind == booklet.Cover:
+			u.part = ""
+			u.pages = [][]Item{l.cover(s)}
+		case s.Kind == booklet.Contents:
+			u.late = func() [][]Item { return l.contents(s) }
+			u.pages = u.late()
+		case s.Kind == booklet.Index:
+			if l.dropsIndex() {
 				i++
+				continue
 			}
-			months := b.Sections[first : i+1]
-			lay := func() [][]Item {
-				var boxes []box
-				for j := range months {
-					boxes = append(boxes, l.month(&months[j])...)
+			u.late = func() [][]Item {
+				return l.fill(stack(l.title(s)), l.blocks(s.Blocks, l.columnWidth(2)), 2)
+			}
+			u.pages = u.late()
+		case s.Kind == booklet.Year:
+			u.pages, u.faces = l.yearSpread(s), true
+		case s.Kind == booklet.Day:
+			u.run = l.pieces(same(), l.day)
+		case s.Kind == booklet.Month:
+			var boxes []box
+			for _, m := range same() {
+				boxes = append(boxes, l.month(m)...)
+			}
+			u.pages = l.fill(box{}, boxes, 1)
+		case s.Kind == booklet.Plant || s.Kind == booklet.Half:
+			u.part = l.book.Words.Say("part.plants")
+			u.run = l.pieces(same(booklet.Plant, booklet.Half), func(s *booklet.Section) *piece {
+				if s.Kind == booklet.Half {
+					return l.half(s)
 				}
-				return l.fill(box{}, boxes, 1)
-			}
-			if b.Guide {
-				kept = append(kept, l.keep(s, lay)) // they name the pages of plants
-			} else {
-				l.add(lay(), s.Part)
-			}
-		case booklet.Bed, booklet.CareGroup:
-			// On the web only.
-		case booklet.Cover:
-			l.add([][]Item{l.cover(s)}, "")
-		case booklet.Contents:
-			kept = append(kept, l.keep(s, l.alone(s)))
-		case booklet.Half:
-			if len(l.doc.Pages)%2 == 1 {
-				l.add([][]Item{l.notes()}, s.Part) // a half-title stands on the right
-			}
-			kept = append(kept, l.keep(s, l.alone(s)))
-		case booklet.Index:
-			l.titled(s, 2)
-		case booklet.Plant:
-			if plants == nil {
-				plants = l.plants()
-			}
-			set := plants[s]
-			delete(plants, s)
-			if len(set) == 2 && len(l.doc.Pages)%2 == 0 && !b.Guide { // a guide has no room for notes
-				l.add([][]Item{l.notes()}, s.Part)
-			}
-			l.add(set, s.Part)
-		case booklet.Back:
-			l.add([][]Item{l.back(s)}, "")
+				return l.plant(s)
+			})
+		case s.Kind == booklet.JobPage:
+			u.run = l.pieces(same(), l.job)
+		case s.Kind == booklet.Back:
+			u.part = ""
+			u.pages = [][]Item{l.back(s)}
 		default:
-			l.titled(s, 1)
+			// Words run on from one section to the next: short ones share a page.
+			of := []*booklet.Section{s}
+			for i+n < len(all) && runsOn(&all[i+n]) && runsOn(s) && all[i+n].Kind != booklet.Glossary {
+				of = append(of, &all[i+n])
+				n++
+			}
+			u.pages = l.running(of)
+			u.loose = slices.ContainsFunc(of, func(s *booklet.Section) bool { return s.Kind == booklet.FirstYear || s.Kind == booklet.Watering })
+			u.spare = l.spare(s)
 		}
-		l.endOf[b.Sections[i].ID] = len(l.doc.Pages)
+		for k := range n {
+			u.ids = append(u.ids, all[i+k].ID)
+		}
+		i += n
+		out = append(out, u)
 		l.forget()
 	}
-	for _, k := range kept {
-		rest := l.doc.Pages[k.first+k.many:]
+	return out
+}
+
+// spare tells a section that is printed where the last sheet has room for it.
+func (l *layer) spare(s *booklet.Section) bool {
+	return s.Kind == booklet.Glossary || s.ID == "sources" && !l.book.Guide
+}
+
+// dropsIndex tells whether the contents say as much as the index.
+func (l *layer) dropsIndex() bool { return l.finds && !l.book.Guide }
+
+// pieces makes the run of some sections. What each of them needs is found side by side.
+func (l *layer) pieces(of []*booklet.Section, by func(*booklet.Section) *piece) *run {
+	var ps []*piece
+	for _, s := range of {
+		ps = append(ps, by(s))
+	}
+	r := l.newRun(ps, l.form.Chosen)
+	return &r
+}
+
+// runsOn tells a section of words that may share a page with others.
+func runsOn(s *booklet.Section) bool {
+	switch s.Kind {
+	case booklet.Words, booklet.Glance, booklet.Watering, booklet.FirstYear, booklet.Safety, booklet.Glossary:
+		return s.ID != "how-to-use" // it faces the contents
+	}
+	return false
+}
+
+// leastBegun is the part of a page's height in which another section begins.
+const leastBegun = 0.3
+
+// running sets sections one after the other; one begins a page where little is left.
+func (l *layer) running(of []*booklet.Section) [][]Item {
+	var boxes []box
+	for i, s := range of {
+		next := l.section(s)
+		if i > 0 {
+			next[0].gap = 2 * l.grid()
+			next[0].room = leastBegun * l.columnHeight()
+		}
+		boxes = append(boxes, next...)
+	}
+	return l.fill(box{}, boxes, 1)
+}
+
+// bound chooses how many pages each run gets, so that all together keep to the
+// booklet's thickness and leave out as little as can be.
+func (l *layer) bound(us []unit) []unit {
+	us = l.facing(us)
+	fixed, plants := 0, 0
+	for _, u := range us {
+		switch {
+		case u.run != nil:
+			for _, p := range u.run.pieces {
+				if p.section.Kind == booklet.Plant {
+					plants++
+				}
+			}
+		case !u.spare:
+			fixed += len(u.pages)
+		}
+	}
+	most := l.form.budget(plants) - fixed
+	// The ways of all runs up to one, by the pages they take.
+	type sum struct {
+		cost float64
+		took []int
+	}
+	sums := map[int]sum{0: {}}
+	before := 0 // pages of other units before the run
+	for i := range us {
+		u := &us[i]
+		if u.run == nil {
+			if !u.spare {
+				before += len(u.pages)
+			}
+			continue
+		}
+		best := [2][]map[int]way{u.run.ways(true), u.run.ways(false)}
+		next := map[int]sum{}
+		for used, s := range sums {
+			ways := best[(before+used+1)%2]
+			for pages, w := range ways[len(ways)-1] {
+				c := sum{s.cost + w.cost, append(slices.Clone(s.took), pages)}
+				if old, ok := next[used+pages]; !ok || c.cost < old.cost-1e-9 || c.cost < old.cost+1e-9 && slices.Compare(c.took, old.took) < 0 {
+					next[used+pages] = c
+				}
+			}
+		}
+		sums = next
+	}
+	took := slices.Sorted(maps.Keys(sums))
+	chosen := took[0]
+	for _, n := range took {
+		if n <= most && sums[n].cost < sums[chosen].cost-1e-9 {
+			chosen = n
+		}
+	}
+	at, used := 0, 0
+	before = 0
+	for i := range us {
+		u := &us[i]
+		if u.run == nil {
+			if !u.spare {
+				before += len(u.pages)
+			}
+			continue
+		}
+		n := sums[chosen].took[at]
+		u.leaves = leaves(u.run.ways((before+used+1)%2 == 0), n)
+		used += n
+		at++
+	}
+	return l.sheets(us, before+used)
+}
+
+// facing brings units that are spreads to begin on the left: what may stand anywhere
+// goes before one that would not, else a page for notes.
+func (l *layer) facing(us []unit) []unit {
+	var out []unit
+	n := 0
+	for i := 0; i < len(us); i++ {
+		u := us[i]
+		if u.run != nil {
+			return append(out, us[i:]...) // no spread comes after
+		}
+		if u.faces && len(u.pages) > 1 && (n+1)%2 == 1 {
+			free := slices.IndexFunc(us, func(o unit) bool { return o.loose && len(o.pages)%2 == 1 })
+			if free > i {
+				moved := us[free]
+				us = slices.Delete(slices.Clone(us), free, free+1)
+				out, n = append(out, moved), n+len(moved.pages)
+			} else {
+				out, n = append(out, l.blank()), n+1
+			}
+		}
+		if !u.spare {
+			n += len(u.pages)
+		}
+		out = append(out, u)
+	}
+	return out
+}
+
+func (l *layer) blank() unit { return unit{part: "", pages: [][]Item{l.notes()}} }
+
+// sheets fills the last sheet of four pages: with what is printed only where there is
+// room, then with pages for notes, before the last page, which is the back of the
+// cover.
+func (l *layer) sheets(us []unit, pages int) []unit {
+	free := 0
+	if l.form.Folds {
+		free = (4 - pages%4) % 4
+	}
+	var out []unit
+	for _, u := range us {
+		if u.spare {
+			if len(u.pages) > free {
+				continue
+			}
+			free -= len(u.pages)
+		}
+		out = append(out, u)
+	}
+	if n := len(out); n > 0 && out[n-1].kind == booklet.Back {
+		for range free {
+			out = slices.Insert(out, len(out)-1, l.blank())
+		}
+	}
+	return out
+}
+
+// place puts units into the document.
+func (l *layer) place(us []unit) {
+	type kept struct {
+		first, many int
+		unit        unit
+	}
+	var late []kept
+	for _, u := range us {
+		first := len(l.doc.Pages)
+		switch {
+		case u.run != nil:
+			l.bind(u)
+		default:
+			l.add(u.pages, u.part)
+		}
+		if u.late != nil {
+			late = append(late, kept{first, len(l.doc.Pages) - first, u})
+		}
+		for _, id := range u.ids {
+			if u.run == nil {
+				l.endOf[id] = len(l.doc.Pages)
+			}
+		}
+	}
+	for _, k := range late {
+		rest := slices.Clone(l.doc.Pages[k.first+k.many:])
 		l.doc.Pages = l.doc.Pages[:k.first]
-		l.add(k.lay(), k.part)
+		pages := k.unit.late()
+		l.add(pages[:min(len(pages), k.many)], k.unit.part)
 		l.doc.Pages = append(l.doc.Pages, rest...)
 		l.forget()
 	}
-	l.outline()
-	return l.doc, l.found()
+}
+
+// bind puts the leaves of a run into the document.
+func (l *layer) bind(u unit) {
+	for _, lf := range u.leaves {
+		part := u.part
+		if lf.pieces[0].section.Kind != booklet.Half && u.kind != booklet.Half {
+			part = lf.pieces[0].section.Part
+		} else {
+			part = lf.pieces[len(lf.pieces)-1].section.Part
+		}
+		cut := false
+		alone := len(lf.pieces) == 1
+		var boxes []box
+		for i, p := range lf.pieces {
+			next := p.set(lf.chosen[i], alone)
+			if i > 0 && len(next) > 0 {
+				next = slices.Clone(next)
+				next[0].gap = l.apart(lf, i)
+			}
+			for k := range next {
+				next[k].keep = next[k].keep && lf.pages > 1
+			}
+			boxes = append(boxes, next...)
+			l.chosen(p.section.ID, lf.chosen[i])
+			for o, opt := range p.options {
+				cut = cut || opt.words && lf.chosen[i]&(1<<o) == 0
+			}
+		}
+		if lf.pages > 1 && len(l.doc.Pages)%2 == 0 {
+			l.add([][]Item{l.notes()}, part)
+		}
+		if cut {
+			part += ". " + l.book.Words.Say("print.more")
+		}
+		l.add(l.fill(box{}, boxes, 1), part)
+		for _, p := range lf.pieces {
+			l.endOf[p.section.ID] = len(l.doc.Pages)
+		}
+	}
+}
+
+// apart is the room before a piece of a page: the second stands at its half if the
+// first leaves it free.
+func (l *layer) apart(lf leaf, i int) float64 {
+	used := 0.0
+	for k, p := range lf.pieces {
+		used += p.height(lf.chosen[k], false)
+	}
+	free := l.columnHeight() - used
+	first := lf.pieces[0].height(lf.chosen[0], false)
+	half := l.columnHeight()/2 - first
+	return min(max(half, l.between()), free/float64(len(lf.pieces)-1))
+}
+
+// chosen notes what was printed of a section, for the other editions.
+func (l *layer) chosen(id string, options uint64) {
+	if l.doc.Chosen == nil {
+		l.doc.Chosen = map[string]uint64{}
+	}
+	l.doc.Chosen[id] = options
 }
 
 // forget lets go of lines that no other section is set in.
@@ -131,35 +428,15 @@ func (l *layer) forget() {
 	clear(l.texts)
 }
 
-// kept are pages that name those after them: room is kept, and they are laid
-// when all else is.
-type kept struct {
-	first, many int
-	part        string
-	lay         func() [][]Item
-}
-
-func (l *layer) keep(s *booklet.Section, lay func() [][]Item) kept {
-	pages := lay()
-	k := kept{len(l.doc.Pages), len(pages), s.Part, lay}
-	l.add(pages, s.Part) // for its anchors, which the contents name
-	return k
-}
-
-// alone lays a section by itself.
-func (l *layer) alone(s *booklet.Section) func() [][]Item {
-	return func() [][]Item { return l.fill(box{}, l.section(s), 1) }
-}
-
 // month is a month's check list. Quiet months share a page, whole; a month of
 // more than half a page begins one, and so does each that is printed alone.
 func (l *layer) month(s *booklet.Section) []box {
 	boxes := l.section(s)
-	if l.book.Guide && l.form.Only == "" {
+	if l.book.Guide && !l.form.Work {
 		boxes[0].gap = 2 * l.grid() // long lists that run on
 		return boxes
 	}
-	if l.form.Only != "" || height(boxes) > l.columnHeight()/2 {
+	if l.form.Work || height(boxes) > l.columnHeight()/2 {
 		boxes[0].fresh = true
 		return boxes
 	}
@@ -210,70 +487,6 @@ func (l *layer) missing(c rune, face *theme.Face) {
 	l.lacks = append(l.lacks, lack{c, face})
 }
 
-// titled lays a section that begins on a page of its own, its title over all
-// columns.
-func (l *layer) titled(s *booklet.Section, columns int) {
-	l.add(l.fill(stack(l.title(s)), l.blocks(s.Blocks, l.columnWidth(columns)), columns), s.Part)
-}
-
-// plants lays all plants side by side: no page of one hangs on another's, nor on
-// where it will stand.
-func (l *layer) plants() map[*booklet.Section][][]Item {
-	var sections []*booklet.Section
-	for i := range l.book.Sections {
-		if s := &l.book.Sections[i]; s.Kind == booklet.Plant {
-			sections = append(sections, s)
-		}
-	}
-	pages, lacks := make([][][]Item, len(sections)), make([][]lack, len(sections))
-	var next atomic.Int64
-	var all sync.WaitGroup
-	for range runtime.GOMAXPROCS(0) {
-		all.Go(func() {
-			for i := int(next.Add(1)) - 1; i < len(sections); i = int(next.Add(1)) - 1 {
-				own := newLayer(l.book, l.theme, l.form, l.doc)
-				own.marks = l.marks
-				pages[i], lacks[i] = own.plant(sections[i]), own.lacks
-			}
-		})
-	}
-	all.Wait()
-	out := map[*booklet.Section][][]Item{}
-	for i, s := range sections {
-		out[s] = pages[i]
-		for _, k := range lacks[i] {
-			l.missing(k.char, k.face)
-		}
-	}
-	return out
-}
-
-// plant lays a plant so that it is never broken across a turn of the page: one
-// that fits a spread begins on a left-hand page, and a page left over before
-// it is for notes. One longer than a spread may begin anywhere. Of all ways to
-// set it the most open is taken that needs the fewest pages, or two.
-func (l *layer) plant(s *booklet.Section) [][]Item {
-	set := func(d density) [][]Item { return l.fill(box{}, l.plantBoxes(s, d), 1) }
-	open := set(full)
-	if len(open) <= 2 {
-		return open
-	}
-	// What the tightest does not make shorter, none between does.
-	short := set(tight)
-	if len(short) == len(open) {
-		return open
-	}
-	if l.book.Guide {
-		return short // of many hundred plants none is worth more
-	}
-	for _, d := range []density{leading, close, closest} {
-		if pages := set(d); len(pages) <= max(len(short), 2) {
-			return pages
-		}
-	}
-	return short
-}
-
 // notes is a page of faint lines to write on.
 func (l *layer) notes() []Item {
 	title := l.lines(prose.Plain(l.book.Words.Say("print.notes")), l.aside(), l.measure())
@@ -295,7 +508,7 @@ func (l *layer) outline() {
 		}
 		title, level := prose.String(s.Title), 0
 		switch s.Kind {
-		case booklet.Month, booklet.Plant, booklet.JobPage:
+		case booklet.Day, booklet.Month, booklet.Plant, booklet.JobPage:
 			if s.Part != part {
 				l.doc.Outline = append(l.doc.Outline, Mark{Title: s.Part, Page: page})
 			}
@@ -309,7 +522,8 @@ func (l *layer) outline() {
 // Styles. The form gives the sizes; roles of type are LOOK's.
 
 func (l *layer) style(face, italic draw.Face, size, leading float64, c draw.Color) style {
-	s := style{face: face, bold: draw.Bold, italic: italic, size: size, leading: leading, color: c}
+	s := style{face: face, bold: draw.Bold, italic: italic, size: size, leading: leading, color: c,
+		label: draw.Body, small: l.form.Sizes.Caption, quiet: l.theme.Light.Quiet}
 	if face == draw.Heading {
 		s.bold = draw.Heading
 	}

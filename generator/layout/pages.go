@@ -9,7 +9,8 @@
 package layout
 
 import (
-	"sheaf/generator/booklet"
+	"math"
+
 	"sheaf/generator/draw"
 	"sheaf/generator/photo"
 	"sheaf/generator/theme"
@@ -23,6 +24,9 @@ type Pages struct {
 	Author  string
 	Subject string
 	Lang    string
+	// Chosen is what was printed of the sections of which some may be left out, for
+	// editions that print the same.
+	Chosen map[string]uint64
 }
 
 // A Page holds placed items. Lengths are millimetres, y down from the top left
@@ -110,37 +114,57 @@ func (s Sheet) Landscape() Sheet { return Sheet{s.H, s.W} }
 type Form struct {
 	Sheet Sheet
 	theme.Setting
-	Scale float64      // of pictures, marks and columns, which are made for A5
-	Roman bool         // bold instead of italics, as large print asks
-	Only  booklet.Kind // only sections of this kind; "" for all
+	Scale  float64           // of pictures, marks and columns, which are made for A5
+	Roman  bool              // bold instead of italics, as large print asks
+	Work   bool              // only the lists of work
+	Folds  bool              // on sheets of four pages
+	Chosen map[string]uint64 // what is printed, as another edition chose it; nil: to keep to the budget
 }
 
-// Booklet is the form of the booklet: A5, or half-letter for Letter paper.
-func Booklet(t *theme.Theme, letter bool) Form {
-	f := Form{Sheet: A5(), Setting: t.Setting, Scale: 1}
+// budget is the number of pages that a book of so many plants has at most.
+func (f Form) budget(plants int) int {
+	if f.Chosen != nil || f.Work {
+		return math.MaxInt32
+	}
+	return Budget(plants)
+}
+
+// Booklet is the form of the booklet: A5, or half-letter for Letter paper. Clear type
+// is of 12 pt at the least (UKAAF G003, clear print).
+func Booklet(t *theme.Theme, letter, clear bool) Form {
+	f := Form{Sheet: A5(), Setting: t.Setting, Scale: 1, Folds: true}
 	if letter {
 		f.Sheet = HalfLetter()
 	}
+	if clear {
+		f.Setting.Sizes = t.Setting.Sizes.AtLeast(clearText)
+	}
 	return f
 }
+
+// clearText is the least size of clear print, in points.
+const clearText = 12
 
 // Large is large print on whole sheets: 18 pt, no italics (UKAAF G003, clear
-// print and large print).
-func Large(t *theme.Theme, letter bool) Form {
-	f := Form{Sheet: A4(), Setting: t.Large, Roman: true}
+// print and large print), with what was chosen for the booklet.
+func Large(t *theme.Theme, letter bool, chosen map[string]uint64) Form {
+	f := Form{Sheet: A4(), Setting: t.Large, Roman: true, Chosen: chosen}
 	if letter {
 		f.Sheet = Letter()
 	}
-	f.Scale = t.Large.Sizes.Text / t.Setting.Sizes.Text
+	// Columns that grow with the type would leave the text between them too narrow.
+	measure := func(s Sheet, m theme.Margins) float64 { return s.W - m.Inner - m.Outer }
+	f.Scale = min(t.Large.Sizes.Text/t.Setting.Sizes.Text, measure(f.Sheet, t.Large.Margins)/measure(A5(), t.Setting.Margins))
 	return f
 }
 
-// Months is the check lists alone, on whole sheets to hang up.
-func Months(t *theme.Theme, letter bool) Form {
-	f := Form{Sheet: A4(), Setting: t.Setting, Scale: 1, Only: booklet.Month}
+// Work is the lists of work alone, on whole sheets to hang up, in clear type.
+func Work(t *theme.Theme, letter bool) Form {
+	f := Form{Sheet: A4(), Setting: t.Setting, Scale: 1, Work: true}
 	if letter {
 		f.Sheet = Letter()
 	}
+	f.Setting.Sizes = t.Setting.Sizes.AtLeast(clearText)
 	f.Margins = t.Large.Margins
 	return f
 }
@@ -161,6 +185,9 @@ func shift(it Item, dx, dy float64) Item {
 		return it
 	case Anchor:
 		it.Y += dy
+		return it
+	case reference:
+		it.right, it.y = it.right+dx, it.y+dy
 		return it
 	}
 	return it

@@ -2,7 +2,6 @@ package layout
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 	"strconv"
 
@@ -18,7 +17,6 @@ const (
 	fewMarks  = 14   // that a legend shows in two columns
 	longName  = 15   // letters of a name that one line of three columns holds
 	labelWide = 23.0 // the label column of facts
-	workLabel = 18.0 // the narrower one of a plant's work
 	whenWide  = 31.0 // the date column of a check list
 	chartName = 40.0 // the name column of the year
 	indent    = 5.0
@@ -26,7 +24,60 @@ const (
 
 // section is a section's boxes, title first.
 func (l *layer) section(s *booklet.Section) []box {
-	return append(l.title(s), l.blocks(s.Blocks, l.measure())...)
+	blocks := printed(s)
+	if s.Kind == booklet.FirstYear || s.Kind == booklet.Safety {
+		blocks = runIn(blocks)
+	}
+	boxes := l.blocks(blocks, l.measure())
+	if s.Kind == booklet.FirstYear || s.Kind == booklet.Safety {
+		for i := range boxes {
+			boxes[i].gap /= 2
+		}
+	}
+	return append(l.title(s), boxes...)
+}
+
+// runIn sets headings over a paragraph, and labels, in bold at its beginning.
+func runIn(bs []booklet.Block) []booklet.Block {
+	var out []booklet.Block
+	for i := 0; i < len(bs); i++ {
+		h, over := bs[i].(booklet.Heading)
+		if over && i+1 < len(bs) {
+			if t, ok := bs[i+1].(booklet.Text); ok && t.Role == booklet.Plain {
+				var runs []prose.Run
+				for _, r := range h.Runs {
+					r.Bold = true
+					runs = append(runs, r)
+				}
+				out = append(out, booklet.Text{Runs: append(append(runs, prose.Run{Text: "  "}), t.Runs...)})
+				i++
+				continue
+			}
+		}
+		if f, ok := bs[i].(booklet.Facts); ok {
+			for _, r := range f.Rows {
+				out = append(out, booklet.Text{Runs: append([]prose.Run{{Text: r.Label, Bold: true}, {Text: "  "}}, r.Text...)})
+			}
+			continue
+		}
+		out = append(out, bs[i])
+	}
+	return out
+}
+
+// printed are the blocks of a section without those that are for the web edition
+// alone.
+func printed(s *booklet.Section) []booklet.Block {
+	if s.Ranks == nil {
+		return s.Blocks
+	}
+	var out []booklet.Block
+	for i, b := range s.Blocks {
+		if s.Ranks[i] < booklet.Reasons {
+			out = append(out, b)
+		}
+	}
+	return out
 }
 
 // title is the section's name, its aside and the anchor that leads there.
@@ -88,10 +139,14 @@ func (l *layer) block(b booklet.Block, width float64) []box {
 		return l.entries(b.Rows, width)
 	case booklet.IndexList:
 		return l.index(b.Rows, width)
+	case booklet.Harm:
+		return l.voice(booklet.Text{Runs: prose.Plain(l.harm(b)), Role: booklet.Warn}, width)
+	case booklet.Grown:
+		return l.grown(b.Rows, width)
 	case booklet.Work:
-		return l.work(b, width, full)
-	case booklet.Portrait:
-		return nil // set by plantBoxes, beside the plant's name
+		return l.work(b, width, false)
+	case booklet.Portrait, booklet.Visit, booklet.Chores:
+		return nil // heads of pages, and what stands on pages of their own kind
 	}
 	return nil
 }
@@ -110,7 +165,7 @@ func (l *layer) voice(t booklet.Text, width float64) []box {
 		// A bar at the left and the words in full ink: never colour alone.
 		boxes := l.paragraph(t.Runs, l.text(), l.size(indent), width-l.size(indent), half/2)
 		for i := range boxes {
-			boxes[i].items = append(boxes[i].items, bar(1, 0.5, boxes[i].h-1, l.theme.Light.Clay))
+			boxes[i].items = append(boxes[i].items, bar(1, 0, boxes[i].h, l.theme.Light.Clay))
 		}
 		return boxes
 	}
@@ -131,11 +186,11 @@ func (l *layer) list(b booklet.List, width float64) []box {
 		if b.Numbered {
 			sign, wide = strconv.Itoa(i+1)+".", l.size(7)
 		}
-		boxes := l.paragraph(item, s, wide, width-wide, l.grid()/4)
+		boxes := l.paragraph(item, s, wide, width-wide, l.size(0.6))
 		if len(boxes) == 0 {
 			continue
 		}
-		boxes[0].items = moved(boxes[0].items, l.setLine([]piece{{text: sign, face: draw.Body}}, s).items, 0, l.baseline(s))
+		boxes[0].items = moved(boxes[0].items, l.setLine([]fragment{{text: sign, face: draw.Body}}, s).items, 0, l.baseline(s))
 		out = append(out, boxes...)
 	}
 	return out
@@ -172,9 +227,11 @@ func (l *layer) facts(rows []booklet.Fact, width, labels float64) []box {
 // terms are words in bold with what they mean after them.
 func (l *layer) terms(rows []booklet.Fact, width float64) []box {
 	var out []box
+	s := l.small() // many of them, to be looked up
+	s.color = l.theme.Light.Ink
 	for _, r := range rows {
 		runs := append([]prose.Run{{Text: r.Label, Bold: true}, {Text: "  "}}, r.Text...)
-		out = append(out, l.paragraph(runs, l.text(), 0, width, l.grid()/4)...)
+		out = append(out, l.paragraph(runs, s, 0, width, l.size(0.5))...)
 	}
 	return out
 }
@@ -233,7 +290,7 @@ func (l *layer) tasks(lines []booklet.TaskLine, width float64) []box {
 		row.items = append(row.items,
 			Picture{X: 0, Y: (l.grid() - tick) / 2, Picture: tickBox(tick, l.theme.Light.Ink)},
 			Picture{X: tick + air, Y: (l.grid() - l.size(markSize)) / 2, Picture: l.mark(t.Mark, color)})
-		when := l.setLine([]piece{{text: t.When, face: draw.Body}}, small)
+		when := l.setLine([]fragment{{text: t.When, face: draw.Body}}, small)
 		row.items = moved(row.items, when.items, width-when.width, l.baseline(main))
 		row.h = l.snap(row.h + 1.5)
 		row.items = append(row.items, rule(0, row.h-0.6, width, 0.15, l.theme.Light.Hairline))
@@ -248,14 +305,19 @@ func (l *layer) verbLine(t booklet.TaskLine, s style, c draw.Color, x, width flo
 	runs := []prose.Run{{Text: t.Verb, Bold: true}, {Text: " "}, {Text: t.Rest, Link: "#" + t.Plant}}
 	boxes := l.paragraph(runs, s, x, width, 0)
 	for i := range boxes {
-		for j, it := range boxes[i].items {
-			if text, ok := it.(Text); ok && text.Face == draw.Bold {
-				text.Color = c
-				boxes[i].items[j] = text
-			}
-		}
+		recoloured(boxes[i].items, draw.Bold, c)
 	}
 	return boxes
+}
+
+// recoloured gives the letters of a face another colour, where they stand.
+func recoloured(items []Item, face draw.Face, c draw.Color) {
+	for i, it := range items {
+		if text, ok := it.(Text); ok && text.Face == face {
+			text.Color = c
+			items[i] = text
+		}
+	}
 }
 
 func tickBox(size float64, c draw.Color) draw.Picture {
@@ -338,7 +400,7 @@ func (l *layer) legend(marks []booklet.LegendMark, width float64) []box {
 	return out
 }
 
-// entries is the contents: what and on which page.
+// entries is a list of what stands where: what, and on which page.
 func (l *layer) entries(rows []booklet.EntryRow, width float64) []box {
 	var out []box
 	s := l.text()
@@ -351,17 +413,18 @@ func (l *layer) entries(rows []booklet.EntryRow, width float64) []box {
 			}
 		}
 		if r.Aside != "" {
-			runs = append(runs, prose.Run{Text: ", " + r.Aside})
+			runs = append(runs, prose.Run{Text: "  " + r.Aside, Quiet: true})
 		}
-		room := l.size(12)
+		room := l.size(9)
 		if r.Last != "" {
-			room = l.size(18)
+			room = l.size(14)
 		}
-		boxes := l.paragraph(runs, s, x, width-x-room, 0)
-		b := stack(boxes)
-		number := l.setLine([]piece{{text: l.pages(r.Target, cmp.Or(r.Last, r.Target), r.Last != ""), face: draw.Body}}, s)
-		b.items = moved(b.items, number.items, width-number.width, b.h-mm(s.leading)+l.baseline(s))
-		b.items = append(b.items, Link{X: x, Y: 0, W: width - x, H: b.h, Target: r.Target})
+		b := stack(l.paragraph(runs, s, x, width-x-room, 0))
+		if ref := l.ref("", r.Target, s, width, b.h-mm(s.leading)+l.baseline(s)); ref != nil {
+			to := ref.(reference)
+			to.last = r.Last
+			b.items = append(b.items, to, Link{X: x, Y: 0, W: width - x, H: b.h, Target: r.Target})
+		}
 		if r.Level == 0 {
 			b.gap = l.grid() / 4
 		}
@@ -372,23 +435,6 @@ func (l *layer) entries(rows []booklet.EntryRow, width float64) []box {
 		out[i].keep = rows[i].Level == 0 && rows[i+1].Level == 1
 	}
 	return out
-}
-
-// pages is from where to where something stands, "12–58"; one number where it is
-// one page or the whole is not wanted.
-func (l *layer) pages(first, last string, whole bool) string {
-	from, to := l.pageOf[first], l.endOf[last]
-	if !whole || to <= from || from == 0 {
-		return l.page(first)
-	}
-	return fmt.Sprintf("%d–%d", from, to)
-}
-
-func (l *layer) page(id string) string {
-	if n := l.pageOf[id]; n > 0 {
-		return strconv.Itoa(n)
-	}
-	return ""
 }
 
 // index is names with page numbers, under their letters.
@@ -413,7 +459,7 @@ func (l *layer) index(rows []booklet.IndexRow, width float64) []box {
 			if i == 0 {
 				sep = "  "
 			}
-			runs = append(runs, prose.Run{Text: sep + l.pages(t, t, l.book.Guide), Link: "#" + t})
+			runs = append(runs, prose.Run{Text: sep + l.pages(t, ""), Link: "#" + t})
 		}
 		// A name of two lines hangs.
 		lines := l.lines(runs, s, width-l.size(indent))

@@ -66,7 +66,7 @@ func YearSheet(b *booklet.Book, t *theme.Theme, letter bool) (*Pages, source.Dia
 			p := Page{W: l.form.Sheet.W, H: l.form.Sheet.H}
 			p.Items = moved(p.Items, items, l.form.Margins.Inner, l.form.Margins.Head)
 			if foot != "" {
-				line := l.setLine([]piece{{text: foot, face: draw.Body}}, l.small())
+				line := l.setLine([]fragment{{text: foot, face: draw.Body}}, l.small())
 				p.Items = moved(p.Items, line.items, l.form.Sheet.W-l.form.Margins.Outer-line.width, l.form.Sheet.H-9.5)
 			}
 			doc.Pages = append(doc.Pages, p)
@@ -97,7 +97,7 @@ func (l *layer) sheetHead(s *booklet.Section) box {
 	}
 	x, y := 0.0, head.h+1.5
 	for _, m := range marks {
-		name := l.setLine([]piece{{text: m.Name, face: draw.Body}}, l.small())
+		name := l.setLine([]fragment{{text: m.Name, face: draw.Body}}, l.small())
 		wide := markSize + 1.5 + name.width + 6
 		if x+wide-6 > l.measure() && x > 0 {
 			x, y = 0, y+markSize+1.5

@@ -17,6 +17,10 @@ type style struct {
 	face, bold, italic draw.Face
 	size, leading      float64
 	color              draw.Color
+	// Of labels within a line.
+	label draw.Face
+	small float64
+	quiet draw.Color
 }
 
 // A line is set text on one baseline, from x 0.
@@ -28,12 +32,13 @@ type line struct {
 // mm turns points into millimetres.
 func mm(points float64) float64 { return points / theme.PointsPerMM }
 
-// piece is text of one look within a paragraph.
-type piece struct {
-	text string
-	face draw.Face
-	link string
-	at   int // where the paragraph's text has it
+// fragment is text of one look within a paragraph.
+type fragment struct {
+	text  string
+	face  draw.Face
+	link  string
+	at    int  // where the paragraph's text has it
+	quiet bool // a label
 }
 
 // faceOf picks the face for a run in a style.
@@ -45,6 +50,8 @@ func (s style) faceOf(r prose.Run) draw.Face {
 		return s.bold
 	case r.Italic:
 		return s.italic
+	case r.Quiet:
+		return s.label
 	}
 	return s.face
 }
@@ -78,22 +85,22 @@ type setKey struct {
 
 // A text is a paragraph before it has a size and a width.
 type text struct {
-	pieces []piece
+	pieces []fragment
 	whole  string
 	breaks []lineBreak
 }
 
 // textKey tells one paragraph in one choice of faces.
 type textKey struct {
-	runs               *prose.Run
-	n                  int
-	face, bold, italic draw.Face
+	runs                      *prose.Run
+	n                         int
+	face, bold, italic, label draw.Face
 }
 
 // ready makes runs ready to be set. A paragraph is set in several sizes and widths,
 // and is the same text in all.
 func (l *layer) ready(runs []prose.Run, s style) text {
-	key := textKey{&runs[0], len(runs), s.face, s.bold, s.italic}
+	key := textKey{&runs[0], len(runs), s.face, s.bold, s.italic, s.label}
 	if out, ok := l.texts[key]; ok {
 		return out
 	}
@@ -101,7 +108,7 @@ func (l *layer) ready(runs []prose.Run, s style) text {
 	at := 0
 	for _, r := range runs {
 		if t := l.settable(r, s.faceOf(r)); t != "" {
-			out.pieces = append(out.pieces, piece{t, s.faceOf(r), r.Link, at})
+			out.pieces = append(out.pieces, fragment{t, s.faceOf(r), r.Link, at, r.Quiet})
 			at += len(t)
 		}
 	}
@@ -124,13 +131,13 @@ func (l *layer) breakLines(runs []prose.Run, s style, width float64) []line {
 	t := l.ready(runs, s)
 	whole, pieces, breaks := t.whole, t.pieces, t.breaks
 	var out []line
-	var current []piece
+	var current []fragment
 	used := 0.0
 	flush := func() {
 		out = append(out, l.setLine(trimmed(current[:0], current), s))
 		current, used = current[:0], 0
 	}
-	var parts, bare []piece
+	var parts, bare []fragment
 	at := 0
 	for i := 0; i < len(breaks); i++ {
 		b := breaks[i]
@@ -158,18 +165,18 @@ func (l *layer) breakLines(runs []prose.Run, s style, width float64) []line {
 				g := uniseg.NewGraphemes(p.text)
 				for g.Next() {
 					from, to := g.Positions()
-					letter := piece{p.text[from:to], p.face, p.link, p.at + from}
-					lw := l.width([]piece{letter}, s)
+					letter := fragment{p.text[from:to], p.face, p.link, p.at + from, p.quiet}
+					lw := l.width([]fragment{letter}, s)
 					if used > 0 && used+lw > width && strings.TrimSpace(letter.text) != "" {
 						flush()
 					}
-					current = appendPiece(current, letter, whole)
+					current = appendFragment(current, letter, whole)
 					used += lw
 				}
 			}
 		} else {
 			for _, p := range parts {
-				current = appendPiece(current, p, whole)
+				current = appendFragment(current, p, whole)
 			}
 			used += full
 		}
@@ -205,21 +212,21 @@ func breaks(text string) []lineBreak {
 func outside(link string) bool { return link != "" && !strings.HasPrefix(link, "#") }
 
 // cut adds the pieces between two bytes of the paragraph.
-func cut(out, pieces []piece, from, to int) []piece {
+func cut(out, pieces []fragment, from, to int) []fragment {
 	at := 0
 	for _, p := range pieces {
 		a, b := max(from-at, 0), min(to-at, len(p.text))
 		if a < b {
-			out = append(out, piece{p.text[a:b], p.face, p.link, p.at + a})
+			out = append(out, fragment{p.text[a:b], p.face, p.link, p.at + a, p.quiet})
 		}
 		at += len(p.text)
 	}
 	return out
 }
 
-// appendPiece adds the piece of a text that follows the others.
-func appendPiece(ps []piece, p piece, text string) []piece {
-	if n := len(ps); n > 0 && ps[n-1].face == p.face && ps[n-1].link == p.link {
+// appendFragment adds the piece of a text that follows the others.
+func appendFragment(ps []fragment, p fragment, text string) []fragment {
+	if n := len(ps); n > 0 && ps[n-1].face == p.face && ps[n-1].link == p.link && ps[n-1].quiet == p.quiet {
 		ps[n-1].text = text[ps[n-1].at : p.at+len(p.text)]
 		return ps
 	}
@@ -228,7 +235,7 @@ func appendPiece(ps []piece, p piece, text string) []piece {
 
 // trimmed adds pieces without the spaces at a line's end, which have no width
 // there.
-func trimmed(out, ps []piece) []piece {
+func trimmed(out, ps []fragment) []fragment {
 	out = append(out, ps...)
 	for n := len(out); n > 0; n = len(out) {
 		t := strings.TrimRight(out[n-1].text, " ")
@@ -247,32 +254,39 @@ const smallCapital = 0.8
 
 // sizeOf is the size in which a style sets a face. One for selling names that
 // has no small capitals of its own sets capitals smaller.
-func (l *layer) sizeOf(role draw.Face, s style) float64 {
-	if role == draw.SmallCaps && !l.theme.Face(role).SmallCapitals {
-		return s.size * smallCapital
+func (l *layer) sizeOf(p fragment, s style) float64 {
+	size := s.size
+	if p.quiet {
+		size = s.small
 	}
-	return s.size
+	if p.face == draw.SmallCaps && !l.theme.Face(p.face).SmallCapitals {
+		return size * smallCapital
+	}
+	return size
 }
 
-func (l *layer) width(ps []piece, s style) float64 {
+func (l *layer) width(ps []fragment, s style) float64 {
 	w := 0.0
 	for _, p := range ps {
-		w += l.theme.Face(p.face).Width(p.text, l.sizeOf(p.face, s))
+		w += l.theme.Face(p.face).Width(p.text, l.sizeOf(p, s))
 	}
 	return w
 }
 
 // setLine places each piece at its own x, parted where the font moves two
 // letters together, since a PDF viewer knows no kerning.
-func (l *layer) setLine(ps []piece, s style) line {
+func (l *layer) setLine(ps []fragment, s style) line {
 	var out line
 	for _, p := range ps {
 		from := out.width
-		face, size := l.theme.Face(p.face), l.sizeOf(p.face, s)
+		face, size, color := l.theme.Face(p.face), l.sizeOf(p, s), s.color
+		if p.quiet {
+			color = s.quiet
+		}
 		for _, part := range kernedParts(face, p.text) {
 			w := face.Width(part.text, size)
 			out.width += mm(part.kern * size)
-			out.items = append(out.items, Text{String: part.text, X: out.width, W: w, Size: float32(size), Face: p.face, Color: s.color})
+			out.items = append(out.items, Text{String: part.text, X: out.width, W: w, Size: float32(size), Face: p.face, Color: color})
 			out.width += w
 		}
 		if p.link != "" {
@@ -316,15 +330,15 @@ func kernedParts(face *theme.Face, text string) []kernedPart {
 // the type size: the ascender of Go Regular and DejaVu Serif is under 0.95.
 const ascent = 0.95
 
-// unit is what no line break may part from the number before it.
-var unit = regexp.MustCompile(`^(?:mm|cm|m|m²|°C|°F|in|ft|L|litres|min|h|plants?|bulbs|days?|weeks?|months?|years?|minutes|hours)\b`)
+// measured is what no line break may part from the number before it.
+var measured = regexp.MustCompile(`^(?:mm|cm|m|m²|°C|°F|in|ft|L|litres|min|h|plants?|bulbs|days?|weeks?|months?|years?|minutes|hours)\b`)
 
 // bound gives a text whose numbers stay with their units.
 func bound(text string) string {
 	var out strings.Builder
 	from := 0
 	for i := 1; i < len(text); i++ {
-		if text[i] == ' ' && text[i-1] >= '0' && text[i-1] <= '9' && unit.MatchString(text[i+1:]) {
+		if text[i] == ' ' && text[i-1] >= '0' && text[i-1] <= '9' && measured.MatchString(text[i+1:]) {
 			out.WriteString(text[from:i] + "\u00a0")
 			from = i + 1
 		}

@@ -138,15 +138,15 @@ type limit struct {
 // millimetres, in the order in which they are best written.
 type limits struct{ sizes, margins []limit }
 
-// booklet is what A5 bears: text of 12 pt at the least and captions of 10 (the
-// project's art direction), a foot that holds the page's number clear of what
+// booklet is what A5 bears: text of 10.5 pt at the least and captions of 9 (the
+// project's art direction; its face is as large as others at 12), a foot that holds the page's number clear of what
 // printers leave white, and a measure in which a plant's name stands beside its
 // picture.
 func booklet() limits {
 	return limits{
-		sizes: []limit{{"text", "Running text.", 12, 16}, {"leading", "From one line to the next.", 14, 24}, {"caption", "Captions and notes.", 10, 14},
+		sizes: []limit{{"text", "Running text.", 10.5, 16}, {"leading", "From one line to the next.", 12.5, 24}, {"caption", "Captions and notes.", 9, 14},
 			{"name", "A plant's name above its pages.", 16, 36}, {"title", "Titles of chapters.", 16, 40}, {"heading", "Headings within a chapter.", 12, 22}},
-		margins: []limit{{"inner", "At the fold.", 12, 24}, {"outer", "At the outer edge.", 8, 22}, {"head", "Above the text.", 10, 30}, {"foot", "Below the text, with the page number.", 15, 34}},
+		margins: []limit{{"inner", "At the fold.", 12, 24}, {"outer", "At the outer edge.", 8, 22}, {"head", "Above the text.", 10, 30}, {"foot", "Below the text, with the page number.", 13, 34}},
 	}
 }
 
@@ -391,6 +391,8 @@ func (l *loader) sections(m *fields.Map) {
 		switch {
 		case slices.Contains(l.Sections, t.Value):
 			m.Warn(t.Span, "section", fmt.Sprintf("the section %q is named twice and stands where it is named first", t.Value))
+		case t.Value == "months" && !slices.Contains(l.Sections, "work"):
+			l.Sections = append(l.Sections, "work") // as it was called before there were days
 		case slices.Contains(SectionNames(), t.Value):
 			l.Sections = append(l.Sections, t.Value)
 		case strings.HasSuffix(t.Value, ".md"):
@@ -423,11 +425,11 @@ func (l *loader) page(m *fields.Map, t source.At[string]) {
 // stand if a theme says nothing. The cover comes before them and the contacts
 // after.
 func SectionNames() []string {
-	return []string{"contents", "pages", "how-to-use", "garden", "year", "months", "plants", "jobs", "first-year", "safety", "glossary", "sources", "index"}
+	return []string{"contents", "how-to-use", "pages", "garden", "year", "work", "plants", "jobs", "first-year", "safety", "glossary", "sources", "index"}
 }
 
 // Lasting are the sections that can be moved and not left out: without them
 // there is no care, no key to its marks, or no word of what can hurt.
 func Lasting() []string {
-	return []string{"pages", "how-to-use", "year", "months", "plants", "safety"}
+	return []string{"pages", "how-to-use", "year", "work", "plants", "safety"}
 }

@@ -29,6 +29,13 @@ type Palette struct{ Paper, Ink, Quiet, Straw, Clay, Moss, Frost, Hairline draw.
 // Sizes are in points.
 type Sizes struct{ Text, Leading, Caption, Name, Title, Heading float64 }
 
+// AtLeast are sizes in which text has so many points at least, all of them in their
+// proportion.
+func (s Sizes) AtLeast(text float64) Sizes {
+	f := max(text/s.Text, 1)
+	return Sizes{s.Text * f, s.Leading * f, s.Caption * f, s.Name * f, s.Title * f, s.Heading * f}
+}
+
 // Margins are in millimetres.
 type Margins struct{ Inner, Outer, Head, Foot float64 }
 

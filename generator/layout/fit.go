@@ -1,0 +1,281 @@
+package layout
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"os"
+	"runtime"
+	"slices"
+	"sync"
+	"sync/atomic"
+
+	"sheaf/generator/booklet"
+)
+
+// A booklet is a thickness before it is anything else: what stands on a page of a
+// plant, a job or a garden day is chosen so that the whole can be folded. A piece is
+// one of them. Its parts of rank [booklet.Always] are printed whatever happens; the
+// rest are options, taken in the order of their ranks until the page is full.
+
+// Budget is the number of pages a booklet of so many plants may have: 28 for ten, 40
+// for 25, 60 for 48 (DESIGN 8), and on in the same way, in whole sheets of four.
+func Budget(plants int) int { return (20 + (4*plants+4)/5 + 3) / 4 * 4 }
+
+// weight is what a letter of a rank is worth, when pages compete for room.
+func weight(r booklet.Rank) float64 {
+	switch r {
+	case booklet.Doubts:
+		return 4
+	case booklet.Manner:
+		return 2
+	}
+	return 1
+}
+
+// emptyPage is what a page costs that is less than half full; a letter is 1.
+const emptyPage = 600
+
+// mostTogether is how many pieces share a page.
+const mostTogether = 2
+
+// A piece is a plant, a job or a garden day.
+type piece struct {
+	section *booklet.Section
+	options []option
+	// set gives the boxes with some of the options, which are the bits of chosen, for
+	// a page of its own or for one that is shared.
+	set func(chosen uint64, alone bool) []box
+	// opens is a title over the pieces that follow: it shares a page with the next.
+	opens bool
+	known map[variant]float64
+}
+
+type variant struct {
+	chosen uint64
+	alone  bool
+}
+
+// An option is what a piece may do without.
+type option struct {
+	rank  booklet.Rank
+	cost  float64 // of leaving it out
+	words bool    // of how the work is done: the page tells where it can be read
+}
+
+const mostOptions = 64
+
+// offer adds an option and gives its bit; none beyond the most there can be, which
+// are then always left out.
+func (p *piece) offer(r booklet.Rank, letters int, words bool) uint64 {
+	if len(p.options) == mostOptions {
+		return 0
+	}
+	p.options = append(p.options, option{r, weight(r) * float64(letters), words})
+	return 1 << (len(p.options) - 1)
+}
+
+func (p *piece) height(chosen uint64, alone bool) float64 {
+	v := variant{chosen, alone}
+	h, ok := p.known[v]
+	if !ok {
+		h = height(p.set(chosen, alone))
+		if p.known == nil {
+			p.known = map[variant]float64{}
+		}
+		p.known[v] = h
+	}
+	return h
+}
+
+// all has every option of a piece.
+func (p *piece) all() uint64 {
+	if len(p.options) == mostOptions {
+		return math.MaxUint64
+	}
+	return 1<<len(p.options) - 1
+}
+
+// A leaf is one or two pages with the pieces on them and what was chosen of each.
+type leaf struct {
+	pieces []*piece
+	chosen []uint64
+	pages  int     // 2: one piece that no page holds
+	cost   float64 // of what is left out, and of white
+}
+
+// between is the room between two pieces of a page.
+func (l *layer) between() float64 { return 1.5 * l.grid() }
+
+// page fills one page with pieces; false when they do not fit with the least of each.
+func (l *layer) page(ps []*piece, fixed map[string]uint64) (leaf, bool) {
+	room := l.columnHeight() + slack - float64(len(ps)-1)*l.between()
+	alone := len(ps) == 1
+	out := leaf{pieces: ps, chosen: make([]uint64, len(ps)), pages: 1}
+	heights := make([]float64, len(ps))
+	used := 0.0
+	for i, p := range ps {
+		if fixed != nil {
+			out.chosen[i] = fixed[p.section.ID]
+		}
+		heights[i] = p.height(out.chosen[i], alone)
+		used += heights[i]
+	}
+	if used > room {
+		return leaf{}, false
+	}
+	if fixed == nil {
+		type choice struct{ piece, option int }
+		var order []choice
+		for i, p := range ps {
+			for o := range p.options {
+				order = append(order, choice{i, o})
+			}
+		}
+		slices.SortStableFunc(order, func(a, b choice) int {
+			return cmp.Or(cmp.Compare(ps[a.piece].options[a.option].rank, ps[b.piece].options[b.option].rank), cmp.Compare(a.option, b.option))
+		})
+		for _, c := range order {
+			bit := uint64(1) << c.option
+			if out.chosen[c.piece]&bit != 0 {
+				continue
+			}
+			with := ps[c.piece].height(out.chosen[c.piece]|bit, alone)
+			if grown := used - heights[c.piece] + with; grown <= room {
+				used, heights[c.piece] = grown, with
+				out.chosen[c.piece] |= bit
+			} else {
+				out.cost += ps[c.piece].options[c.option].cost
+			}
+		}
+	}
+	used += float64(len(ps)-1) * l.between()
+	if full := used / l.columnHeight(); full < 0.5 {
+		out.cost += emptyPage * (1.5 - full)
+	}
+	return out, true
+}
+
+// A run is pieces that follow one another, with all pages that some of them may make:
+// those that begin with each piece.
+type run struct {
+	pieces []*piece
+	next   [][]leaf
+}
+
+// newRun finds the pages of a run. With fixed choices, by the IDs of sections, nothing
+// is chosen: so the editions of a booklet say the same.
+func (l *layer) newRun(ps []*piece, fixed map[string]uint64) run {
+	r := run{ps, make([][]leaf, len(ps))}
+	if os.Getenv("FITDEBUG") != "" && fixed == nil {
+		for _, p := range ps {
+			fmt.Fprintf(os.Stderr, "%-40s shared %.1f alone %.1f full %.1f of %.1f\n", p.section.ID, p.height(0, false)/l.grid(), p.height(0, true)/l.grid(), p.height(p.all(), true)/l.grid(), l.columnHeight()/l.grid())
+		}
+	}
+	alone := make([]leaf, len(ps))
+	fits := make([]bool, len(ps))
+	parallel(len(ps), func(i int) { alone[i], fits[i] = l.page(ps[i:i+1], fixed) })
+	for i := range ps {
+		real := 0
+		for j := i; j < len(ps); j++ {
+			if !ps[j].opens {
+				real++
+			}
+			if real > mostTogether {
+				break
+			}
+			if ps[j].opens && j+1 < len(ps) {
+				continue // it is not the last of its page
+			}
+			made, ok := alone[i], fits[i]
+			if j > i {
+				made, ok = l.page(ps[i:j+1], fixed)
+			}
+			if !ok {
+				break
+			}
+			r.next[i] = append(r.next[i], made)
+		}
+		if r.next[i] == nil {
+			// Not even alone: over two pages that face each other.
+			n := 1
+			for ps[i+n-1].opens && i+n < len(ps) {
+				n++
+			}
+			r.next[i] = []leaf{{pieces: ps[i : i+n], chosen: everything(ps[i:i+n], fixed), pages: 2}}
+		}
+	}
+	return r
+}
+
+// A way is how the pieces up to one are set: the last page, and what is before it.
+type way struct {
+	cost float64
+	last leaf
+	from [2]int // pieces and pages before it
+}
+
+// ways finds the cheapest way for each number of pages, on from an even or an odd
+// page. Order is kept, so that a page has pieces that follow one another, and each
+// step is a page or a spread: what is best for the first pieces on so many pages is
+// part of the best for all (dynamic programming, exact).
+func (r run) ways(even bool) []map[int]way {
+	best := make([]map[int]way, len(r.pieces)+1)
+	for i := range best {
+		best[i] = map[int]way{}
+	}
+	best[0][0] = way{}
+	for i := range r.pieces {
+		for _, lf := range r.next[i] {
+			at := best[i+len(lf.pieces)]
+			for pages, w := range best[i] {
+				used := pages + lf.pages
+				if lf.pages == 2 && (pages%2 == 0) != even {
+					used++ // a page for notes before it
+				}
+				if old, ok := at[used]; !ok || w.cost+lf.cost < old.cost-1e-9 {
+					at[used] = way{w.cost + lf.cost, lf, [2]int{i, pages}}
+				}
+			}
+		}
+	}
+	return best
+}
+
+func everything(ps []*piece, fixed map[string]uint64) []uint64 {
+	var out []uint64
+	for _, p := range ps {
+		if fixed != nil {
+			out = append(out, fixed[p.section.ID])
+		} else {
+			out = append(out, p.all())
+		}
+	}
+	return out
+}
+
+// leaves walks back from the end of a run.
+func leaves(best []map[int]way, pages int) []leaf {
+	var out []leaf
+	for i := len(best) - 1; i > 0; {
+		w := best[i][pages]
+		out = append(out, w.last)
+		i, pages = w.from[0], w.from[1]
+	}
+	slices.Reverse(out)
+	return out
+}
+
+// parallel does n things side by side.
+func parallel(n int, f func(i int)) {
+	var next atomic.Int64
+	var all sync.WaitGroup
+	for range runtime.GOMAXPROCS(0) {
+		all.Go(func() {
+			for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
+				f(i)
+			}
+		})
+	}
+	all.Wait()
+}

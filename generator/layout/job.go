@@ -1,0 +1,135 @@
+package layout
+
+import (
+	"strconv"
+
+	"sheaf/generator/booklet"
+	"sheaf/generator/prose"
+)
+
+// A job's page: its name and picture, the steps, its cautions, and as far as there is
+// room how much to leave, common mistakes and tools.
+
+// job makes the piece of a job.
+func (l *layer) job(s *booklet.Section) *piece {
+	own := newLayer(l.book, l.theme, l.form, l.doc)
+	own.marks = l.marks
+	l.layers = append(l.layers, own)
+	l = own
+	p := &piece{}
+	var figure *booklet.Figure
+	rest := s.Blocks
+	ranks := s.Ranks
+	if len(rest) > 0 {
+		if f, ok := rest[0].(booklet.Figure); ok {
+			figure, rest = &f, rest[1:]
+			if len(ranks) > 0 {
+				ranks = ranks[1:]
+			}
+		}
+	}
+	picture := uint64(0)
+	if figure != nil {
+		picture = p.offer(booklet.Manner, pictureWorth, false)
+	}
+	strips := []strip{{bits: picture, set: func(chosen uint64, _ bool) []box {
+		if chosen&picture == 0 {
+			return l.jobHead(s, nil)
+		}
+		return l.jobHead(s, figure)
+	}}}
+	var heading *booklet.Heading
+	var under uint64 // the options under the heading
+	place := 0       // of the heading among the strips
+	shut := func() {
+		if heading != nil && under != 0 {
+			h := *heading
+			strips[place] = strip{bits: under, with: under, set: func(uint64, bool) []box { return l.minor(h) }}
+		}
+		heading, under = nil, 0
+	}
+	for i, b := range rest {
+		r := booklet.Always
+		if i < len(ranks) {
+			r = ranks[i]
+		}
+		if h, ok := b.(booklet.Heading); ok {
+			shut()
+			heading, place = &h, len(strips)
+			strips = append(strips, strip{set: func(uint64, bool) []box { return nil }})
+			continue
+		}
+		if r > booklet.Always {
+			for _, st := range l.optional(b, r, p) {
+				under |= st.bits
+				strips = append(strips, st)
+			}
+			continue
+		}
+		heading = nil // what is always there needs none: steps and cautions tell themselves
+		strips = append(strips, strip{set: func(uint64, bool) []box {
+			if list, ok := b.(booklet.List); ok && list.Numbered {
+				return l.steps(list)
+			}
+			return l.block(b, l.measure())
+		}})
+	}
+	shut()
+	return l.stripped(s, p, strips)
+}
+
+// jobHead is a job's name with what it is, and its picture at the right.
+func (l *layer) jobHead(s *booklet.Section, f *booklet.Figure) []box {
+	width := l.measure()
+	var pic *booklet.Figure
+	if f != nil {
+		fitted := *f
+		fitted.Picture = f.Picture.Fit(l.size(48), l.size(18))
+		pic, width = &fitted, width-fitted.Picture.W-l.size(5)
+	}
+	title := l.display(l.form.Sizes.Heading + 3)
+	boxes := l.headline(s.Title, title, 0, width, 0)
+	boxes[0].items = append(boxes[0].items, Anchor{ID: s.ID})
+	boxes = append(boxes, l.paragraph(prose.Plain(s.Aside), l.small(), 0, width, 0)...)
+	b := stack(boxes)
+	if pic != nil {
+		caption := l.setLine([]fragment{{text: f.Caption, face: l.small().face}}, l.small())
+		b.items = append(b.items, Picture{X: l.measure() - pic.Picture.W, Picture: pic.Picture})
+		b.items = moved(b.items, caption.items, l.measure()-caption.width, pic.Picture.H+l.baseline(l.small()))
+		b.h = max(b.h, pic.Picture.H+mm(l.small().leading))
+	}
+	b = l.under(b)
+	b.h, b.keep = l.snap(b.h), true
+	return []box{b}
+}
+
+// minor is a heading within a job.
+func (l *layer) minor(h booklet.Heading) []box {
+	var bold []prose.Run
+	for _, r := range h.Runs {
+		r.Bold = true
+		bold = append(bold, r)
+	}
+	boxes := l.paragraph(bold, l.text(), 0, l.measure(), l.grid()/4)
+	for i := range boxes {
+		boxes[i].keep = true
+	}
+	return boxes
+}
+
+// steps is a numbered list without air between its items.
+func (l *layer) steps(b booklet.List) []box {
+	var out []box
+	s := l.text()
+	wide := l.size(6)
+	for i, item := range b.Items {
+		boxes := l.paragraph(item, s, wide, l.measure()-wide, 0)
+		if len(boxes) == 0 {
+			continue
+		}
+		number := l.setLine([]fragment{{text: strconv.Itoa(i + 1), face: s.bold}}, s)
+		boxes[0].items = moved(boxes[0].items, number.items, 0, l.baseline(s))
+		out = append(out, boxes...)
+	}
+	return out
+}

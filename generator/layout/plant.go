@@ -1,0 +1,456 @@
+package layout
+
+import (
+	"strings"
+
+	"sheaf/generator/booklet"
+	"sheaf/generator/draw"
+	"sheaf/generator/prose"
+	"sheaf/generator/theme"
+)
+
+// A plant's page: portrait beside the names, then its work, a rule and a line for each
+// job with its window, and one paragraph of what there is to say.
+
+// A strip is part of a piece: its boxes with some of its own options.
+type strip struct {
+	bits uint64 // of the piece's options, those that are its own
+	set  func(chosen uint64, alone bool) []box
+	with uint64 // left out unless one of these is chosen; 0: always there
+}
+
+// stripped makes a piece of strips. What one of them looks like hangs on its own
+// options alone, and is set once for each choice of them.
+func (l *layer) stripped(s *booklet.Section, p *piece, strips []strip) *piece {
+	p.section = s
+	known := make([]map[variant][]box, len(strips))
+	p.set = func(chosen uint64, alone bool) []box {
+		var out []box
+		for i, st := range strips {
+			if st.with != 0 && chosen&st.with == 0 {
+				continue
+			}
+			v := variant{chosen & st.bits, alone}
+			boxes, ok := known[i][v]
+			if !ok {
+				if known[i] == nil {
+					known[i] = map[variant][]box{}
+				}
+				boxes = st.set(v.chosen, alone)
+				known[i][v] = boxes
+			}
+			out = append(out, boxes...)
+		}
+		return out
+	}
+	return p
+}
+
+// plant makes the piece of a plant.
+func (l *layer) plant(s *booklet.Section) *piece {
+	own := newLayer(l.book, l.theme, l.form, l.doc)
+	own.marks = l.marks
+	l.layers = append(l.layers, own)
+	l = own
+	p := &piece{}
+	var strips []strip
+	fixed := func(set func(alone bool) []box) {
+		strips = append(strips, strip{set: func(_ uint64, alone bool) []box { return set(alone) }})
+	}
+	var warn []prose.Run
+	flush := func() {
+		if warn == nil {
+			return
+		}
+		runs := warn
+		warn = nil
+		fixed(func(bool) []box { return l.voice(booklet.Text{Runs: runs, Role: booklet.Warn}, l.measure()) })
+	}
+	var heading *booklet.Heading
+	rank := func(i int) booklet.Rank {
+		if i < len(s.Ranks) {
+			return s.Ranks[i]
+		}
+		return booklet.Always
+	}
+	for i, b := range s.Blocks {
+		if t, ok := b.(booklet.Text); ok && t.Role == booklet.Warn && rank(i) == booklet.Always {
+			if warn != nil {
+				warn = append(warn, prose.Run{Text: " "})
+			}
+			warn = append(warn, t.Runs...)
+			heading = nil // a bar says as much
+			continue
+		}
+		if h, ok := b.(booklet.Harm); ok && rank(i) == booklet.Always {
+			if warn != nil {
+				warn = append(warn, prose.Run{Text: " "})
+			}
+			warn = append(warn, prose.Run{Text: l.harm(h)})
+			heading = nil
+			continue
+		}
+		flush()
+		switch b := b.(type) {
+		case booklet.Portrait:
+			photo := uint64(0)
+			if b.Photo != nil {
+				photo = p.offer(booklet.Reasons, photoWorth, false)
+			}
+			fixed(func(alone bool) []box { return l.portrait(s, b, alone) })
+			if photo != 0 {
+				strips = append(strips, strip{bits: photo, with: photo, set: func(uint64, bool) []box { return l.photograph(b.Photo) }})
+			}
+		case booklet.Work:
+			strips = append(strips, l.workStrip(b, p))
+		case booklet.Heading:
+			heading = &b
+			continue
+		default:
+			if r := rank(i); r > booklet.Always {
+				for _, st := range l.optional(b, r, p) {
+					strips = append(strips, st)
+				}
+				break
+			}
+			if facts, ok := b.(booklet.Facts); ok && heading != nil && !l.book.Guide {
+				h := *heading
+				fixed(func(bool) []box { return l.noted(h, facts) })
+				break
+			}
+			if h := heading; h != nil {
+				fixed(func(bool) []box { return l.block(*h, l.measure()) })
+			}
+			fixed(func(bool) []box { return l.block(b, l.measure()) })
+		}
+		heading = nil
+	}
+	flush()
+	return l.stripped(s, p, strips)
+}
+
+// harm is what a plant can do: in a few words where another page has it in full.
+func (l *layer) harm(h booklet.Harm) string {
+	if h.At == "" || l.book.Left[h.At] {
+		return strings.Join(h.Full, " ")
+	}
+	return h.Short
+}
+
+// noted is what the place changes: the heading runs into what follows it.
+func (l *layer) noted(h booklet.Heading, f booklet.Facts) []box {
+	var out []box
+	for i, r := range f.Rows {
+		var runs []prose.Run
+		if i == 0 {
+			for _, run := range h.Runs {
+				run.Bold = true
+				runs = append(runs, run)
+			}
+			runs = append(runs, prose.Run{Text: " "})
+		}
+		runs = append(runs, prose.Run{Text: r.Label + "  ", Quiet: true})
+		gap := 0.0
+		if i == 0 {
+			gap = l.grid() / 2
+		}
+		out = append(out, l.paragraph(append(runs, r.Text...), l.text(), 0, l.measure(), gap)...)
+	}
+	return out
+}
+
+// photoWorth is what a photograph is worth, in letters.
+const photoWorth = 300
+
+// optional are the strips of a block that may be left out: of a list each item for
+// itself.
+func (l *layer) optional(b booklet.Block, r booklet.Rank, p *piece) []strip {
+	list, ok := b.(booklet.List)
+	if !ok {
+		bit := p.offer(r, letters(b), false)
+		if bit == 0 {
+			return nil
+		}
+		return []strip{{bits: bit, with: bit, set: func(uint64, bool) []box { return l.block(b, l.measure()) }}}
+	}
+	var out []strip
+	for _, item := range list.Items {
+		one := booklet.List{Items: [][]prose.Run{item}}
+		bit := p.offer(r, len(prose.String(item)), false)
+		if bit == 0 {
+			break
+		}
+		out = append(out, strip{bits: bit, with: bit, set: func(uint64, bool) []box { return l.list(one, l.measure()) }})
+	}
+	return out
+}
+
+// letters is how much a block says.
+func letters(b booklet.Block) int {
+	switch b := b.(type) {
+	case booklet.Text:
+		return len(prose.String(b.Runs))
+	case booklet.Facts:
+		n := 0
+		for _, r := range b.Rows {
+			n += len(r.Label) + len(prose.String(r.Text))
+		}
+		return n
+	}
+	return 100
+}
+
+// workStrip is one job of a plant with its options: what is said of it beyond what
+// must be, its tools and times, its picture.
+func (l *layer) workStrip(w booklet.Work, p *piece) strip {
+	var st strip
+	rows := make([]uint64, len(w.Rows))
+	amount := uint64(0)
+	if w.Later && w.Amount != "" {
+		amount = p.offer(booklet.Doubts, len(w.Amount), true)
+		st.bits |= amount
+	}
+	for i, r := range w.Rows {
+		if r.Rank > booklet.Always {
+			rows[i] = p.offer(r.Rank, len(prose.String(r.Text)), r.Rank < booklet.Reasons)
+			st.bits |= rows[i]
+		}
+	}
+	terms, picture := uint64(0), uint64(0)
+	if w.Terms != "" {
+		terms = p.offer(booklet.Reasons, len(w.Terms)/2, false)
+	}
+	if w.Picture != nil && !w.Later {
+		picture = p.offer(booklet.Reasons, pictureWorth, false)
+	}
+	st.bits |= terms | picture
+	st.set = func(chosen uint64, alone bool) []box {
+		cut := w
+		cut.Rows = nil
+		if w.Later && chosen&amount == 0 {
+			cut.Amount = ""
+		}
+		for i, r := range w.Rows {
+			if r.Rank == booklet.Always || chosen&rows[i] != 0 {
+				cut.Rows = append(cut.Rows, r)
+			}
+		}
+		if chosen&terms == 0 {
+			cut.Terms = ""
+		}
+		if chosen&picture == 0 {
+			cut.Picture = nil
+		}
+		return l.work(cut, l.measure(), alone)
+	}
+	return st
+}
+
+// pictureWorth is what the drawing of a job is worth, in letters.
+const pictureWorth = 120
+
+// Frames of portraits in print, in millimetres: on a page of its own and on one that
+// is shared.
+const (
+	wideAlone, highAlone   = 50.0, 42.0
+	wideShared, highShared = 38.0, 23.0
+)
+
+// portrait is the head of a plant's page: the drawing at the left, beside it its
+// names, where it stands and, as far as there is room, what it looks like.
+func (l *layer) portrait(s *booklet.Section, p booklet.Portrait, alone bool) []box {
+	gap := l.size(6)
+	w := l.measure()
+	wide, high, largest := l.size(wideShared), l.size(highShared), l.form.Sizes.Heading+2
+	if alone {
+		wide, high, largest = l.size(wideAlone), l.size(highAlone), l.form.Sizes.Name
+	}
+	pic := p.Picture.Fit(wide, high)
+	right := w - wide - gap
+	// A long word must not break: the name is set as large as it allows.
+	size := largest
+	for ; size > l.form.Sizes.Text; size -= 0.5 {
+		if l.widest(s.Title, l.display(size)) <= right && len(l.lines(s.Title, l.display(size), right)) <= 3 {
+			break
+		}
+	}
+	boxes := l.paragraph(s.Title, l.display(size), 0, right, 0)
+	if s.Aside != prose.String(s.Title) {
+		boxes = append(boxes, l.paragraph(prose.Plain(s.Aside), l.aside(), 0, right, 0)...)
+	}
+	if p.Where != nil {
+		boxes = append(boxes, l.paragraph(prose.Plain(strings.Join(p.Where, "; ")+"."), l.small(), 0, right, l.grid()/4)...)
+	}
+	names := stack(boxes)
+	room := max(pic.H, names.h) + l.grid()/2
+	var look []box
+	for _, runs := range l.asLong(p) {
+		if look = l.paragraph(runs, l.text(), 0, right, 0); names.h+height(look) <= room {
+			break
+		}
+		look = nil
+	}
+	b := box{items: []Item{Anchor{ID: s.ID}, Picture{X: (wide - pic.W) / 2, Y: max(room-l.grid()/2-pic.H, 0), Picture: pic}}, keep: true}
+	b.items = moved(b.items, names.items, wide+gap, 0)
+	b.items = moved(b.items, stack(look).items, wide+gap, names.h)
+	b.h = max(pic.H, names.h+height(look))
+	b = l.under(b)
+	b.h = l.snap(b.h)
+	return []box{b}
+}
+
+// asLong is what a plant looks like and its other names, whole, then without its last
+// sentences one by one: beside the portrait there is room for some of it.
+func (l *layer) asLong(p booklet.Portrait) [][]prose.Run {
+	var out [][]prose.Run
+	whole := p.Look
+	if p.Names != nil {
+		out = append(out, append(append([]prose.Run{}, whole...), prose.Run{Text: " " + strings.Join(p.Names, " "), Quiet: true}))
+	}
+	for whole = append([]prose.Run{}, whole...); len(whole) > 0; {
+		out = append(out, whole)
+		whole = shorter(whole)
+	}
+	return out
+}
+
+// shorter is a text without its last sentence.
+func shorter(runs []prose.Run) []prose.Run {
+	for i := len(runs) - 1; i >= 0; i-- {
+		text := strings.TrimRight(runs[i].Text, " ")
+		if i == len(runs)-1 {
+			text = strings.TrimRight(text, ".!?")
+		}
+		if at := strings.LastIndexAny(text, ".!?"); at >= 0 && (at+1 == len(text) || text[at+1] == ' ') {
+			out := append([]prose.Run{}, runs[:i+1]...)
+			out[i].Text = text[:at+1]
+			return out
+		}
+	}
+	return nil
+}
+
+// photograph is a photo across the page with its words below, never coarser than 100
+// points to the inch.
+func (l *layer) photograph(p *booklet.Photo) []box {
+	pw, ph := p.Picture.Size()
+	w := min(l.measure(), l.size(52)*float64(pw)/float64(ph), float64(pw)*25.4/100)
+	h := w * float64(ph) / float64(pw)
+	b := box{h: h + 1, gap: l.grid() / 2, keep: true, items: []Item{Image{W: w, H: h, Photo: p.Picture}}}
+	return append([]box{b}, l.voice(booklet.Text{Runs: prose.Plain(p.Caption), Role: booklet.Small}, l.measure())...)
+}
+
+// widest is the width of the longest word.
+func (l *layer) widest(runs []prose.Run, s style) float64 {
+	most := 0.0
+	for _, word := range strings.Fields(prose.String(runs)) {
+		most = max(most, l.theme.Face(s.italic).Width(word, s.size))
+	}
+	return most
+}
+
+// work is one job of a plant: under a rule of its colour the mark, the job, its window
+// and its garden days, with the page of the how-to at the right; then a paragraph of
+// the rest. On a page of its own the window stands larger, on a line of its own.
+func (l *layer) work(w booklet.Work, width float64, alone bool) []box {
+	color := l.theme.Light.Family(w.Family)
+	band := l.theme.Furniture.Work == theme.Band
+	verb, label := l.heading(), l.small()
+	verb.face, verb.bold, verb.leading = draw.Heading, draw.Bold, l.form.Sizes.Leading
+	verb.size = l.form.Sizes.Text
+	if alone {
+		verb.size++
+	}
+	from, left := 0.0, width
+	if band {
+		from, color = l.size(1.5), bare()
+		verb.color, verb.quiet, label.color = color, color, color
+	}
+	mark := l.size(markInLine)
+	x := from + mark + l.size(1.5)
+	ref := l.ref("page", w.Job, label, width-from, 0)
+	runs := []prose.Run{{Text: w.Verb, Bold: true, Link: "#" + w.Job}}
+	if len(w.When) > 0 {
+		runs = append(runs, prose.Run{Text: "  " + strings.Join(w.When, "; ")})
+	}
+	for i, d := range w.Days {
+		before := "  "
+		if i > 0 {
+			before = ", "
+		}
+		runs = append(runs, prose.Run{Text: before + strings.ReplaceAll(d.Text, " ", "\u00a0"), Quiet: true, Link: "#" + d.ID})
+	}
+	boxes := l.headline(runs, verb, x, width-x-l.size(refWide), 0)
+	for i := range boxes {
+		recoloured(boxes[i].items, draw.Bold, color)
+	}
+	boxes[0].items = append(boxes[0].items, Picture{X: from, Y: (boxes[0].h - mark) / 2, Picture: l.marked(w.Mark, color, mark)})
+	if ref != nil {
+		boxes[0].items = moved(boxes[0].items, []Item{ref}, 0, l.baseline(verb))
+	}
+	head := stack(boxes)
+	if band {
+		head = banded([]box{head}, width, l.size(0.3), l.theme.Light.Family(w.Family))
+		head.h += l.size(0.6)
+	} else {
+		head.items = append(moved(nil, head.items, 0, l.size(0.7)), rule(0, 0, width, 0.35, color))
+		head.h += l.size(0.7)
+	}
+	head.gap, head.keep = l.grid()/4, true
+	if alone {
+		head.gap = l.grid() / 2
+	}
+	if w.Picture != nil {
+		p := w.Picture.Fit(l.size(34), l.size(19))
+		w.Picture, left = &p, width-p.W-l.size(4)
+	}
+	var body []box
+	// A note may forbid the job: it stands before all else.
+	for _, n := range w.Notes {
+		body = append(body, l.paragraph(append([]prose.Run{{Text: n.Label + ": ", Bold: true}}, n.Text...), l.text(), 0, left, 0)...)
+	}
+	body = append(body, l.paragraph(said(w), l.text(), 0, left, 0)...)
+	if w.Picture != nil {
+		b := stack(body)
+		b.items = append(b.items, Picture{X: width - w.Picture.W, Y: l.size(1), Picture: *w.Picture})
+		b.h = l.snap(max(b.h, w.Picture.H+l.size(1)))
+		body = []box{b}
+	}
+	head.keep = len(body) > 0
+	return append([]box{head}, body...)
+}
+
+// Widths in a line of work, in millimetres.
+const (
+	markInLine = 4.2
+	refWide    = 10.0
+)
+
+// said is what there is to say of a job, in one paragraph: what stays, what to look
+// for, how, the doubts, what is forbidden.
+func said(w booklet.Work) []prose.Run {
+	var out []prose.Run
+	add := func(runs ...prose.Run) {
+		if out != nil {
+			out = append(out, prose.Run{Text: " "})
+		}
+		out = append(out, runs...)
+	}
+	if w.Amount != "" {
+		add(prose.Run{Text: w.Amount + ".", Bold: true})
+	}
+	for _, r := range w.Rows {
+		label := prose.Run{Text: r.Label + "  ", Quiet: true}
+		if r.Caution {
+			label = prose.Run{Text: r.Label + ": ", Bold: true}
+		}
+		add(append([]prose.Run{label}, r.Text...)...)
+	}
+	if w.Never != "" {
+		add(prose.Run{Text: w.Never, Bold: true})
+	}
+	if w.Terms != "" {
+		add(prose.Run{Text: w.Terms, Quiet: true})
+	}
+	return out
+}
