@@ -211,11 +211,11 @@ func (c *composer) safety() []Section {
 func (c *composer) harmful(page *entries.Page) []Block {
 	var cautions []Fact
 	told := map[*plant][]string{}
-	add := func(label, caution string, does func(*plant) bool) {
+	add := func(key, label, caution string, does func(*plant) bool) {
 		any := false
 		for _, q := range c.plants {
 			if does(q) {
-				any, told[q] = true, append(told[q], c.Words.Small(label))
+				any, told[q] = true, append(told[q], key)
 			}
 		}
 		if any && caution != "" {
@@ -223,18 +223,18 @@ func (c *composer) harmful(page *entries.Page) []Block {
 		}
 	}
 	for _, h := range page.Hazards {
-		add(c.Words.Term("hazard", h.Key.Value), c.Library.Caution(h.Key.Value), func(q *plant) bool {
+		add(h.Key.Value, c.Words.Term("hazard", h.Key.Value), c.Library.Caution(h.Key.Value), func(q *plant) bool {
 			return has(q.entry, h.Key.Value) || slices.ContainsFunc(q.entry.Others, func(e *entries.Entry) bool { return has(e, h.Key.Value) })
 		})
 	}
-	add(c.Words.Say("hazard.unknown"), "", func(q *plant) bool { return q.entry.Unmeasured && len(q.entry.Kin) == 0 })
+	add("unknown", "", "", func(q *plant) bool { return q.entry.Unmeasured && len(q.entry.Kin) == 0 })
 	of := func(what func(*care.Task) bool) func(*plant) bool {
 		return func(q *plant) bool {
 			return slices.ContainsFunc(q.tasks, func(i int) bool { return what(&c.Calendar.Tasks[i]) })
 		}
 	}
-	add(c.Words.Say("hazard.nests"), "", of(c.InNestSeason))
-	add(c.Words.Say("hazard.ladder"), "", of(care.Professional))
+	add("nests", "", "", of(c.InNestSeason))
+	add("ladder", "", "", of(care.Professional))
 	var out []Block
 	if cautions != nil {
 		out = append(out, Facts{cautions})
@@ -247,7 +247,7 @@ func (c *composer) harmful(page *entries.Page) []Block {
 	var order []string
 	alike := map[string][]*plant{}
 	for _, q := range c.plants {
-		if does := strings.Join(told[q], c.Words.Say("list.between")+" "); does != "" {
+		if does := c.does(told[q]); does != "" {
 			if alike[does] == nil {
 				order = append(order, does)
 			}
@@ -272,6 +272,22 @@ func (c *composer) harmful(page *entries.Page) []Block {
 		out = append(out, list)
 	}
 	return out
+}
+
+// does says what a plant can do, in a few words; whom it poisons in one.
+func (c *composer) does(keys []string) string {
+	var out, whom []string
+	for _, key := range keys {
+		if c.Words.Has("poisonous." + key) {
+			whom = append(whom, c.Words.Say("poisonous."+key))
+		} else {
+			out = append(out, c.Words.Term("does", key))
+		}
+	}
+	if whom != nil {
+		out = append(out, c.Words.Say("does.poison", "whom", strings.Join(whom, c.Words.Say("list.between")+" ")))
+	}
+	return strings.Join(out, "; ")
 }
 
 // names are a plant's common name and, the first time on a page, its botanical one.

@@ -102,20 +102,20 @@ func (c *composer) guidePage(q *plant, part string) Section {
 	}
 	head, body := c.portrait(q)
 	law, forbidden := c.law(q)
-	s.Blocks = append(append(s.Blocks, head), law...)
+	s.add(Always, append([]Block{head}, law...)...)
 	if !forbidden {
-		s.Blocks = append(s.Blocks, Facts{c.nature(e)})
+		s.add(Doubts, Facts{c.nature(e)})
 	}
 	for _, r := range e.Rules {
 		if w, ok := c.work(q, r); ok {
 			w.Amount = strings.Join(slices.DeleteFunc([]string{w.Amount, c.rhythm(r)}, func(s string) bool { return s == "" }), ". ")
-			s.Blocks = append(s.Blocks, w)
+			s.add(Always, w)
 		}
 	}
-	s.Blocks = append(s.Blocks, c.takeCare(q)...)
+	s.add(Always, c.takeCare(q)...)
 	if forbidden {
 		// Nothing more is said of how it is best grown.
-		s.Blocks = append(s.Blocks, c.credit(e)...)
+		s.add(Always, c.credit(e)...)
 		return s
 	}
 	var places []Fact
@@ -125,16 +125,16 @@ func (c *composer) guidePage(q *plant, part string) Section {
 		}
 	}
 	if places != nil {
-		s.Blocks = append(s.Blocks, Heading{prose.Plain(c.Words.Say("guide.other places"))}, Facts{places})
+		s.add(Manner, Heading{prose.Plain(c.Words.Say("guide.other places"))}, Facts{places})
 	}
 	if len(body) > 0 && !c.refuses(q) {
-		s.Blocks = append(s.Blocks, Heading{prose.Plain(c.Words.Say("plant.why"))})
-		s.Blocks = append(s.Blocks, c.shut([]*plant{q}, "")...)
-		s.Blocks = append(s.Blocks, body...)
+		s.add(Reasons, Heading{prose.Plain(c.Words.Say("plant.why"))})
+		s.add(Reasons, c.shut([]*plant{q}, "")...)
+		s.add(Reasons, body...)
 	}
-	s.Blocks = append(s.Blocks, c.credit(e)...)
+	s.add(Always, c.credit(e)...)
 	for _, o := range e.Others {
-		s.Blocks = append(s.Blocks, c.other(q, o)...)
+		c.other(&s, q, o)
 	}
 	return s
 }
@@ -223,7 +223,7 @@ func (c *composer) adjusted(q *plant, a entries.Adjust) string {
 
 // other is what another contributor says of a plant, as far as it differs, side
 // by side with what stands before.
-func (c *composer) other(q *plant, o *entries.Entry) []Block {
+func (c *composer) other(s *Section, q *plant, o *entries.Entry) {
 	e := q.entry
 	stand := garden.Planting{Row: garden.Row{Quantity: 1}, Name: o.Name.Value, Entry: o, How: garden.Exact, Typical: true}
 	var rows []Fact
@@ -288,13 +288,14 @@ func (c *composer) other(q *plant, o *entries.Entry) []Block {
 			rows = append(rows, Fact{job.Verb(c.Words), prose.Plain(c.Words.Say("guide.not done"))})
 		}
 	}
-	out := []Block{Heading{prose.Plain(c.Words.Say("guide.as kept", "name", o.Contributor))}}
+	s.add(Always, Heading{prose.Plain(c.Words.Say("guide.as kept", "name", o.Contributor))})
 	if rows != nil {
-		out = append(out, Facts{rows})
+		s.add(Always, Facts{rows})
 	} else {
-		out = append(out, Text{Runs: prose.Plain(c.Words.Say("guide.same way"))})
+		s.add(Always, Text{Runs: prose.Plain(c.Words.Say("guide.same way"))})
 	}
-	return append(append(out, blocks(o.Body)...), c.credit(o)...)
+	s.add(Reasons, blocks(o.Body)...)
+	s.add(Always, c.credit(o)...)
 }
 
 // credit is who wrote an entry.
@@ -312,7 +313,7 @@ func (c *composer) byJob(m care.Month) (out []Block, plants int) {
 	seen := map[*plant]bool{}
 	for _, w := range c.joined(m) {
 		t := w.tasks[0]
-		said := []string{c.span(t.From, t.To)}
+		said := []string{c.short(t.From, t.To)}
 		if t.Rule.Every > 1 {
 			said = append(said, c.Words.Say("guide.every", "n", t.Rule.Every))
 		}

@@ -48,16 +48,25 @@ func (c *composer) span(from, to site.Day) string {
 
 // briefly is a window in short months, with the year of its end.
 func (c *composer) briefly(from, to site.Day) string {
-	short := func(d site.Day) string {
-		_, m, n := d.Civil()
-		return c.Words.Say("date.day", "day", n, "month", c.Words.MonthShort(m))
-	}
 	year, month, n := to.Civil()
 	end := c.Words.Say("date.full", "day", n, "month", c.Words.MonthShort(month), "year", fmt.Sprint(year))
 	if from == to {
 		return end
 	}
-	return c.Words.To(short(from), end)
+	return c.Words.To(c.dayShort(from), end)
+}
+
+// short is a window of one year in short months.
+func (c *composer) short(from, to site.Day) string {
+	if from == to {
+		return c.dayShort(from)
+	}
+	return c.Words.To(c.dayShort(from), c.dayShort(to))
+}
+
+func (c *composer) dayShort(d site.Day) string {
+	_, m, n := d.Civil()
+	return c.Words.Say("date.day", "day", n, "month", c.Words.MonthShort(m))
 }
 
 // within says a window as seen from one month.

@@ -36,8 +36,14 @@ func weight(r booklet.Rank) float64 {
 // emptyPage is what a page costs that is less than half full; a letter is 1.
 const emptyPage = 600
 
-// mostTogether is how many pieces share a page.
-const mostTogether = 2
+// together is how many pieces of a kind share a page at most: of jobs three, where
+// there is no room for two.
+func together(p *piece) int {
+	if p.section.Kind == booklet.JobPage {
+		return 3
+	}
+	return 2
+}
 
 // A piece is a plant, a job or a garden day.
 type piece struct {
@@ -105,7 +111,7 @@ type leaf struct {
 }
 
 // between is the room between two pieces of a page.
-func (l *layer) between() float64 { return 1.5 * l.grid() }
+func (l *layer) between() float64 { return 1.25 * l.grid() }
 
 // page fills one page with pieces; false when they do not fit with the least of each.
 func (l *layer) page(ps []*piece, fixed map[string]uint64) (leaf, bool) {
@@ -181,7 +187,7 @@ func (l *layer) newRun(ps []*piece, fixed map[string]uint64) run {
 			if !ps[j].opens {
 				real++
 			}
-			if real > mostTogether {
+			if real > together(ps[j]) {
 				break
 			}
 			if ps[j].opens && j+1 < len(ps) {

@@ -41,7 +41,7 @@ func (l *layer) parts(rows []booklet.EntryRow, index bool, width float64) []box 
 	var out []box
 	rows = l.byPage(slices.DeleteFunc(slices.Clone(rows), func(r booklet.EntryRow) bool {
 		s := l.book.Find(r.Target)
-		return s == nil || l.spare(s) || s.Kind == booklet.Index && !index
+		return s == nil || l.spare(s) || s.Kind == booklet.Index && !index || l.placed && l.pageOf[r.Target] == 0
 	}))
 	for i := 0; i < len(rows); {
 		n := i + 1
@@ -106,7 +106,9 @@ func (l *layer) columns(rows []booklet.EntryRow, width float64, columns int, s s
 		}
 		out.h = max(out.h, y)
 	}
-	out.h = l.snap(out.h)
+	if columns > 1 {
+		out.h = l.snap(out.h)
+	}
 	return out
 }
 
@@ -157,14 +159,20 @@ func (l *layer) half(s *booklet.Section) *piece {
 	l = own
 	p := &piece{opens: true}
 	var strips []strip
-	strips = append(strips, strip{set: func(uint64, bool) []box { return l.title(s) }})
+	strips = append(strips, strip{set: func(uint64, bool) []box {
+		boxes := l.headline(s.Title, l.display(l.form.Sizes.Heading+4), 0, l.measure(), 0)
+		boxes[0].items = append(boxes[0].items, Anchor{ID: s.ID})
+		b := l.under(stack(boxes))
+		b.h = l.snap(b.h)
+		return []box{b}
+	}})
 	for _, b := range s.Blocks {
 		switch b := b.(type) {
 		case booklet.Figure:
 			bit := p.offer(booklet.Doubts, pictureWorth, false)
 			strips = append(strips, strip{bits: bit, with: bit, set: func(uint64, bool) []box {
 				small := b
-				small.Picture = b.Picture.Fit(l.measure(), l.size(30))
+				small.Picture = b.Picture.Fit(l.measure(), l.size(24))
 				return l.figure(small, l.measure())
 			}})
 		case booklet.Entries:

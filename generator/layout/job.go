@@ -32,11 +32,19 @@ func (l *layer) job(s *booklet.Section) *piece {
 	if figure != nil {
 		picture = p.offer(booklet.Manner, pictureWorth, false)
 	}
-	strips := []strip{{bits: picture, set: func(chosen uint64, _ bool) []box {
+	about := uint64(0)
+	if s.Aside != "" {
+		about = p.offer(booklet.Doubts, len(s.Aside), false)
+	}
+	strips := []strip{{bits: picture | about, set: func(chosen uint64, alone bool) []box {
+		f, said := figure, s.Aside
 		if chosen&picture == 0 {
-			return l.jobHead(s, nil)
+			f = nil
 		}
-		return l.jobHead(s, figure)
+		if chosen&about == 0 {
+			said = ""
+		}
+		return l.jobHead(s, said, f, alone)
 	}}}
 	var heading *booklet.Heading
 	var under uint64 // the options under the heading
@@ -60,7 +68,7 @@ func (l *layer) job(s *booklet.Section) *piece {
 			continue
 		}
 		if r > booklet.Always {
-			for _, st := range l.optional(b, r, p) {
+			for _, st := range l.optional(nil, b, r, p) {
 				under |= st.bits
 				strips = append(strips, st)
 			}
@@ -79,7 +87,7 @@ func (l *layer) job(s *booklet.Section) *piece {
 }
 
 // jobHead is a job's name with what it is, and its picture at the right.
-func (l *layer) jobHead(s *booklet.Section, f *booklet.Figure) []box {
+func (l *layer) jobHead(s *booklet.Section, about string, f *booklet.Figure, alone bool) []box {
 	width := l.measure()
 	var pic *booklet.Figure
 	if f != nil {
@@ -87,10 +95,13 @@ func (l *layer) jobHead(s *booklet.Section, f *booklet.Figure) []box {
 		fitted.Picture = f.Picture.Fit(l.size(48), l.size(18))
 		pic, width = &fitted, width-fitted.Picture.W-l.size(5)
 	}
-	title := l.display(l.form.Sizes.Heading + 3)
+	title := l.display(l.form.Sizes.Heading + 1)
+	if alone {
+		title = l.display(l.form.Sizes.Heading + 4)
+	}
 	boxes := l.headline(s.Title, title, 0, width, 0)
 	boxes[0].items = append(boxes[0].items, Anchor{ID: s.ID})
-	boxes = append(boxes, l.paragraph(prose.Plain(s.Aside), l.small(), 0, width, 0)...)
+	boxes = append(boxes, l.paragraph(prose.Plain(about), l.small(), 0, width, 0)...)
 	b := stack(boxes)
 	if pic != nil {
 		caption := l.setLine([]fragment{{text: f.Caption, face: l.small().face}}, l.small())

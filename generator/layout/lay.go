@@ -3,6 +3,7 @@ package layout
 import (
 	"fmt"
 	"maps"
+	"os"
 	"slices"
 
 	"sheaf/generator/booklet"
@@ -29,6 +30,7 @@ type layer struct {
 	lacks  []lack
 	layers []*layer // of pieces, which are set side by side
 	finds  bool     // the contents lead to every plant
+	placed bool     // all pages are known
 }
 
 // coloured is a job's mark in a colour.
@@ -63,6 +65,7 @@ func Lay(b *booklet.Book, t *theme.Theme, form Form) (*Pages, source.Diagnostics
 type unit struct {
 	kind   booklet.Kind
 	part   string   // at the foot
+	parts  []string // at the foot of each page, where they differ
 	ids    []string // of its sections
 	pages  [][]Item
 	run    *run   // pieces, of which the pages hang on the room there is
@@ -79,6 +82,7 @@ func (l *layer) units() []unit {
 	var out []unit
 	days := len(l.book.Of(booklet.Day)) > 0
 	all := l.book.Sections
+	ran := map[*booklet.Section]bool{} // that stand in a unit already
 	for i := 0; i < len(all); {
 		s := &all[i]
 		n := 1 // sections of the unit
@@ -92,6 +96,9 @@ func (l *layer) units() []unit {
 		}
 		u := unit{kind: s.Kind, part: s.Part}
 		switch {
+		case ran[s]:
+			i++
+			continue
 		case l.form.Work && s.Kind != booklet.Day && s.Kind != booklet.Month && s.Kind != booklet.Watering,
 			s.Kind == booklet.Bed, s.Kind == booklet.CareGroup, // on the web only
 			s.Kind == booklet.Month && days:
@@ -109,7 +116,7 @@ func (l *layer) units() []unit {
 				continue
 			}
 			u.late = func() [][]Item {
-				return l.fill(stack(l.title(s)), l.blocks(s.Blocks, l.columnWidth(2)), 2)
+				return l.fill(stack(l.title(s)), l.blocks(s.Blocks, l.columnWidth(indexColumns)), indexColumns)
 			}
 			u.pages = u.late()
 		case s.Kind == booklet.Year:
@@ -121,7 +128,11 @@ func (l *layer) units() []unit {
 			for _, m := range same() {
 				boxes = append(boxes, l.month(m)...)
 			}
-			u.pages = l.fill(box{}, boxes, 1)
+			columns := 1
+			if l.book.Guide {
+				columns = 2
+			}
+			u.pages = l.fill(box{}, boxes, columns)
 		case s.Kind == booklet.Plant || s.Kind == booklet.Half:
 			u.part = l.book.Words.Say("part.plants")
 			u.run = l.pieces(same(booklet.Plant, booklet.Half), func(s *booklet.Section) *piece {
@@ -136,13 +147,19 @@ func (l *layer) units() []unit {
 			u.part = ""
 			u.pages = [][]Item{l.back(s)}
 		default:
-			// Words run on from one section to the next: short ones share a page.
+			// Words run on from one section to the next: short ones share a page. What
+			// is printed only if there is room stands by itself.
 			of := []*booklet.Section{s}
-			for i+n < len(all) && runsOn(&all[i+n]) && runsOn(s) && all[i+n].Kind != booklet.Glossary {
-				of = append(of, &all[i+n])
-				n++
+			for k := i + 1; runsOn(s) && !l.spare(s) && k < len(all) && (runsOn(&all[k]) || l.spare(&all[k])); k++ {
+				if !l.spare(&all[k]) {
+					of = append(of, &all[k])
+					ran[&all[k]] = true
+				}
 			}
-			u.pages = l.running(of)
+			u.pages, u.parts = l.running(of)
+			for _, o := range of[1:] {
+				u.ids = append(u.ids, o.ID)
+			}
 			u.loose = slices.ContainsFunc(of, func(s *booklet.Section) bool { return s.Kind == booklet.FirstYear || s.Kind == booklet.Watering })
 			u.spare = l.spare(s)
 		}
@@ -158,7 +175,7 @@ func (l *layer) units() []unit {
 
 // spare tells a section that is printed where the last sheet has room for it.
 func (l *layer) spare(s *booklet.Section) bool {
-	return s.Kind == booklet.Glossary || s.ID == "sources" && !l.book.Guide
+	return s.Kind == booklet.Glossary || s.ID == "sources"
 }
 
 // dropsIndex tells whether the contents say as much as the index.
@@ -174,6 +191,8 @@ func (l *layer) pieces(of []*booklet.Section, by func(*booklet.Section) *piece) 
 	return &r
 }
 
+const indexColumns = 3
+
 // runsOn tells a section of words that may share a page with others.
 func runsOn(s *booklet.Section) bool {
 	switch s.Kind {
@@ -184,20 +203,70 @@ func runsOn(s *booklet.Section) bool {
 }
 
 // leastBegun is the part of a page's height in which another section begins.
-const leastBegun = 0.3
+const leastBegun = 0.2
 
 // running sets sections one after the other; one begins a page where little is left.
-func (l *layer) running(of []*booklet.Section) [][]Item {
+// What would leave a few lines on a last page is set with less air.
+func (l *layer) running(of []*booklet.Section) (pages [][]Item, parts []string) {
+	for _, air := range []float64{1, 0.6, 0.3} {
+		next := l.runningWith(of, air)
+		if pages == nil || len(next) < len(pages) {
+			pages = next
+		}
+		if filled(pages[len(pages)-1])/l.columnHeight() > leastLast {
+			break
+		}
+	}
+	by := map[string]string{}
+	for _, s := range of {
+		by[s.ID] = s.Part
+	}
+	part := of[0].Part
+	for _, p := range pages {
+		first := true
+		for _, it := range p {
+			if a, ok := it.(Anchor); ok && by[a.ID] != "" && (first || a.Y < l.columnHeight()/2) {
+				part, first = by[a.ID], false
+			}
+		}
+		parts = append(parts, part)
+	}
+	return pages, parts
+}
+
+// leastLast is how full the last page of what runs on is without being squeezed.
+const leastLast = 0.4
+
+func (l *layer) runningWith(of []*booklet.Section, air float64) [][]Item {
 	var boxes []box
 	for i, s := range of {
 		next := l.section(s)
+		for k := range next {
+			next[k].gap *= air
+		}
 		if i > 0 {
-			next[0].gap = 2 * l.grid()
+			next[0].gap = 2 * l.grid() * air
 			next[0].room = leastBegun * l.columnHeight()
 		}
 		boxes = append(boxes, next...)
 	}
 	return l.fill(box{}, boxes, 1)
+}
+
+// filled is how far down the items of a page reach.
+func filled(items []Item) float64 {
+	most := 0.0
+	for _, it := range items {
+		switch it := it.(type) {
+		case Text:
+			most = max(most, it.Y)
+		case Picture:
+			most = max(most, it.Y+it.Picture.H)
+		case Image:
+			most = max(most, it.Y+it.H)
+		}
+	}
+	return most
 }
 
 // bound chooses how many pages each run gets, so that all together keep to the
@@ -267,6 +336,15 @@ func (l *layer) bound(us []unit) []unit {
 		u.leaves = leaves(u.run.ways((before+used+1)%2 == 0), n)
 		used += n
 		at++
+	}
+	if os.Getenv("FITDEBUG") != "" {
+		for _, u := range us {
+			n := len(u.pages)
+			for _, lf := range u.leaves {
+				n += lf.pages
+			}
+			fmt.Fprintln(os.Stderr, "unit", u.kind, u.ids[:1], n, u.spare)
+		}
 	}
 	return l.sheets(us, before+used)
 }
@@ -339,6 +417,10 @@ func (l *layer) place(us []unit) {
 		switch {
 		case u.run != nil:
 			l.bind(u)
+		case u.parts != nil:
+			for i := range u.pages {
+				l.add(u.pages[i:i+1], u.parts[i])
+			}
 		default:
 			l.add(u.pages, u.part)
 		}
@@ -351,6 +433,7 @@ func (l *layer) place(us []unit) {
 			}
 		}
 	}
+	l.placed = true
 	for _, k := range late {
 		rest := slices.Clone(l.doc.Pages[k.first+k.many:])
 		l.doc.Pages = l.doc.Pages[:k.first]
@@ -401,17 +484,24 @@ func (l *layer) bind(u unit) {
 	}
 }
 
-// apart is the room before a piece of a page: the second stands at its half if the
-// first leaves it free.
+// apart is the room before a piece of a page: the second plant stands at its half if
+// the first leaves it free.
 func (l *layer) apart(lf leaf, i int) float64 {
-	used := 0.0
-	for k, p := range lf.pieces {
-		used += p.height(lf.chosen[k], false)
+	if lf.pages > 1 || lf.pieces[i-1].opens {
+		return l.between()
 	}
-	free := l.columnHeight() - used
-	first := lf.pieces[0].height(lf.chosen[0], false)
-	half := l.columnHeight()/2 - first
-	return min(max(half, l.between()), free/float64(len(lf.pieces)-1))
+	room, above := l.columnHeight(), 0.0
+	for k, p := range lf.pieces {
+		h := p.height(lf.chosen[k], false)
+		if room -= h; k < i {
+			above += h
+		}
+		if k > 0 && k != i {
+			room -= l.between()
+			above += l.between()
+		}
+	}
+	return min(max(l.columnHeight()/2-above, l.between()), max(room, l.between()))
 }
 
 // chosen notes what was printed of a section, for the other editions.
@@ -431,11 +521,10 @@ func (l *layer) forget() {
 // month is a month's check list. Quiet months share a page, whole; a month of
 // more than half a page begins one, and so does each that is printed alone.
 func (l *layer) month(s *booklet.Section) []box {
-	boxes := l.section(s)
-	if l.book.Guide && !l.form.Work {
-		boxes[0].gap = 2 * l.grid() // long lists that run on
-		return boxes
+	if l.book.Guide {
+		return l.guideMonth(s, l.columnWidth(2)) // long lists that run on
 	}
+	boxes := l.section(s)
 	if l.form.Work || height(boxes) > l.columnHeight()/2 {
 		boxes[0].fresh = true
 		return boxes
@@ -445,6 +534,30 @@ func (l *layer) month(s *booklet.Section) []box {
 	}
 	boxes[0].gap = 2 * l.grid()
 	return boxes
+}
+
+// guideMonth is the work of a month by job, in the columns of a guide.
+func (l *layer) guideMonth(s *booklet.Section, width float64) []box {
+	title := l.headline(s.Title, l.display(l.form.Sizes.Heading+1), 0, width, l.grid())
+	title[0].items = append(title[0].items, Anchor{ID: s.ID})
+	title = append(title, l.paragraph(prose.Plain(s.Aside), l.small(), 0, width, 0)...)
+	for i := range title {
+		title[i].keep = true
+	}
+	out := title
+	for _, b := range s.Blocks {
+		switch b := b.(type) {
+		case booklet.Heading:
+			out = append(out, l.minor(b)...)
+		case booklet.Entries:
+			for _, r := range b.Rows {
+				out = append(out, l.columns([]booklet.EntryRow{r}, width, 1, l.small()))
+			}
+		default:
+			out = append(out, l.block(b, width)...)
+		}
+	}
+	return out
 }
 
 // A lack is a character that a face has no glyph for.

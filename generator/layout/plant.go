@@ -97,7 +97,10 @@ func (l *layer) plant(s *booklet.Section) *piece {
 			if b.Photo != nil {
 				photo = p.offer(booklet.Reasons, photoWorth, false)
 			}
-			fixed(func(alone bool) []box { return l.portrait(s, b, alone) })
+			large := p.offer(booklet.Doubts, portraitWorth, false)
+			strips = append(strips, strip{bits: large, set: func(chosen uint64, alone bool) []box {
+				return l.portrait(s, b, alone, chosen&large != 0)
+			}})
 			if photo != 0 {
 				strips = append(strips, strip{bits: photo, with: photo, set: func(uint64, bool) []box { return l.photograph(b.Photo) }})
 			}
@@ -108,13 +111,11 @@ func (l *layer) plant(s *booklet.Section) *piece {
 			continue
 		default:
 			if r := rank(i); r > booklet.Always {
-				for _, st := range l.optional(b, r, p) {
-					strips = append(strips, st)
-				}
+				strips = append(strips, l.optional(heading, b, r, p)...)
 				break
 			}
-			if facts, ok := b.(booklet.Facts); ok && heading != nil && !l.book.Guide {
-				h := *heading
+			if facts, ok := b.(booklet.Facts); ok {
+				h := heading
 				fixed(func(bool) []box { return l.noted(h, facts) })
 				break
 			}
@@ -137,12 +138,13 @@ func (l *layer) harm(h booklet.Harm) string {
 	return h.Short
 }
 
-// noted is what the place changes: the heading runs into what follows it.
-func (l *layer) noted(h booklet.Heading, f booklet.Facts) []box {
+// noted is what the place changes, or a member does otherwise: a heading runs into
+// what follows it, nil for none.
+func (l *layer) noted(h *booklet.Heading, f booklet.Facts) []box {
 	var out []box
 	for i, r := range f.Rows {
 		var runs []prose.Run
-		if i == 0 {
+		if i == 0 && h != nil {
 			for _, run := range h.Runs {
 				run.Bold = true
 				runs = append(runs, run)
@@ -163,24 +165,41 @@ func (l *layer) noted(h booklet.Heading, f booklet.Facts) []box {
 const photoWorth = 300
 
 // optional are the strips of a block that may be left out: of a list each item for
-// itself.
-func (l *layer) optional(b booklet.Block, r booklet.Rank, p *piece) []strip {
-	list, ok := b.(booklet.List)
-	if !ok {
-		bit := p.offer(r, letters(b), false)
-		if bit == 0 {
-			return nil
-		}
-		return []strip{{bits: bit, with: bit, set: func(uint64, bool) []box { return l.block(b, l.measure()) }}}
-	}
+// itself. Facts are one paragraph, into which their heading runs.
+func (l *layer) optional(h *booklet.Heading, b booklet.Block, r booklet.Rank, p *piece) []strip {
 	var out []strip
-	for _, item := range list.Items {
-		one := booklet.List{Items: [][]prose.Run{item}}
-		bit := p.offer(r, len(prose.String(item)), false)
-		if bit == 0 {
+	offer := func(letters int, set func() []box) {
+		if bit := p.offer(r, letters, false); bit != 0 {
+			out = append(out, strip{bits: bit, with: bit, set: func(uint64, bool) []box { return set() }})
+		}
+	}
+	switch b := b.(type) {
+	case booklet.List:
+		for _, item := range b.Items {
+			one := booklet.List{Items: [][]prose.Run{item}}
+			offer(len(prose.String(item)), func() []box { return l.list(one, l.measure()) })
+		}
+	case booklet.Facts:
+		if r == booklet.Reasons { // tools
+			offer(letters(b), func() []box { return l.noted(nil, b) })
 			break
 		}
-		out = append(out, strip{bits: bit, with: bit, set: func(uint64, bool) []box { return l.list(one, l.measure()) }})
+		var runs []prose.Run
+		if h != nil {
+			for _, run := range h.Runs {
+				run.Bold = true
+				runs = append(runs, run)
+			}
+		}
+		for _, row := range b.Rows {
+			if runs != nil {
+				runs = append(runs, prose.Run{Text: " "})
+			}
+			runs = append(append(runs, prose.Run{Text: row.Label + "  ", Quiet: true}), row.Text...)
+		}
+		offer(letters(b), func() []box { return l.paragraph(runs, l.text(), 0, l.measure(), l.grid()/4) })
+	default:
+		offer(letters(b), func() []box { return l.block(b, l.measure()) })
 	}
 	return out
 }
@@ -249,21 +268,28 @@ func (l *layer) workStrip(w booklet.Work, p *piece) strip {
 // pictureWorth is what the drawing of a job is worth, in letters.
 const pictureWorth = 120
 
-// Frames of portraits in print, in millimetres: on a page of its own and on one that
-// is shared.
+// Frames of portraits in print, in millimetres: on a page of its own, on one that is
+// shared, and where even that has no room.
 const (
 	wideAlone, highAlone   = 50.0, 42.0
-	wideShared, highShared = 38.0, 23.0
+	wideShared, highShared = 38.0, 25.0
+	wideLeast, highLeast   = 30.0, 17.5
 )
+
+// portraitWorth is what it is worth to see a plant larger, in letters.
+const portraitWorth = 40
 
 // portrait is the head of a plant's page: the drawing at the left, beside it its
 // names, where it stands and, as far as there is room, what it looks like.
-func (l *layer) portrait(s *booklet.Section, p booklet.Portrait, alone bool) []box {
+func (l *layer) portrait(s *booklet.Section, p booklet.Portrait, alone, large bool) []box {
 	gap := l.size(6)
 	w := l.measure()
-	wide, high, largest := l.size(wideShared), l.size(highShared), l.form.Sizes.Heading+2
-	if alone {
+	wide, high, largest := l.size(wideLeast), l.size(highLeast), l.form.Sizes.Heading+2
+	switch {
+	case alone && large:
 		wide, high, largest = l.size(wideAlone), l.size(highAlone), l.form.Sizes.Name
+	case large:
+		wide, high = l.size(wideShared), l.size(highShared)
 	}
 	pic := p.Picture.Fit(wide, high)
 	right := w - wide - gap
@@ -276,13 +302,15 @@ func (l *layer) portrait(s *booklet.Section, p booklet.Portrait, alone bool) []b
 	}
 	boxes := l.paragraph(s.Title, l.display(size), 0, right, 0)
 	if s.Aside != prose.String(s.Title) {
-		boxes = append(boxes, l.paragraph(prose.Plain(s.Aside), l.aside(), 0, right, 0)...)
+		aside := l.aside()
+		aside.leading = l.form.Sizes.Leading
+		boxes = append(boxes, l.paragraph(prose.Plain(s.Aside), aside, 0, right, 0)...)
 	}
 	if p.Where != nil {
 		boxes = append(boxes, l.paragraph(prose.Plain(strings.Join(p.Where, "; ")+"."), l.small(), 0, right, l.grid()/4)...)
 	}
 	names := stack(boxes)
-	room := max(pic.H, names.h) + l.grid()/2
+	room := l.snap(max(pic.H, names.h))
 	var look []box
 	for _, runs := range l.asLong(p) {
 		if look = l.paragraph(runs, l.text(), 0, right, 0); names.h+height(look) <= room {
@@ -290,7 +318,7 @@ func (l *layer) portrait(s *booklet.Section, p booklet.Portrait, alone bool) []b
 		}
 		look = nil
 	}
-	b := box{items: []Item{Anchor{ID: s.ID}, Picture{X: (wide - pic.W) / 2, Y: max(room-l.grid()/2-pic.H, 0), Picture: pic}}, keep: true}
+	b := box{items: []Item{Anchor{ID: s.ID}, Picture{X: (wide - pic.W) / 2, Y: max(room-l.size(0.5)-pic.H, 0), Picture: pic}}, keep: true}
 	b.items = moved(b.items, names.items, wide+gap, 0)
 	b.items = moved(b.items, stack(look).items, wide+gap, names.h)
 	b.h = max(pic.H, names.h+height(look))

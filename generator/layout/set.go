@@ -25,13 +25,14 @@ const (
 // section is a section's boxes, title first.
 func (l *layer) section(s *booklet.Section) []box {
 	blocks := printed(s)
-	if s.Kind == booklet.FirstYear || s.Kind == booklet.Safety {
+	close := s.Kind == booklet.FirstYear || s.Kind == booklet.Safety || s.Kind == booklet.Watering || s.ID == "contributors"
+	if close {
 		blocks = runIn(blocks)
 	}
 	boxes := l.blocks(blocks, l.measure())
-	if s.Kind == booklet.FirstYear || s.Kind == booklet.Safety {
+	if close {
 		for i := range boxes {
-			boxes[i].gap /= 2
+			boxes[i].gap = min(boxes[i].gap, l.grid()/6)
 		}
 	}
 	return append(l.title(s), boxes...)
@@ -440,12 +441,13 @@ func (l *layer) entries(rows []booklet.EntryRow, width float64) []box {
 // index is names with page numbers, under their letters.
 func (l *layer) index(rows []booklet.IndexRow, width float64) []box {
 	var out []box
-	s := l.text()
+	s := l.small()
+	s.color = l.theme.Light.Ink
 	letter := ""
 	for _, r := range rows {
 		if r.Letter != letter {
 			letter = r.Letter
-			b := l.headline(prose.Plain(letter), l.heading(), 0, width, l.grid()/4)[0]
+			b := l.headline([]prose.Run{{Text: letter, Bold: true}}, l.text(), 0, width, l.grid()/4)[0]
 			b.keep = true
 			out = append(out, b)
 		}
@@ -462,12 +464,12 @@ func (l *layer) index(rows []booklet.IndexRow, width float64) []box {
 			runs = append(runs, prose.Run{Text: sep + l.pages(t, ""), Link: "#" + t})
 		}
 		// A name of two lines hangs.
-		lines := l.lines(runs, s, width-l.size(indent))
+		lines := l.lines(runs, s, width-l.size(3))
 		b := box{}
 		for i, ln := range lines {
 			x := 0.0
 			if i > 0 {
-				x = l.size(indent)
+				x = l.size(3)
 			}
 			b.items = moved(b.items, ln.items, x, b.h+l.baseline(s))
 			b.h += mm(s.leading)
