@@ -67,6 +67,7 @@ type option struct {
 	rank  booklet.Rank
 	cost  float64 // of leaving it out
 	words bool    // of how the work is done: the page tells where it can be read
+	image bool    // a picture, or its size: other editions choose for themselves
 }
 
 const mostOptions = 64
@@ -77,8 +78,28 @@ func (p *piece) offer(r booklet.Rank, letters int, words bool) uint64 {
 	if len(p.options) == mostOptions {
 		return 0
 	}
-	p.options = append(p.options, option{r, weight(r) * float64(letters), words})
+	p.options = append(p.options, option{rank: r, cost: weight(r) * float64(letters), words: words})
 	return 1 << (len(p.options) - 1)
+}
+
+// illustrate adds an option that is a picture, or a larger one.
+func (p *piece) illustrate(r booklet.Rank, worth int) uint64 {
+	bit := p.offer(r, worth, false)
+	if bit != 0 {
+		p.options[len(p.options)-1].image = true
+	}
+	return bit
+}
+
+// images are the bits of the options that are pictures.
+func (p *piece) images() uint64 {
+	var out uint64
+	for i, o := range p.options {
+		if o.image {
+			out |= 1 << i
+		}
+	}
+	return out
 }
 
 func (p *piece) height(chosen uint64, alone bool) float64 {
@@ -122,7 +143,7 @@ func (l *layer) page(ps []*piece, fixed map[string]uint64) (leaf, bool) {
 	used := 0.0
 	for i, p := range ps {
 		if fixed != nil {
-			out.chosen[i] = fixed[p.section.ID]
+			out.chosen[i] = fixed[p.section.ID] &^ p.images()
 		}
 		heights[i] = p.height(out.chosen[i], alone)
 		used += heights[i]
@@ -130,29 +151,29 @@ func (l *layer) page(ps []*piece, fixed map[string]uint64) (leaf, bool) {
 	if used > room {
 		return leaf{}, false
 	}
-	if fixed == nil {
-		type choice struct{ piece, option int }
-		var order []choice
-		for i, p := range ps {
-			for o := range p.options {
+	type choice struct{ piece, option int }
+	var order []choice
+	for i, p := range ps {
+		for o, opt := range p.options {
+			if fixed == nil || opt.image {
 				order = append(order, choice{i, o})
 			}
 		}
-		slices.SortStableFunc(order, func(a, b choice) int {
-			return cmp.Or(cmp.Compare(ps[a.piece].options[a.option].rank, ps[b.piece].options[b.option].rank), cmp.Compare(a.option, b.option))
-		})
-		for _, c := range order {
-			bit := uint64(1) << c.option
-			if out.chosen[c.piece]&bit != 0 {
-				continue
-			}
-			with := ps[c.piece].height(out.chosen[c.piece]|bit, alone)
-			if grown := used - heights[c.piece] + with; grown <= room {
-				used, heights[c.piece] = grown, with
-				out.chosen[c.piece] |= bit
-			} else {
-				out.cost += ps[c.piece].options[c.option].cost
-			}
+	}
+	slices.SortStableFunc(order, func(a, b choice) int {
+		return cmp.Or(cmp.Compare(ps[a.piece].options[a.option].rank, ps[b.piece].options[b.option].rank), cmp.Compare(a.option, b.option))
+	})
+	for _, c := range order {
+		bit := uint64(1) << c.option
+		if out.chosen[c.piece]&bit != 0 {
+			continue
+		}
+		with := ps[c.piece].height(out.chosen[c.piece]|bit, alone)
+		if grown := used - heights[c.piece] + with; grown <= room {
+			used, heights[c.piece] = grown, with
+			out.chosen[c.piece] |= bit
+		} else {
+			out.cost += ps[c.piece].options[c.option].cost
 		}
 	}
 	used += float64(len(ps)-1) * l.between()
@@ -167,12 +188,13 @@ func (l *layer) page(ps []*piece, fixed map[string]uint64) (leaf, bool) {
 type run struct {
 	pieces []*piece
 	next   [][]leaf
+	faces  bool // two pages of one piece face each other
 }
 
 // newRun finds the pages of a run. With fixed choices, by the IDs of sections, nothing
 // is chosen: so the editions of a booklet say the same.
 func (l *layer) newRun(ps []*piece, fixed map[string]uint64) run {
-	r := run{ps, make([][]leaf, len(ps))}
+	r := run{ps, make([][]leaf, len(ps)), l.form.Folds}
 	if os.Getenv("FITDEBUG") != "" && fixed == nil {
 		for _, p := range ps {
 			fmt.Fprintf(os.Stderr, "%-40s shared %.1f alone %.1f full %.1f of %.1f\n", p.section.ID, p.height(0, false)/l.grid(), p.height(0, true)/l.grid(), p.height(p.all(), true)/l.grid(), l.columnHeight()/l.grid())
@@ -236,7 +258,7 @@ func (r run) ways(even bool) []map[int]way {
 			at := best[i+len(lf.pieces)]
 			for pages, w := range best[i] {
 				used := pages + lf.pages
-				if lf.pages == 2 && (pages%2 == 0) != even {
+				if lf.pages == 2 && r.faces && (pages%2 == 0) != even {
 					used++ // a page for notes before it
 				}
 				if old, ok := at[used]; !ok || w.cost+lf.cost < old.cost-1e-9 {

@@ -26,6 +26,9 @@ func (l *layer) contents(s *booklet.Section) [][]Item {
 	boxes := append(l.title(s), l.parts(lists[0], false, width)...)
 	if len(lists) > 1 {
 		free := l.columnHeight() - height(boxes)
+		if !l.form.Folds {
+			free = l.columnHeight() // on a page of its own
+		}
 		for columns := 2; columns <= 3; columns++ {
 			names := l.finder(lists[1], width, columns)
 			if l.finds = names.h+names.gap <= free+slack; l.finds {
@@ -169,7 +172,7 @@ func (l *layer) half(s *booklet.Section) *piece {
 	for _, b := range s.Blocks {
 		switch b := b.(type) {
 		case booklet.Figure:
-			bit := p.offer(booklet.Doubts, pictureWorth, false)
+			bit := p.illustrate(booklet.Doubts, pictureWorth)
 			strips = append(strips, strip{bits: bit, with: bit, set: func(uint64, bool) []box {
 				small := b
 				small.Picture = b.Picture.Fit(l.measure(), l.size(24))

@@ -30,7 +30,7 @@ func (l *layer) job(s *booklet.Section) *piece {
 	}
 	picture := uint64(0)
 	if figure != nil {
-		picture = p.offer(booklet.Manner, pictureWorth, false)
+		picture = p.illustrate(booklet.Manner, pictureWorth)
 	}
 	about := uint64(0)
 	if s.Aside != "" {

@@ -359,7 +359,7 @@ func (l *layer) facing(us []unit) []unit {
 		if u.run != nil {
 			return append(out, us[i:]...) // no spread comes after
 		}
-		if u.faces && len(u.pages) > 1 && (n+1)%2 == 1 {
+		if u.faces && l.form.Folds && len(u.pages) > 1 && (n+1)%2 == 1 {
 			free := slices.IndexFunc(us, func(o unit) bool { return o.loose && len(o.pages)%2 == 1 })
 			if free > i {
 				moved := us[free]
@@ -471,7 +471,7 @@ func (l *layer) bind(u unit) {
 				cut = cut || opt.words && lf.chosen[i]&(1<<o) == 0
 			}
 		}
-		if lf.pages > 1 && len(l.doc.Pages)%2 == 0 {
+		if lf.pages > 1 && u.run.faces && len(l.doc.Pages)%2 == 0 {
 			l.add([][]Item{l.notes()}, part)
 		}
 		if cut {

@@ -9,8 +9,6 @@
 package layout
 
 import (
-	"math"
-
 	"sheaf/generator/draw"
 	"sheaf/generator/photo"
 	"sheaf/generator/theme"
@@ -124,7 +122,7 @@ type Form struct {
 // budget is the number of pages that a book of so many plants has at most.
 func (f Form) budget(plants int) int {
 	if f.Chosen != nil || f.Work {
-		return math.MaxInt32
+		return 0 // as few as can be
 	}
 	return Budget(plants)
 }

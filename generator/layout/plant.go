@@ -95,9 +95,9 @@ func (l *layer) plant(s *booklet.Section) *piece {
 		case booklet.Portrait:
 			photo := uint64(0)
 			if b.Photo != nil {
-				photo = p.offer(booklet.Reasons, photoWorth, false)
+				photo = p.illustrate(booklet.Reasons, photoWorth)
 			}
-			large := p.offer(booklet.Doubts, portraitWorth, false)
+			large := p.illustrate(booklet.Doubts, portraitWorth)
 			strips = append(strips, strip{bits: large, set: func(chosen uint64, alone bool) []box {
 				return l.portrait(s, b, alone, chosen&large != 0)
 			}})
@@ -240,7 +240,7 @@ func (l *layer) workStrip(w booklet.Work, p *piece) strip {
 		terms = p.offer(booklet.Reasons, len(w.Terms)/2, false)
 	}
 	if w.Picture != nil && !w.Later {
-		picture = p.offer(booklet.Reasons, pictureWorth, false)
+		picture = p.illustrate(booklet.Reasons, pictureWorth)
 	}
 	st.bits |= terms | picture
 	st.set = func(chosen uint64, alone bool) []box {
