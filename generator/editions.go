@@ -98,8 +98,14 @@ type paged struct {
 // pages lays the pages of the booklet and begins to paint them.
 func (p *press) pages(fold bool) paged {
 	var out paged
-	pages, ds := layout.Lay(p.book(), p.theme, layout.Booklet(p.theme, p.letter, p.clear))
-	out.found, out.chosen = ds, pages.Chosen
+	pages, ds := layout.Lay(p.book(), p.theme, layout.Booklet(p.theme, p.letter))
+	out.chosen = pages.Chosen
+	if p.clear {
+		usual := len(pages.Pages)
+		pages, ds = layout.Lay(p.book(), p.theme, layout.Clear(p.theme, p.letter, out.chosen))
+		ds.Add(source.Note, "layout/clear-type", source.Span{}, fmt.Sprintf("clear type takes %d pages; the usual size would take %d", len(pages.Pages), usual))
+	}
+	out.found = ds
 	if fold {
 		paper := layout.A4()
 		if p.letter {

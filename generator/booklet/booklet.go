@@ -7,6 +7,7 @@ package booklet
 
 import (
 	"sheaf/generator/draw"
+	"sheaf/generator/figure"
 	"sheaf/generator/photo"
 	"sheaf/generator/prose"
 	"sheaf/generator/site"
@@ -153,10 +154,14 @@ type Online struct {
 // Portrait opens a plant's section.
 type Portrait struct {
 	Picture draw.Picture
-	Names   []string // common names after the first, synonyms: what labels may say
-	Look    []prose.Run
-	Where   []string // "Long border, 9 plants"
-	Photo   *Photo   // nil: none
+	// Drawn is the portrait for a frame of a printed page, to a scale of so many
+	// millimetres to a centimetre of the plant or a smaller one; it gives the scale too.
+	// 0 is the largest. nil: the picture itself is all there is.
+	Drawn func(f figure.Frame, scale float64) (draw.Picture, float64)
+	Names []string // common names after the first, synonyms: what labels may say
+	Look  []prose.Run
+	Where []string // "Long border, 9 plants"
+	Photo *Photo   // nil: none
 }
 
 // A Photo is a photograph with the words that belong to it.

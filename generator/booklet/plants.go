@@ -99,7 +99,14 @@ func (c *composer) notes(q *plant, of func(*garden.Planting) []care.Note) []Fact
 // portrait opens a plant's page; the rest of its entry's text goes further down.
 func (c *composer) portrait(q *plant) (head Portrait, rest []Block) {
 	e := q.entry
-	head.Picture = c.Sketches.Portrait(drawn(q, c.units), c.Words, c.pal, portraitFrame)
+	plant := drawn(q, c.units)
+	head.Picture = c.Sketches.Portrait(plant, c.Words, c.pal, portraitFrame)
+	head.Drawn = func(f figure.Frame, scale float64) (draw.Picture, float64) {
+		if largest := plant.Scale(f); scale == 0 || scale > largest {
+			scale = largest
+		}
+		return c.Sketches.To(scale, plant, c.Words, c.pal, f), scale
+	}
 	if len(e.Common) > 1 {
 		head.Names = append(head.Names, c.Words.Say("plant.also", "names", c.Words.And(e.Common[1:])))
 	}

@@ -11,7 +11,7 @@ import (
 
 const (
 	mmPerPoint  = 25.4 / 72
-	captionSize = 10.0 // points: the least the booklet sets
+	captionSize = 9.0 // points: the least the booklet sets
 	// portraitSegments keeps a picture under about 40 KB of SVG.
 	portraitSegments = 780
 	// digit is the width of a figure in ems, a little more than most faces
@@ -40,11 +40,16 @@ const (
 // setStage finds the largest scale at which the plant, its ruler and what
 // stands beside it fit the frame.
 func setStage(p Plant, f Frame, ruler bool) stage {
+	return stageTo(p, f, ruler, math.Inf(1))
+}
+
+// stageTo is setStage at no more than a scale.
+func stageTo(p Plant, f Frame, ruler bool, most float64) stage {
 	st := stage{units: p.Units}
 	foot := max(1.2, f.H*0.03)
 	head := 1.0
 	left, right := 1.0, 1.0
-	if f.W < 40 || f.H < 24 {
+	if f.W < 28 || f.H < 16 {
 		ruler = false
 	}
 	width, top := p.Spread, p.top()
@@ -64,7 +69,7 @@ func setStage(p Plant, f Frame, ruler bool) stage {
 		}
 		st.ruler = left - 1.2
 	}
-	st.mm = min((f.H-foot-head)/top, (f.W-left-right)/(width+st.besideCM))
+	st.mm = min((f.H-foot-head)/top, (f.W-left-right)/(width+st.besideCM), most)
 	st.ground = f.H - foot
 	st.top = math.Ceil(top/10-0.001) * 10
 	if st.top*st.mm > f.H-foot-head+0.75 { // its number must stay in the frame
@@ -101,12 +106,13 @@ func tints(p Plant, pal Palette) tint {
 }
 
 // portrait is the whole plant and its description.
-func portrait(p Plant, w *words.Words, pal Palette, f Frame) (items []draw.Item, desc string) {
+// The plant is not drawn larger than most millimetres to a centimetre.
+func portrait(p Plant, w *words.Words, pal Palette, f Frame, most float64) (items []draw.Item, desc string) {
 	if p.Unknown {
 		return standIn(p, w, pal, f)
 	}
 	p = p.whole()
-	st := setStage(p, f, true)
+	st := stageTo(p, f, true, most)
 	desc = p.say(w)
 	if st.ruler > 0 {
 		key := "drawn.ruler"

@@ -2,6 +2,7 @@ package figure
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"sync"
 	"sync/atomic"
@@ -30,8 +31,25 @@ func (s *Sketchbook) Portrait(p Plant, w *words.Words, pal Palette, f Frame) dra
 		Palette
 		Frame
 	}
-	return s.of(key{p, w, pal, f}, f, p.name(w), func() ([]draw.Item, string) { return portrait(p, w, pal, f) })
+	return s.of(key{p, w, pal, f}, f, p.name(w), func() ([]draw.Item, string) { return portrait(p, w, pal, f, math.Inf(1)) })
 }
+
+// To is Portrait to a scale, in millimetres to a centimetre of the plant, for plants
+// that are seen together; it is not larger than the frame lets it be.
+func (s *Sketchbook) To(scale float64, p Plant, w *words.Words, pal Palette, f Frame) draw.Picture {
+	type key struct {
+		float64
+		Plant
+		*words.Words
+		Palette
+		Frame
+	}
+	return s.of(key{scale, p, w, pal, f}, f, p.name(w), func() ([]draw.Item, string) { return portrait(p, w, pal, f, scale) })
+}
+
+// Scale is the largest scale at which a plant's portrait fits a frame, in millimetres
+// to a centimetre.
+func (p Plant) Scale(f Frame) float64 { return setStage(p.whole(), f, true).mm }
 
 // BeforeAfter shows a job on a plant in one picture: what stays in full
 // colour, what goes pale, and the hand's work in the colour of its family.

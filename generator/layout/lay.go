@@ -457,9 +457,11 @@ func (l *layer) bind(u unit) {
 		alone := len(lf.pieces) == 1
 		var boxes []box
 		for i, p := range lf.pieces {
-			next := p.set(lf.chosen[i], alone)
+			next := slices.Clone(p.set(lf.chosen[i], alone))
+			for k := range next {
+				next[k].items = slices.Clone(next[k].items)
+			}
 			if i > 0 && len(next) > 0 {
-				next = slices.Clone(next)
 				next[0].gap = l.apart(lf, i)
 			}
 			for k := range next {
@@ -471,6 +473,7 @@ func (l *layer) bind(u unit) {
 				cut = cut || opt.words && lf.chosen[i]&(1<<o) == 0
 			}
 		}
+		l.drawn(boxes)
 		if lf.pages > 1 && u.run.faces && len(l.doc.Pages)%2 == 0 {
 			l.add([][]Item{l.notes()}, part)
 		}

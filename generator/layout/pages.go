@@ -127,16 +127,20 @@ func (f Form) budget(plants int) int {
 	return Budget(plants)
 }
 
-// Booklet is the form of the booklet: A5, or half-letter for Letter paper. Clear type
-// is of 12 pt at the least (UKAAF G003, clear print).
-func Booklet(t *theme.Theme, letter, clear bool) Form {
+// Booklet is the form of the booklet: A5, or half-letter for Letter paper.
+func Booklet(t *theme.Theme, letter bool) Form {
 	f := Form{Sheet: A5(), Setting: t.Setting, Scale: 1, Folds: true}
 	if letter {
 		f.Sheet = HalfLetter()
 	}
-	if clear {
-		f.Setting.Sizes = t.Setting.Sizes.AtLeast(clearText)
-	}
+	return f
+}
+
+// Clear is the booklet in type of 12 pt at the least (UKAAF G003, clear print), with
+// what was chosen for the usual one: it takes more pages.
+func Clear(t *theme.Theme, letter bool, chosen map[string]uint64) Form {
+	f := Booklet(t, letter)
+	f.Setting.Sizes, f.Chosen = t.Setting.Sizes.AtLeast(clearText), chosen
 	return f
 }
 
@@ -183,6 +187,9 @@ func shift(it Item, dx, dy float64) Item {
 		return it
 	case Anchor:
 		it.Y += dy
+		return it
+	case sitting:
+		it.X, it.Y = it.X+dx, it.Y+dy
 		return it
 	case reference:
 		it.right, it.y = it.right+dx, it.y+dy

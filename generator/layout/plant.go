@@ -1,10 +1,12 @@
 package layout
 
 import (
+	"math"
 	"strings"
 
 	"sheaf/generator/booklet"
 	"sheaf/generator/draw"
+	"sheaf/generator/figure"
 	"sheaf/generator/prose"
 	"sheaf/generator/theme"
 )
@@ -291,7 +293,7 @@ func (l *layer) portrait(s *booklet.Section, p booklet.Portrait, alone, large bo
 	case large:
 		wide, high = l.size(wideShared), l.size(highShared)
 	}
-	pic := p.Picture.Fit(wide, high)
+	frame := figure.Frame{W: wide / l.form.Scale, H: high / l.form.Scale}
 	right := w - wide - gap
 	// A long word must not break: the name is set as large as it allows.
 	size := largest
@@ -310,7 +312,7 @@ func (l *layer) portrait(s *booklet.Section, p booklet.Portrait, alone, large bo
 		boxes = append(boxes, l.paragraph(prose.Plain(strings.Join(p.Where, "; ")+"."), l.small(), 0, right, l.grid()/4)...)
 	}
 	names := stack(boxes)
-	room := l.snap(max(pic.H, names.h))
+	room := l.snap(max(high, names.h))
 	var look []box
 	for _, runs := range l.asLong(p) {
 		if look = l.paragraph(runs, l.text(), 0, right, 0); names.h+height(look) <= room {
@@ -318,13 +320,57 @@ func (l *layer) portrait(s *booklet.Section, p booklet.Portrait, alone, large bo
 		}
 		look = nil
 	}
-	b := box{items: []Item{Anchor{ID: s.ID}, Picture{X: (wide - pic.W) / 2, Y: max(room-l.size(0.5)-pic.H, 0), Picture: pic}}, keep: true}
+	b := box{items: []Item{Anchor{ID: s.ID}, sitting{Y: max(room-l.size(0.5)-high, 0), portrait: p, frame: frame}}, keep: true}
 	b.items = moved(b.items, names.items, wide+gap, 0)
 	b.items = moved(b.items, stack(look).items, wide+gap, names.h)
-	b.h = max(pic.H, names.h+height(look))
+	b.h = max(high, names.h+height(look))
 	b = l.under(b)
 	b.h = l.snap(b.h)
 	return []box{b}
+}
+
+// A sitting is the place of a portrait, until it is known with whom it shares a page.
+type sitting struct {
+	X, Y     float64
+	portrait booklet.Portrait
+	frame    figure.Frame
+}
+
+func (sitting) item() {}
+
+// farApart is how many times as large one plant may be as another of its page before
+// each is drawn to a scale of its own: below it the small one still shows what it is.
+const farApart = 1.8
+
+// drawn puts the portraits of a page in their places, at one scale where that serves
+// all of them.
+func (l *layer) drawn(boxes []box) {
+	least, most := math.Inf(1), 0.0
+	each := func(do func(at *Item, s sitting)) {
+		for i := range boxes {
+			for k := range boxes[i].items {
+				if s, ok := boxes[i].items[k].(sitting); ok {
+					do(&boxes[i].items[k], s)
+				}
+			}
+		}
+	}
+	each(func(_ *Item, s sitting) {
+		if s.portrait.Drawn != nil {
+			_, scale := s.portrait.Drawn(s.frame, 0)
+			least, most = min(least, scale), max(most, scale)
+		}
+	})
+	if most > farApart*least {
+		least = 0
+	}
+	each(func(at *Item, s sitting) {
+		pic := s.portrait.Picture.Fit(s.frame.W, s.frame.H)
+		if s.portrait.Drawn != nil {
+			pic, _ = s.portrait.Drawn(s.frame, least)
+		}
+		*at = Picture{X: s.X, Y: s.Y, Picture: l.sized(pic)}
+	})
 }
 
 // asLong is what a plant looks like and its other names, whole, then without its last
@@ -468,7 +514,7 @@ func said(w booklet.Work) []prose.Run {
 		add(prose.Run{Text: w.Amount + ".", Bold: true})
 	}
 	for _, r := range w.Rows {
-		label := prose.Run{Text: r.Label + "  ", Quiet: true}
+		label := prose.Run{Text: strings.ReplaceAll(r.Label, " ", "\u00a0") + "  ", Quiet: true}
 		if r.Caution {
 			label = prose.Run{Text: r.Label + ": ", Bold: true}
 		}
