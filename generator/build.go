@@ -50,6 +50,9 @@ func Compose(o Options) (*Proof, source.Diagnostics, error) {
 	return &Proof{Plan: p, press: newPress(in, o.stamp(p), o.memory), found: ds}, ds, nil
 }
 
+// Length is how many pages the printed booklet has; 0 if it was not asked for.
+func (p *Proof) Length() int { return int(p.press.length.Load()) }
+
 // Page makes one page of the web edition, by its path, before the others; nil
 // when there is none.
 func (p *Proof) Page(ctx context.Context, file string) ([]byte, error) {

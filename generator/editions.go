@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 	"sync"
+	"sync/atomic"
 	"time"
 
 	"sheaf/generator/booklet"
@@ -33,6 +34,8 @@ type press struct {
 	alarm  int // days before an event of the calendar file
 	web    func() (*html.Web, error)
 	// Drawings, as they were painted for pages and for print.
+	length atomic.Int64 // of the booklet, in pages; 0 until it is laid
+
 	last      bool // no other build will ask for them
 	paintings *html.Paintings
 	plates    *pdf.Plates
@@ -102,10 +105,12 @@ func (p *press) pages(fold bool) paged {
 	out.chosen = pages.Chosen
 	if p.clear {
 		usual := len(pages.Pages)
-		pages, ds = layout.Lay(p.book(), p.theme, layout.Clear(p.theme, p.letter, out.chosen))
+		pages, ds = layout.Lay(p.book(), p.theme, layout.Clear(p.theme, p.letter))
+		out.chosen = pages.Chosen
 		ds.Add(source.Note, "layout/clear-type", source.Span{}, fmt.Sprintf("clear type takes %d pages; the usual size would take %d", len(pages.Pages), usual))
 	}
 	out.found = ds
+	p.length.Store(int64(len(pages.Pages)))
 	if fold {
 		paper := layout.A4()
 		if p.letter {

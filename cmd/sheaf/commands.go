@@ -339,7 +339,11 @@ func buildCommand(sys system) *cobra.Command {
 			if n := len(built.plan.Report.Uncovered); n > 0 {
 				gaps = fmt.Sprintf(", %d of them without care", n)
 			}
-			fmt.Fprintf(sys.stderr, "%s: %d plantings%s, %d tasks, %d files\n", out, len(built.plan.Plantings), gaps, len(built.plan.Calendar.Tasks), files)
+			pages := ""
+			if n := built.length; n > 0 {
+				pages = fmt.Sprintf("; the booklet has %d pages, %d sheets to fold", n, (n+3)/4)
+			}
+			fmt.Fprintf(sys.stderr, "%s: %d plantings%s, %d tasks, %d files%s\n", out, len(built.plan.Plantings), gaps, len(built.plan.Calendar.Tasks), files, pages)
 		}
 		return nil
 	}}
@@ -358,6 +362,7 @@ type build struct {
 	*generator.Output       // nil if refused
 	refused           error // the folder must not be written to
 	plan              *generator.Plan
+	length            int // of the printed booklet, in pages; 0: not made
 }
 
 // Close forgets what was not given its place.
@@ -407,6 +412,7 @@ func (sys system) printTo(ctx context.Context, o generator.Options, folder strin
 	if err != nil || ds.HasErrors() {
 		return nil, ds, errors.Join(err, b.Close())
 	}
+	b.length = proof.Length()
 	return b, ds, nil
 }
 

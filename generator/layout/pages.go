@@ -116,6 +116,7 @@ type Form struct {
 	Roman  bool              // bold instead of italics, as large print asks
 	Work   bool              // only the lists of work
 	Folds  bool              // on sheets of four pages
+	larger float64           // how much more room text takes than in the usual size; 0: as much
 	Chosen map[string]uint64 // what is printed, as another edition chose it; nil: to keep to the budget
 }
 
@@ -124,7 +125,7 @@ func (f Form) budget(plants int) int {
 	if f.Chosen != nil || f.Work {
 		return 0 // as few as can be
 	}
-	return Budget(plants)
+	return int(float64(Budget(plants))*max(f.larger, 1)) / 4 * 4
 }
 
 // Booklet is the form of the booklet: A5, or half-letter for Letter paper.
@@ -136,11 +137,12 @@ func Booklet(t *theme.Theme, letter bool) Form {
 	return f
 }
 
-// Clear is the booklet in type of 12 pt at the least (UKAAF G003, clear print), with
-// what was chosen for the usual one: it takes more pages.
-func Clear(t *theme.Theme, letter bool, chosen map[string]uint64) Form {
+// Clear is the booklet in type of 12 pt at the least (UKAAF G003, clear print). It says
+// about as much as the usual one, and has as many more pages as its letters are larger.
+func Clear(t *theme.Theme, letter bool) Form {
 	f := Booklet(t, letter)
-	f.Setting.Sizes, f.Chosen = t.Setting.Sizes.AtLeast(clearText), chosen
+	f.Setting.Sizes = t.Setting.Sizes.AtLeast(clearText)
+	f.larger = f.Sizes.Text * f.Sizes.Leading / (t.Sizes.Text * t.Sizes.Leading)
 	return f
 }
 
