@@ -55,7 +55,7 @@ Options:
 
   --out DIR          where to write (default output/ and the garden's name)
   --year N           the booklet's first year (default: that of the handover)
-  --editions LIST    of web, a5, fold, large, sheet, months, ics, onefile,
+  --editions LIST    of web, a5, fold, large, sheet, work, ics, onefile,
                      json (default all)
   --partial          let plants without an entry pass, with a warning, and leave
                      out entries with faults of their own
