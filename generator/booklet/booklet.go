@@ -143,6 +143,8 @@ type Fact struct {
 type Figure struct {
 	Picture draw.Picture
 	Caption string
+	Ground  float64      // of a cover's: the share of its height down to the ground line
+	Screen  draw.Picture // the same with fewer strokes, if there is one
 }
 
 // Online leads to the booklet on a screen, in words and as a QR code for paper.

@@ -55,7 +55,7 @@ type plant struct {
 func Compose(in Input) *Book {
 	c := &composer{Input: in, pal: figure.Palette(in.Theme.Light), units: in.Garden.Units, year: in.Calendar.First.Year()}
 	b := &Book{
-		Title: in.Garden.Name, Subtitle: in.Words.Say("booklet.subtitle"), For: in.Garden.For, By: in.Garden.By,
+		Title: in.Garden.Name, Subtitle: c.subtitle(), For: in.Garden.For, By: in.Garden.By,
 		Date: fmt.Sprint(c.year), Lang: in.Words.Lang, Words: in.Words,
 		written: in.written(),
 	}
@@ -81,6 +81,19 @@ func Compose(in Input) *Book {
 	b.Events = func() []Event { return b.quoted(c.events()) }
 	b.quote()
 	return b
+}
+
+// subtitle says what the booklet is and for which years.
+func (c *composer) subtitle() string {
+	first, last := c.Calendar.First.Year(), c.Calendar.Last.Year()
+	key := "booklet.subtitle"
+	switch {
+	case last == first+1:
+		key = "booklet.subtitle two years"
+	case last > first:
+		key = "booklet.subtitle years"
+	}
+	return c.Words.Say(key, "first", first, "last", last)
 }
 
 // together composes parts of a book side by side, and gives them in their order: none
@@ -171,14 +184,14 @@ func drawn(q *plant, u measure.Units) figure.Plant {
 // Sizes of pictures in millimetres, at the measure of an A5 page; larger
 // editions scale them.
 var (
-	coverFrame    = figure.Frame{W: 120, H: 62}
+	coverFrame    = figure.Frame{W: 154, H: 86} // the page's width and 3 mm more at each side
 	portraitFrame = figure.Frame{W: 60, H: 46}
 	workFrame     = figure.Frame{W: 46, H: 25}
 	jobFrame      = figure.Frame{W: 90, H: 34}
 )
 
-// mostOnCover is how many of a guide's plants its cover draws.
-const mostOnCover = 24
+// mostOnCover is how many of a guide's plants its cover is chosen from.
+const mostOnCover = 200
 
 func (c *composer) front() []Section {
 	var row []figure.Plant
@@ -190,11 +203,18 @@ func (c *composer) front() []Section {
 		}
 	}
 	for _, q := range shown {
-		row = append(row, drawn(q, c.units))
+		p := drawn(q, c.units)
+		for _, planting := range q.plantings {
+			p.Many += int(min(planting.Row.Quantity, 1000))
+		}
+		row = append(row, p)
 	}
 	cover := Section{ID: "cover", Kind: Cover, Title: prose.Plain(c.Garden.Name)}
 	if c.Theme.Row {
-		cover.Blocks = []Block{Figure{Picture: c.Sketches.Row(row, c.Words, c.pal, coverFrame)}}
+		cover.Blocks = []Block{Figure{
+			Picture: c.Sketches.Border(row, false, c.Words, c.pal, coverFrame), Ground: figure.BorderGround(coverFrame),
+			Screen: c.Sketches.Border(row, true, c.Words, c.pal, coverFrame),
+		}}
 	}
 	out := []Section{cover, {ID: "contents", Kind: Contents, Title: prose.Plain(c.Words.Say("part.contents")), Part: c.Words.Say("part.contents")}}
 	ids := map[string]bool{}

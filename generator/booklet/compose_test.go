@@ -297,7 +297,7 @@ func allDrawn(b *Book) (*Book, []Event) {
 				block.Picture = block.Picture.Drawn()
 				s.Blocks[i] = block
 			case Figure:
-				block.Picture = block.Picture.Drawn()
+				block.Picture, block.Screen = block.Picture.Drawn(), block.Screen.Drawn()
 				s.Blocks[i] = block
 			case Work:
 				if block.Picture != nil {
@@ -682,6 +682,25 @@ func TestSafetyNamesThePlants(t *testing.T) {
 	} {
 		if got := rows[c.label]; !strings.EqualFold(got, c.want) {
 			t.Errorf("%s: %q, want %q", c.label, got, c.want)
+		}
+	}
+}
+
+// TestSubtitle: the cover says for which years the booklet is.
+func TestSubtitle(t *testing.T) {
+	for replace, want := range map[[2]string]string{
+		{"", ""}: "The care of the garden, 2027 and 2028",
+		{"date: 2027-03-20\n", "date: 2027-03-20\nyears: 3\n"}: "The care of the garden, 2027 to 2030",
+		{"date: 2027-03-20\n", "date: 2027-01-01\n"}:           "The care of the garden, 2027",
+	} {
+		var in Input
+		if replace[0] == "" {
+			in = input(t)
+		} else {
+			in = input(t, replace[0], replace[1])
+		}
+		if got := Compose(in).Subtitle; got != want {
+			t.Errorf("%v: %q, want %q", replace, got, want)
 		}
 	}
 }

@@ -1,5 +1,5 @@
 // Package figure draws: plants to scale from their measures and colours,
-// before and after a cut, the row on the cover, the marks of the jobs and the
+// before and after a cut, the border on the cover, the marks of the jobs and the
 // charts of the year. In go plain measures, out come draw.Pictures; booklet
 // calls it and html and pdf paint what it returns.
 //
@@ -63,6 +63,7 @@ type Plant struct {
 	Evergreen         bool
 	Unknown           bool          // nobody knows what it looks like: an empty outline stands for it
 	Units             measure.Units // of its ruler, and of what is said of it
+	Many              int           // of them grow in the garden: a border may show a drift
 }
 
 // A Frame is the size in millimetres that a picture fills.

@@ -56,7 +56,8 @@ func (s *sketch) headSize(p Plant) float64 {
 		// Flowers of trees and tall climbers do not grow with them.
 		size = min(size, max(24*s.mm, 0.04*s.h))
 	}
-	return max(size, 1)
+	// A plant with more strokes than a portrait has smaller ones.
+	return max(size/max(1, math.Sqrt(s.density)), 1)
 }
 
 // stems draws the flower stems that rise above the leaf, with their heads. fan

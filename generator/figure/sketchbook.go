@@ -65,7 +65,7 @@ func (s *Sketchbook) BeforeAfter(p Plant, c Cut, w *words.Words, pal Palette, f 
 	return s.of(key{p, c, w, pal, f}, f, title, func() ([]draw.Item, string) { return beforeAfter(p, c, w, pal, f) })
 }
 
-// Row is the picture of the cover: the plants side by side to one scale, low
+// Row is the picture of a part of a guide: the plants side by side to one scale, low
 // to high, on one ground line beside a ruler. Neighbours overlap where there
 // are many, the lower before the taller.
 func (s *Sketchbook) Row(ps []Plant, w *words.Words, pal Palette, f Frame) draw.Picture {
@@ -81,6 +81,29 @@ func (s *Sketchbook) Row(ps []Plant, w *words.Words, pal Palette, f Frame) draw.
 		return draw.Picture{W: f.W, H: f.H, Title: title}
 	}
 	return s.of(key{fmt.Sprintf("%#v", ps), w, pal, f}, f, title, func() ([]draw.Item, string) { return row(ps, w, pal, f) })
+}
+
+// Border is the picture of the cover: the plants to one scale on one ground line, low
+// to high, as a border seen from the front that fills the frame from edge to edge.
+// light has it drawn with fewer strokes, for screens.
+func (s *Sketchbook) Border(ps []Plant, light bool, w *words.Words, pal Palette, f Frame) draw.Picture {
+	type key struct {
+		plants string
+		light  bool
+		*words.Words
+		Palette
+		Frame
+	}
+	title := w.Say("drawn.row title")
+	ps = slices.DeleteFunc(slices.Clone(ps), func(p Plant) bool { return p.Unknown })
+	if len(ps) == 0 {
+		return draw.Picture{W: f.W, H: f.H, Title: title}
+	}
+	fine := 1.0
+	if light {
+		fine = 0.25
+	}
+	return s.of(key{fmt.Sprintf("%#v", ps), light, w, pal, f}, f, title, func() ([]draw.Item, string) { return border(ps, fine, w, pal, f) })
 }
 
 // of gives a picture that was asked for before, or a new one that is yet to be drawn.

@@ -80,6 +80,9 @@ func (p *page) Drawing(s *booklet.Section) *image {
 			pic = b.Picture
 		case booklet.Figure:
 			pic, alt = b.Picture, cmp.Or(b.Picture.Title, b.Caption, alt)
+			if b.Screen.Items != nil {
+				pic = b.Screen
+			}
 		default:
 			continue
 		}

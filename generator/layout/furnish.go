@@ -3,10 +3,7 @@ package layout
 import (
 	"strconv"
 
-	"sheaf/generator/booklet"
 	"sheaf/generator/draw"
-	"sheaf/generator/photo"
-	"sheaf/generator/prose"
 	"sheaf/generator/theme"
 )
 
@@ -86,95 +83,4 @@ func (l *layer) labelled(n int, part string) []Item {
 	out = append(out, panel(right-wide, top, wide, high, l.theme.Light.Ink))
 	out = moved(out, name.items, right-wide-apart-name.width, y)
 	return moved(out, digits.items, right-wide+(wide-digits.width)/2, y)
-}
-
-// about are the lines of the cover that say for whom and by whom it is.
-func (l *layer) about() []string {
-	var out []string
-	if l.book.For != "" {
-		out = append(out, l.book.Words.Say("booklet.for", "for", l.book.For))
-	}
-	if l.book.By != "" {
-		out = append(out, l.book.Words.Say("booklet.made by", "by", l.book.By))
-	}
-	return append(out, l.book.Date)
-}
-
-// framed is a cover in a double frame: the name on a label, the picture standing
-// on a line under it, and at the foot for whom and by whom.
-func (l *layer) framed(s *booklet.Section) []Item {
-	w, h := l.measure(), l.columnHeight()
-	c := l.theme.Light
-	items := []Item{Anchor{ID: s.ID}, frame(0, 0, w, h, l.size(1.1), c.Ink), frame(l.size(2.2), l.size(2.2), w-l.size(4.4), h-l.size(4.4), 0.3, c.Ink)}
-	in := l.size(9)
-	sub := l.aside()
-	sub.color = bare()
-	// A long name is set smaller until the label leaves half of the page.
-	var text box
-	for size := min(1.6*l.form.Sizes.Name, 44); ; size -= 2 {
-		name := l.display(size)
-		name.color = bare()
-		said := l.centred(s.Title, name, w-2*in-l.size(14))
-		said = append(said, l.centred(prose.Plain(l.book.Subtitle), sub, w-2*in-l.size(14))...)
-		if text = stack(said); text.h < h*0.32 || size <= l.form.Sizes.Text {
-			break
-		}
-	}
-	high := text.h + l.size(26)
-	top := l.size(22)
-	items = append(items, card(in, top, w-2*in, high, l.size(5), c.Moss))
-	items = moved(items, text.items, in+l.size(7), top+l.size(13))
-
-	foot := stack(func() (out []box) {
-		for _, a := range l.about() {
-			out = append(out, l.centred(prose.Plain(a), l.text(), w-2*in)...)
-		}
-		return out
-	}())
-	low := h - l.size(10) - foot.h
-	items = moved(items, foot.items, in, low)
-	if p := l.theme.PrintLogo; p != nil {
-		pw, ph := fitted(p.Photo, l.size(46), l.size(16))
-		low -= ph + l.size(4)
-		items = append(items, Image{X: (w - pw) / 2, Y: low, W: pw, H: ph, Photo: p.Photo})
-	}
-	items = append(items, rule(w/2-l.size(9), low-l.size(5), l.size(18), 0.3, c.Ink))
-	return append(items, l.coverPicture(s, w, w-2*l.size(7), top+high+l.size(6), low-l.size(12))...)
-}
-
-// centred sets a paragraph with each line in the middle.
-func (l *layer) centred(runs []prose.Run, s style, width float64) []box {
-	var out []box
-	for _, ln := range l.lines(runs, s, width) {
-		out = append(out, box{h: mm(s.leading), items: moved(nil, ln.items, (width-ln.width)/2, l.baseline(s))})
-	}
-	return out
-}
-
-// coverPicture is the row of plants, or the theme's photograph, between two
-// heights of a cover of a width. It stands on the lower.
-func (l *layer) coverPicture(s *booklet.Section, width, most, top, bottom float64) []Item {
-	if bottom-top < l.size(15) {
-		return nil // a name that fills the cover
-	}
-	if p := l.theme.Cover; p != nil {
-		w, h := fitted(p.Photo, most, bottom-top)
-		return []Item{Image{X: (width - w) / 2, Y: bottom - h, W: w, H: h, Photo: p.Photo}}
-	}
-	var out []Item
-	for _, b := range s.Blocks {
-		if f, ok := b.(booklet.Figure); ok {
-			p := f.Picture.Fit(most, bottom-top)
-			out = append(out, Picture{X: (width - p.W) / 2, Y: bottom - p.H, Picture: p})
-		}
-	}
-	return out
-}
-
-// fitted is the size of a photograph within a width and a height, and never
-// coarser than 100 points to the inch.
-func fitted(p *photo.Photo, w, h float64) (float64, float64) {
-	pw, ph := p.Size()
-	wide := min(w, h*float64(pw)/float64(ph), float64(pw)*25.4/100)
-	return wide, wide * float64(ph) / float64(pw)
 }

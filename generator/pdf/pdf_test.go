@@ -158,15 +158,19 @@ func TestGallery(t *testing.T) {
 	}
 	for i, c := range cases {
 		want := map[string]int{}
+		var within []draw.Path
 		for _, p := range c.Picture.Flat() {
 			switch {
 			case p.Label != nil:
 				want["text"]++
+				within = nil
 			case p.Shape.Fill != nil || p.Shape.Stroke != nil:
 				want["paint"]++
-				if len(p.Clips) > 0 {
+				// Neighbours share their clips.
+				if len(p.Clips) > 0 && (len(within) != len(p.Clips) || &within[0] != &p.Clips[0]) {
 					want["clip"] += len(p.Clips)
 				}
+				within = p.Clips
 			}
 		}
 		got, depth := map[string]int{}, 0

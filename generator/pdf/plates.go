@@ -100,8 +100,13 @@ func (s *Plates) make(items []draw.Item, forms bool) []step {
 			room += 60 + 14*len(q.Shape.Path.Points)
 		}
 		w := writer{coarse: forms && room >= worth, buf: make([]byte, 0, room), box: [4]float64{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}}
-		for _, q := range flat[:n] {
-			w.shape(q)
+		for run := flat[:n]; len(run) > 0; {
+			many := 1
+			for many < len(run) && sameClips(run[0].Clips, run[many].Clips) {
+				many++
+			}
+			w.clipped(run[:many])
+			run = run[many:]
 		}
 		flat = flat[n:]
 		made := step{ops: w.buf, alphas: w.alphas}
@@ -142,10 +147,36 @@ type writer struct {
 	box    [4]float64
 	alphas []int
 
+	settings
+}
+
+// settings are the graphics state in force, which closing a clip takes back.
+type settings struct {
 	fill, ink *draw.Color
 	pen       draw.Stroke
 	penSet    bool
 	alpha     int
+}
+
+// clipped writes neighbours that lie in the same clips, which open once for all.
+func (w *writer) clipped(run []draw.Painted) {
+	before := w.settings
+	for _, clip := range run[0].Clips {
+		w.str("q\n")
+		w.path(clip, draw.Identity())
+		w.str("W n\n")
+	}
+	for _, q := range run {
+		w.shape(q)
+	}
+	for range run[0].Clips {
+		w.str("Q\n")
+		w.settings = before
+	}
+}
+
+func sameClips(a, b []draw.Path) bool {
+	return len(a) == len(b) && (len(a) == 0 || &a[0] == &b[0])
 }
 
 func (w *writer) shape(q draw.Painted) {
@@ -153,7 +184,6 @@ func (w *writer) shape(q draw.Painted) {
 	if s.Fill == nil && s.Stroke == nil {
 		return
 	}
-	// All is set before the clips open, as closing them takes settings back.
 	w.opacity(s.Opacity)
 	paint := byte('n')
 	if s.Fill != nil {
@@ -169,11 +199,6 @@ func (w *writer) shape(q draw.Painted) {
 			paint = 'B'
 		}
 	}
-	for _, clip := range q.Clips {
-		w.str("q\n")
-		w.path(clip, draw.Identity())
-		w.str("W n\n")
-	}
 	w.path(s.Path, q.M)
 	w.bounds(s, q.M)
 	w.buf = append(w.buf, paint)
@@ -181,9 +206,6 @@ func (w *writer) shape(q draw.Painted) {
 		w.buf = append(w.buf, '*')
 	}
 	w.buf = append(w.buf, '\n')
-	for range q.Clips {
-		w.str("Q\n")
-	}
 }
 
 func (w *writer) str(s string) { w.buf = append(w.buf, s...) }
