@@ -265,7 +265,7 @@ func plantOut(ps []Plant, f Frame) (all []standing, mm float64, cut bool) {
 	line(7, f.W-2.5, func(s standing) bool { return s.plane == front })
 	for i := range all {
 		if p := &all[i]; p.plane == backdrop {
-			from, to := p.at-p.Spread*mm/2, f.W+4
+			from, to := p.at+p.Spread*mm/2, f.W+4 // its end is behind taller ones
 			if len(all) == 1 {
 				from = -4
 			}

@@ -34,6 +34,14 @@ func (l *layer) cover(s *booklet.Section) []Item {
 // sheet is a length on a cover of A5, on this one.
 func (l *layer) sheet(mm float64) float64 { return mm * l.form.Sheet.W / A5().W }
 
+// atLeast is a style in a size that a cover of A5 needs, or its own if that is larger.
+func (l *layer) atLeast(s style, points float64) style {
+	if k := points * l.form.Sheet.W / A5().W / s.size; k > 1 {
+		s.size, s.leading = s.size*k, s.leading*k
+	}
+	return s
+}
+
 // openCover has the name on bare paper, from the text's left edge.
 func (l *layer) openCover(s *booklet.Section) []Item {
 	left, w := l.form.Margins.Inner, l.measure()
@@ -44,12 +52,11 @@ func (l *layer) openCover(s *booklet.Section) []Item {
 	items := l.coverPicture(s, 0, l.form.Sheet.W, top+name.h+l.sheet(4), ground)
 	items = moved(items, name.items, left, top)
 
-	quiet := l.small()
 	var about []box
 	for i, a := range l.about() {
-		st := quiet
+		st := l.atLeast(l.small(), 10)
 		if i == 0 {
-			st = l.text()
+			st = l.atLeast(l.text(), 12)
 		}
 		about = append(about, l.ranged(prose.Plain(a), st, w, 0)...)
 	}
@@ -84,7 +91,7 @@ func (l *layer) framedCover(s *booklet.Section) []Item {
 
 	var about []box
 	for _, a := range l.about() {
-		about = append(about, l.centred(prose.Plain(a), l.text(), wide)...)
+		about = append(about, l.centred(prose.Plain(a), l.atLeast(l.text(), 11), wide)...)
 	}
 	foot := stack(about)
 	bottom := edge + h - line - l.sheet(6)
@@ -109,7 +116,7 @@ const soilRoom = 8.0
 // the picture, and what the booklet is under it.
 func (l *layer) called(title []prose.Run, c draw.Color, width, height float64, set func([]prose.Run, style, float64) []box) []box {
 	for size := largest * l.form.Sheet.W / A5().W; ; size-- {
-		name, sub := l.display(size), l.aside()
+		name, sub := l.display(size), l.atLeast(l.aside(), 14)
 		name.color, name.leading = c, size*1.1
 		if c != l.theme.Light.Ink {
 			sub.color = c // on a label

@@ -2,8 +2,6 @@ package layout
 
 import (
 	"sheaf/generator/booklet"
-	"sheaf/generator/prose"
-	"sheaf/generator/theme"
 )
 
 // The pages that are not a title and blocks: plant, back.
