@@ -98,6 +98,9 @@ func border(ps []Plant, fine float64, w *words.Words, pal Palette, f Frame) (ite
 			strokes := within(grow(p.Plant, mm, density, int(max(budget*part, 40*fine, 14))), p.at, f.W, ground-skyAir/2)
 			t := tints(p.Plant, pal)
 			put := func(strokes []stroke) {
+				if fine < 1 {
+					coarsen(strokes)
+				}
 				items = append(items, draw.Group{M: draw.Shift(p.at, ground), Items: paint(strokes, t)})
 			}
 			switch {
@@ -147,6 +150,17 @@ func within(strokes []stroke, at, width, sky float64) []stroke {
 		lo, hi, _ := bounds([]stroke{st}, nil)
 		return at+hi.X < 0 || at+lo.X > width
 	})
+}
+
+// coarsen gives strokes fewer shades, widths and layers, so that more of them become
+// one path: on a screen paths cost as much as what is drawn.
+func coarsen(strokes []stroke) {
+	for i := range strokes {
+		st := &strokes[i]
+		st.layer -= st.layer % 3
+		st.shade.tone = min(max(st.shade.tone*2, -2), 2) // dark, as it is, light
+		st.line = math.Ceil(st.line*8) / 8
+	}
 }
 
 // grounded lets down to the ground what ends within a height over it.

@@ -47,7 +47,7 @@ func TestBorder(t *testing.T) {
 			}
 			most := 12000
 			if light {
-				most = 5000
+				most = 5600
 			}
 			if got := check(t, name, pic); got > most {
 				t.Errorf("%s: %d segments", name, got)

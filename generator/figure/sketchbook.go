@@ -101,7 +101,7 @@ func (s *Sketchbook) Border(ps []Plant, light bool, w *words.Words, pal Palette,
 	}
 	fine := 1.0
 	if light {
-		fine = 0.25
+		fine = 0.32
 	}
 	return s.of(key{fmt.Sprintf("%#v", ps), light, w, pal, f}, f, title, func() ([]draw.Item, string) { return border(ps, fine, w, pal, f) })
 }
