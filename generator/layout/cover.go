@@ -47,26 +47,26 @@ func (l *layer) openCover(s *booklet.Section) []Item {
 	left, w := l.form.Margins.Inner, l.measure()
 	ground := l.form.Sheet.H * groundAt
 	top := l.form.Sheet.H * 0.115
-	said := l.called(s.Title, l.theme.Light.Ink, w, l.skyline(s, l.form.Sheet.W+2*bleed, ground)-top, func(runs []prose.Run, st style, w float64) []box { return l.ranged(runs, st, w, 0) })
-	name := stack(said)
+	name := stack(l.called(s.Title, l.theme.Light.Ink, w, l.skyline(s, l.form.Sheet.W+2*bleed, ground)-top, l.left))
 	items := l.coverPicture(s, 0, l.form.Sheet.W, top+name.h+l.sheet(4), ground)
 	items = moved(items, name.items, left, top)
 
+	bottom, room := l.form.Sheet.H-l.form.Margins.Foot, w
+	if p := l.theme.PrintLogo; p != nil {
+		pw, ph := fitted(p.Photo, l.sheet(40), l.sheet(16))
+		items = append(items, Image{X: left + w - pw, Y: bottom - ph, W: pw, H: ph, Photo: p.Photo})
+		room -= pw + l.sheet(4)
+	}
 	var about []box
 	for i, a := range l.about() {
 		st := l.atLeast(l.small(), 10)
 		if i == 0 {
 			st = l.atLeast(l.text(), 12)
 		}
-		about = append(about, l.ranged(prose.Plain(a), st, w, 0)...)
+		about = append(about, l.left(prose.Plain(a), st, room)...)
 	}
 	foot := stack(about)
-	bottom := l.form.Sheet.H - l.form.Margins.Foot
 	items = moved(items, foot.items, left, bottom-foot.h)
-	if p := l.theme.PrintLogo; p != nil {
-		pw, ph := fitted(p.Photo, l.sheet(40), l.sheet(16))
-		items = append(items, Image{X: l.form.Sheet.W - l.form.Margins.Outer - pw, Y: bottom - ph, W: pw, H: ph, Photo: p.Photo})
-	}
 	return items
 }
 
@@ -161,6 +161,11 @@ func (l *layer) about() []string {
 		out = append(out, l.book.Words.Say("booklet.made by", "by", l.book.By))
 	}
 	return append(out, l.book.Date)
+}
+
+// left sets a paragraph with each line at the left.
+func (l *layer) left(runs []prose.Run, s style, width float64) []box {
+	return l.ranged(runs, s, width, 0)
 }
 
 // centred sets a paragraph with each line in the middle.
