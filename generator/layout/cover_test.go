@@ -31,7 +31,7 @@ func covered(t testing.TB, name string) *booklet.Book {
 
 // coverForms are the editions that have a cover.
 func coverForms(t *theme.Theme) map[string]Form {
-	return map[string]Form{"A5": Booklet(t, false, false), "A5 in clear type": Booklet(t, false, true), "half letter": Booklet(t, true, false), "A4": Large(t, false, nil), "Letter": Large(t, true, nil)}
+	return map[string]Form{"A5": Booklet(t, false), "A5 in clear type": Clear(t, false, nil), "half letter": Booklet(t, true), "A4": Large(t, false, nil), "Letter": Large(t, true, nil)}
 }
 
 // TestCoverFits: on the cover of every edition in every theme, names of any length stand
@@ -115,7 +115,7 @@ func TestCoverKeepsToItsPage(t *testing.T) {
 		for _, shape := range []image.Rectangle{image.Rect(0, 0, 900, 500), image.Rect(0, 0, 500, 900), image.Rect(0, 0, 200, 90)} {
 			th := *themetest.Shipped(t, look)
 			th.Cover = coverPhoto(t, shape)
-			for paper, form := range map[string]Form{"A4": Booklet(&th, false, false), "Letter": Booklet(&th, true, false)} {
+			for paper, form := range map[string]Form{"A4": Booklet(&th, false), "Letter": Booklet(&th, true)} {
 				b := covered(t, "Dovecote Barn")
 				pages, _ := Lay(b, &th, form)
 				sheet := A4()
