@@ -31,7 +31,7 @@ func covered(t testing.TB, name string) *booklet.Book {
 
 // coverForms are the editions that have a cover.
 func coverForms(t *theme.Theme) map[string]Form {
-	return map[string]Form{"A5": Booklet(t, false), "A5 in clear type": Clear(t, false, nil), "half letter": Booklet(t, true), "A4": Large(t, false, nil), "Letter": Large(t, true, nil)}
+	return map[string]Form{"A5": Booklet(t, false), "A5 in clear type": Clear(t, false), "half letter": Booklet(t, true), "A4": Large(t, false, nil), "Letter": Large(t, true, nil)}
 }
 
 // TestCoverFits: on the cover of every edition in every theme, names of any length stand
