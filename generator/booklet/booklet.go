@@ -197,8 +197,12 @@ type Detail struct {
 	Caution bool
 }
 
-// A Ref leads to a section by a word or two: "Day 11".
-type Ref struct{ ID, Text string }
+// A Ref leads from a job of a plant to a garden day by a word or two: "Day 11". When
+// tells which of the job's windows that day lies in, from 0.
+type Ref struct {
+	ID, Text string
+	When     int
+}
 
 // Pictures are the drawings of a section.
 func (s *Section) Pictures() []draw.Picture {
@@ -226,6 +230,7 @@ type Tasks struct {
 
 // A TaskLine is one thing to do in one month.
 type TaskLine struct {
+	Tasks        []string // the stable names of the tasks that it is
 	Mark, Family string
 	Verb, Rest   string // "Cut back", "switch grass to 10 cm"
 	Plant        string // ID of the plant's section; "" leads nowhere
@@ -247,6 +252,7 @@ type Harm struct {
 
 // A Visit is the head of a garden day.
 type Visit struct {
+	From, To string // the first and the last day that will do, "2028-02-16"
 	Window   string // "any day from 16 to 29 February 2028"
 	Hours    string // "about 4 hours"
 	After    string // "After day 4."

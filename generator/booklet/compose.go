@@ -37,7 +37,10 @@ type composer struct {
 	plants []*plant
 	owner  map[*garden.Planting]*plant
 	number map[*garden.Planting]int // in its bed, from 1, in the order of the list
-	gaps   []gap
+	// Of each task its own name, and on how many garden days it is done.
+	stable  map[*care.Task]string
+	inParts map[*care.Task]int
+	gaps    []gap
 }
 
 // A plant is what has a page of its own: one name, in one or more beds.
@@ -149,6 +152,7 @@ func (c *composer) gather() {
 		q := c.of(c.Calendar.Tasks[i].Planting)
 		q.tasks = append(q.tasks, i)
 	}
+	c.nameTasks()
 }
 
 // unique gives an ID a number when it is taken, and takes it.

@@ -82,7 +82,7 @@ func (c *composer) fullSpan(from, to site.Day) string {
 
 // visit is the head of a garden day.
 func (c *composer) visit(d *care.Day) Visit {
-	v := Visit{Window: c.anyDay(d), Hours: d.Minutes.Say(c.Words)}
+	v := Visit{From: d.From.String(), To: d.To.String(), Window: c.anyDay(d), Hours: d.Minutes.Say(c.Words)}
 	var tools []string
 	for _, p := range d.Parts {
 		t := &c.Calendar.Tasks[p.Task]
@@ -148,6 +148,7 @@ func (c *composer) chores(d *care.Day, job *entries.Job, on named) Chores {
 	type group struct {
 		bed, amount, say, warn string
 		tasks                  []*care.Task
+		ticks                  []string
 		plants                 []*plant
 	}
 	var groups []*group
@@ -173,18 +174,16 @@ func (c *composer) chores(d *care.Day, job *entries.Job, on named) Chores {
 			groups = append(groups, g)
 		}
 		g.tasks = append(g.tasks, t)
+		g.ticks = append(g.ticks, c.tick(t, p.N, p.Of))
 		if !slices.Contains(g.plants, q) {
 			g.plants = append(g.plants, q)
 		}
 	}
 	out.Hours = minutes.Short(c.Words)
 	for _, g := range groups {
-		l := Chore{Amount: g.amount, Say: g.say, Warn: g.warn}
+		l := Chore{Tasks: g.ticks, Amount: g.amount, Say: g.say, Warn: g.warn}
 		for _, q := range g.plants {
 			l.Plants = append(l.Plants, c.called(q, on))
-		}
-		for _, t := range g.tasks {
-			l.Tasks = append(l.Tasks, c.stable(t))
 		}
 		if len(g.plants) == 1 && g.say == "" {
 			l.Look = sentence(g.tasks[0].Rule.LookFor)
@@ -241,10 +240,39 @@ func (c *composer) warnings(t *care.Task) string {
 	return strings.Join(out, " ")
 }
 
-// stable is a task's own name, the same in every build: its plant, bed, job and the
-// year it begins in.
-func (c *composer) stable(t *care.Task) string {
-	return strings.Join([]string{strings.TrimPrefix(c.of(t.Planting).id, "plants/"), slug(name(t.Planting.Bed)), t.Job.ID, t.From.String()[:7]}, "/")
+// nameTasks gives each task a name of its own that is the same in every build: its
+// plant, bed, job and the month it begins in, numbered where a bed has the same twice.
+// No name holds a space.
+func (c *composer) nameTasks() {
+	c.stable, c.inParts = map[*care.Task]string{}, map[*care.Task]int{}
+	taken := map[string]bool{}
+	for i := range c.Calendar.Tasks {
+		t := &c.Calendar.Tasks[i]
+		c.stable[t] = unique(strings.Join([]string{strings.TrimPrefix(c.of(t.Planting).id, "plants/"), slug(name(t.Planting.Bed)), t.Job.ID, t.From.String()[:7]}, "/"), taken)
+	}
+	for i := range c.Calendar.Days {
+		for _, p := range c.Calendar.Days[i].Parts {
+			c.inParts[&c.Calendar.Tasks[p.Task]] = p.Of
+		}
+	}
+}
+
+// tick is what is ticked when a part of a task is done.
+func (c *composer) tick(t *care.Task, n, of int) string {
+	if of <= 1 {
+		return c.stable[t]
+	}
+	return fmt.Sprintf("%s/%d", c.stable[t], n)
+}
+
+// ticks are those of a whole task: one for each part of it.
+func (c *composer) ticks(t *care.Task) []string {
+	of := max(c.inParts[t], 1)
+	var out []string
+	for n := range of {
+		out = append(out, c.tick(t, n+1, of))
+	}
+	return out
 }
 
 // dangers are the cautions of a day: nests, then what its plants can do to whoever

@@ -124,6 +124,7 @@ func (c *composer) lines(m care.Month) []TaskLine {
 		for _, t := range w.tasks {
 			minutes = minutes.Plus(t.Minutes)
 			where = append(where, c.where(t.Planting))
+			l.Tasks = append(l.Tasks, c.ticks(t)...)
 		}
 		l.Minutes, l.Where = minutes.Short(c.Words), strings.Join(where, "; ")
 		var warn []string

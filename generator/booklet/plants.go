@@ -241,7 +241,7 @@ func (c *composer) work(q *plant, r entries.Rule) (Work, bool) {
 			}
 		}
 	}
-	w.Days = c.onDays(q, r)
+	w.Days = c.onDays(q, r, w.When)
 	w.Never = c.never(d.fitted)
 	w.Terms = strings.Join(slices.DeleteFunc([]string{
 		sentence(capital(c.Words.And(care.ToolsOf(r, job)))), c.times(d.minutes, d.quantity, q.entry),
@@ -409,8 +409,9 @@ func (c *composer) windows(q *plant, r entries.Rule) (said []string, later bool)
 	return []string{capital(r.When.Value.Say(c.Words))}, true
 }
 
-// onDays are the garden days on which a rule of a plant is done.
-func (c *composer) onDays(q *plant, r entries.Rule) []Ref {
+// onDays are the garden days on which a rule of a plant is done, by its windows as they
+// are said.
+func (c *composer) onDays(q *plant, r entries.Rule, when []string) []Ref {
 	if !c.byDays() {
 		return nil
 	}
@@ -418,7 +419,7 @@ func (c *composer) onDays(q *plant, r entries.Rule) []Ref {
 	for n := range c.Calendar.Days {
 		for _, p := range c.Calendar.Days[n].Parts {
 			t := &c.Calendar.Tasks[p.Task]
-			ref := Ref{dayID(n + 1), c.Words.Say("day.short", "n", n+1)}
+			ref := Ref{dayID(n + 1), c.Words.Say("day.short", "n", n+1), max(slices.Index(when, c.span(t.From, t.To)), 0)}
 			if c.of(t.Planting) == q && t.Rule.Span == r.Span && !slices.Contains(out, ref) {
 				out = append(out, ref)
 			}

@@ -7,6 +7,7 @@ import (
 	"net/url"
 	"path"
 	"slices"
+	"strconv"
 	"strings"
 
 	"sheaf/generator/booklet"
@@ -88,13 +89,13 @@ func (p *page) Sections() []*booklet.Section {
 	return out
 }
 
-// Pages lists the sections that are neither month, plant, half-title, care group
-// nor job.
+// Pages lists the sections that are neither garden day, month, plant, half-title, care
+// group nor job.
 func (p *page) Pages() []*booklet.Section {
 	var out []*booklet.Section
 	for _, s := range p.Sections() {
 		switch s.Kind {
-		case booklet.Month, booklet.Half, booklet.Plant, booklet.CareGroup, booklet.JobPage:
+		case booklet.Day, booklet.Month, booklet.Half, booklet.Plant, booklet.CareGroup, booklet.JobPage:
 		default:
 			out = append(out, s)
 		}
@@ -115,9 +116,14 @@ func (p *page) Navigation() []item {
 	if p.book.Guide {
 		place = "nav.climate"
 	}
-	if p.One || p.book.Guide {
+	days := len(p.of[booklet.Day]) > 0
+	if days {
+		out = append(out, p.item(p.say("nav.days"), p.list(booklet.Day), booklet.Day))
+	}
+	switch {
+	case p.One || p.book.Guide:
 		out = append(out, p.item(p.say("nav.months"), p.list(booklet.Month), booklet.Month))
-	} else {
+	case !days:
 		out = append(out, p.item(p.say("nav.this month"), home, ""))
 	}
 	for _, n := range []struct {
@@ -140,7 +146,7 @@ func (p *page) item(label, file string, k booklet.Kind) item {
 	case p.File == file:
 		i.Current = "page"
 	case p.One:
-	case k != "" && p.Kind == k, k == booklet.Glance && p.Kind == booklet.Bed, k == booklet.Plant && (p.Kind == booklet.CareGroup || p.Kind == booklet.Half):
+	case k != "" && p.Kind == k, k == booklet.Glance && p.Kind == booklet.Bed, k == booklet.Day && p.Kind == booklet.Watering, k == booklet.Plant && (p.Kind == booklet.CareGroup || p.Kind == booklet.Half):
 		i.Current = "true"
 	}
 	return i
@@ -205,7 +211,7 @@ func (p *page) Beside() (out struct{ Before, After *booklet.Section }) {
 		return out
 	}
 	switch p.Kind {
-	case booklet.Month, booklet.Plant, booklet.JobPage:
+	case booklet.Day, booklet.Month, booklet.Plant, booklet.JobPage:
 		all, i := p.of[p.Kind], p.placed[p.Section.ID].n
 		if i > 0 {
 			out.Before = all[i-1]
@@ -214,6 +220,87 @@ func (p *page) Beside() (out struct{ Before, After *booklet.Section }) {
 			out.After = all[i+1]
 		}
 	}
+	return out
+}
+
+// A day is a garden day: its head, and its work by job.
+type day struct {
+	booklet.Visit
+	Work []booklet.Chores
+}
+
+// Day is the garden day of a section.
+func (p *page) Day(s *booklet.Section) day {
+	p.spend(len(s.Blocks))
+	return outing(s)
+}
+
+// Small gives a word that begins a line as it stands inside one.
+func (p *page) Small(word string) string { return p.book.Words.Small(word) }
+
+func outing(s *booklet.Section) day {
+	var d day
+	for _, b := range s.Blocks {
+		switch b := b.(type) {
+		case booklet.Visit:
+			d.Visit = b
+		case booklet.Chores:
+			d.Work = append(d.Work, b)
+		}
+	}
+	return d
+}
+
+// A stand is where plants stand, cut into the name of the bed with its address, their
+// numbers on the plan, and the rest.
+type stand struct {
+	Bed           link
+	Numbers, Rest string
+	Plants        []numbered // what has these numbers
+}
+
+// numbered is a plant by its number in a bed.
+type numbered struct {
+	Number string
+	Plant  link
+}
+
+// Stand cuts a place such as "Long border 6 9 12, 17 plants". What begins with no bed is
+// all rest.
+func (p *page) Stand(where string) stand {
+	for bed := where; bed != ""; bed = bed[:max(strings.LastIndex(bed, " "), 0)] {
+		id := p.beds[bed]
+		if id == "" {
+			continue
+		}
+		rest := where[len(bed):]
+		numbers := rest[:len(rest)-len(strings.TrimLeft(rest, " \u00a00123456789"))]
+		s := stand{Bed: p.To(id, bed), Numbers: strings.TrimSpace(numbers), Rest: rest[len(numbers):]}
+		for _, number := range strings.Fields(numbers) {
+			n, _ := strconv.Atoi(number)
+			called := p.grown[id][n]
+			s.Plants = append(s.Plants, numbered{number, p.To(called.ID, called.Common)})
+		}
+		return s
+	}
+	return stand{Rest: where}
+}
+
+// Stands cuts a text of many places with semicolons between them, as that on watering
+// has them; nil where the page or the text is another.
+func (p *page) Stands(text []prose.Run) []stand {
+	if p.Kind != booklet.Watering || len(text) != 1 {
+		return nil
+	}
+	var out []stand
+	for _, where := range strings.Split(strings.TrimSuffix(text[0].Text, "."), "; ") {
+		s := p.Stand(where)
+		if s.Plants == nil || s.Rest != "" {
+			return nil
+		}
+		out = append(out, s)
+	}
+	p.spend(len(out))
 	return out
 }
 
@@ -371,7 +458,7 @@ func (p *page) Parts(s *booklet.Section) ([]part, error) {
 			}
 			add(runs)
 			fresh = false
-		case booklet.Work, booklet.Chart, booklet.IndexList:
+		case booklet.Work, booklet.Visit, booklet.Chores, booklet.Chart, booklet.IndexList:
 			add(nil, v)
 			fresh = true
 		default:

@@ -46,6 +46,7 @@ type edition struct {
 	files   map[string]string                   // where a section is, by its ID
 	jobs    map[string]booklet.TaskLine         // mark and family of a job, by its section's ID
 	beds    map[string]string                   // the IDs of the beds' sections, by their names
+	grown   map[string]map[int]booklet.Called   // what grows in a bed by its number, by the ID of the bed's section
 	latin   map[string]bool                     // the italic words of the plants' names
 	scheme  string                              // the theme's colours as CSS
 	style   []byte
@@ -220,7 +221,7 @@ func newEdition(b *booklet.Book, t *theme.Theme, one bool, painted *Paintings) (
 	}
 	e := &edition{
 		One: one, book: b, theme: t, pages: pages, palette: figure.Palette(t.Light), vars: variables(t.Light),
-		of: map[booklet.Kind][]*booklet.Section{}, placed: map[string]placed{}, files: map[string]string{}, jobs: map[string]booklet.TaskLine{}, beds: map[string]string{}, latin: map[string]bool{},
+		of: map[booklet.Kind][]*booklet.Section{}, placed: map[string]placed{}, files: map[string]string{}, jobs: map[string]booklet.TaskLine{}, beds: map[string]string{}, grown: map[string]map[int]booklet.Called{}, latin: map[string]bool{},
 		paintings: painted, ahead: map[string][]byte{}, made: map[string]bool{}, sizes: map[string]figure.Frame{}, marks: map[string]template.HTML{},
 	}
 	if err := e.assets(t); err != nil {
@@ -255,6 +256,7 @@ func lists() []list {
 	return []list{
 		{booklet.Plant, "plants/index.html", "pages.plants"},
 		{booklet.JobPage, "jobs/index.html", "pages.jobs"},
+		{booklet.Day, "days/index.html", "pages.days"},
 		{booklet.Month, "months/index.html", "pages.months"},
 	}
 }
@@ -303,6 +305,15 @@ func (e *edition) survey() error {
 			switch b := b.(type) {
 			case booklet.Work:
 				e.jobs[b.Job] = booklet.TaskLine{Mark: b.Mark, Family: b.Family}
+			case booklet.Chores:
+				e.jobs[b.Job] = booklet.TaskLine{Mark: b.Mark, Family: b.Family}
+			case booklet.Grown:
+				if s.Kind == booklet.Bed {
+					e.grown[s.ID] = map[int]booklet.Called{}
+					for _, r := range b.Rows {
+						e.grown[s.ID][r.Number] = r.Called
+					}
+				}
 			case booklet.Legend:
 				for _, m := range b.Marks {
 					e.jobs[m.Job] = booklet.TaskLine{Mark: m.Mark, Family: m.Family}
@@ -384,7 +395,7 @@ func (e *edition) assets(t *theme.Theme) error {
 // said are the words of the scripts.
 func (e *edition) said() map[string]any {
 	out := map[string]any{}
-	for _, key := range []string{"this month", "clear", "sure", "cleared", "rows", "today", "nothing", "found"} {
+	for _, key := range []string{"this month", "now", "next", "clear", "sure", "cleared", "rows", "today", "nothing", "found"} {
 		out[key] = e.book.Words.Forms("script." + key)
 	}
 	return out
@@ -430,6 +441,14 @@ func (e *edition) standalone(c canvas) string {
 // describe sums a section up for search results and previews.
 func (e *edition) describe(s *booklet.Section) string {
 	text := s.Aside
+	if s.Kind == booklet.Day {
+		d := outing(s)
+		var work []string
+		for _, w := range d.Work {
+			work = append(work, w.Verb)
+		}
+		return brief(prose.String(s.Title) + ", " + s.Aside + ", " + d.Hours + ": " + e.book.Words.Small(strings.Join(work, ", ")))
+	}
 	for _, b := range s.Blocks {
 		switch b := b.(type) {
 		case booklet.Portrait:

@@ -43,10 +43,20 @@ func everything(t testing.TB) *booklet.Book {
 		{Text: "web", Link: "https://example.org/a?b=c&d"}, {Text: "call", Link: "tel:+44 20 7946 0000"}, {Text: "bad", Link: "javascript:alert(1)"},
 	}
 	rows := []booklet.Fact{{Label: hostile, Text: runs}}
+	details := []booklet.Detail{{Fact: rows[0]}}
 	tasks := booklet.Tasks{Month: "2027-03", Lines: []booklet.TaskLine{
-		{Mark: "comb", Family: "comb", Verb: hostile, Rest: hostile, Plant: "plants/stipa", Where: hostile, Look: hostile, When: "all month", Minutes: "5 min", Warn: hostile},
-		{Mark: "water", Family: "protect", Verb: "Water", Rest: "the new plants"},
+		{Tasks: []string{"stipa/yard/comb/2027-03", "stipa/yard/comb/2027-04"}, Mark: "comb", Family: "comb", Verb: hostile, Rest: hostile, Plant: "plants/stipa", Where: hostile, Look: hostile, When: "all month", Minutes: "5 min", Warn: hostile},
+		{Tasks: []string{"new/water"}, Mark: "water", Family: "protect", Verb: "Water", Rest: "the new plants"},
 	}}
+	latin := []prose.Run{{Text: "Stipa", Italic: true}, {Text: " ‘A’"}}
+	called := booklet.Called{ID: "plants/stipa", Common: "oats " + hostile, Latin: latin}
+	day := func(window string, lines ...booklet.Chore) []booklet.Block {
+		return []booklet.Block{
+			booklet.Visit{From: "2027-03-20", To: "2027-04-02", Window: window, Hours: "about 4 hours", After: hostile, Tools: hostile, Cuttings: hostile},
+			booklet.Chores{Job: "jobs/comb", Mark: "comb", Family: "comb", Verb: "Comb", Hours: "2 h", Lines: lines},
+			booklet.Text{Runs: runs, Role: booklet.Warn},
+		}
+	}
 	return &booklet.Book{
 		Words: wordstest.English(t),
 		Title: hostile, Subtitle: "A year of care", For: hostile, By: hostile, Date: hostile, Lang: "en-GB",
@@ -67,18 +77,26 @@ func everything(t testing.TB) *booklet.Book {
 				Groups: []booklet.ChartGroup{{Bed: hostile, Rows: []booklet.ChartRow{{Plant: "plants/stipa", Name: hostile, Bars: []booklet.ChartBar{
 					{From: 0.1, To: 0.4, Mark: "comb", Family: "comb", Label: hostile}, {From: 0.2, To: 0.6, Mark: "trim", Family: "cut", Label: "Trim, March"}}}}}},
 			}}},
+			{ID: "days/1", Kind: booklet.Day, Title: prose.Plain("Garden day 1"), Aside: "any day " + hostile, Blocks: day(hostile, booklet.Chore{
+				Tasks: []string{"stipa/yard/comb/2027-03", "stipa/yard/comb/2027-04"}, Plants: []booklet.Called{called, {ID: "plants/stipa", Common: "oats"}},
+				Where: "Yard 6\u00a09, 17 plants", Amount: hostile, Say: hostile, Look: hostile, Warn: hostile})},
+			{ID: "days/2", Kind: booklet.Day, Title: prose.Plain("Garden day 2"), Aside: hostile, Blocks: day(hostile, booklet.Chore{Tasks: []string{"stipa/yard/comb/2027-05/1"}, Plants: []booklet.Called{called}, Where: hostile})},
+			{ID: "watering", Kind: booklet.Watering, Title: prose.Plain("Watering"), Blocks: []booklet.Block{booklet.Facts{Rows: []booklet.Fact{rows[0], {Label: "1 litre each", Text: prose.Plain("Yard 6\u00a07.")}}}}},
 			{ID: "months/2027-03", Kind: booklet.Month, Title: prose.Plain("March 2027"), Aside: hostile, Blocks: []booklet.Block{tasks}},
 			{ID: "months/2027-04", Kind: booklet.Month, Title: prose.Plain("April 2027"), Blocks: []booklet.Block{tasks}},
 			{ID: "plants/stipa", Kind: booklet.Plant, Title: []prose.Run{{Text: "Stipa", Italic: true}, {Text: " ‘A’"}}, Aside: hostile, Group: "groups/combed", Blocks: []booklet.Block{
 				booklet.Portrait{Picture: pic, Names: []string{hostile}, Look: runs, Where: []string{hostile + ", 9 plants"}},
-				booklet.Work{Job: "jobs/comb", Mark: "comb", Family: "comb", Verb: hostile, When: []string{hostile}, Amount: hostile, Picture: &pic, Rows: rows, Notes: rows},
+				booklet.Work{Job: "jobs/comb", Mark: "comb", Family: "comb", Verb: hostile, When: []string{"in March", hostile}, Days: []booklet.Ref{{ID: "days/1", Text: "Day 1"}, {ID: "days/2", Text: "Day 2", When: 1}},
+					Never: "Never " + hostile, Amount: hostile, Picture: &pic, Rows: details, Notes: rows},
 			}},
 			{ID: "groups/combed", Kind: booklet.CareGroup, Title: prose.Plain("Combed " + hostile), Aside: hostile, Blocks: []booklet.Block{booklet.Text{Runs: runs}, booklet.Entries{Rows: []booklet.EntryRow{{Runs: runs[:1], Target: "plants/stipa"}}}}},
 			{ID: "jobs/comb", Kind: booklet.JobPage, Title: prose.Plain("Comb"), Aside: hostile, Blocks: []booklet.Block{booklet.Text{Runs: runs}}},
 			{ID: "names", Kind: booklet.Index, Title: prose.Plain("Index"), Blocks: []booklet.Block{booklet.IndexList{Rows: []booklet.IndexRow{
 				{Runs: runs[:4], Letter: "S", Targets: []string{"plants/stipa"}}, {Runs: prose.Plain("both"), Letter: "T", Targets: []string{"plants/stipa", "jobs/comb"}}}}}},
 			{ID: "garden", Kind: booklet.Glance, Title: prose.Plain("The garden"), Blocks: []booklet.Block{booklet.Heading{Runs: prose.Plain(hostile)}, booklet.Facts{Rows: rows}}},
-			{ID: "beds/yard", Kind: booklet.Bed, Title: prose.Plain(hostile), Aside: hostile, Blocks: []booklet.Block{booklet.Heading{Runs: runs}, tasks}},
+			{ID: "beds/hostile", Kind: booklet.Bed, Title: prose.Plain(hostile), Aside: hostile, Blocks: []booklet.Block{booklet.Heading{Runs: runs}, tasks}},
+			{ID: "beds/yard", Kind: booklet.Bed, Title: prose.Plain("Yard"), Aside: hostile, Blocks: []booklet.Block{booklet.Heading{Runs: runs},
+				booklet.Grown{Rows: []booklet.GrownRow{{Number: 6, Called: called, Many: hostile}, {Number: 9, Called: booklet.Called{ID: "plants/stipa", Latin: latin}, Many: "1 plant"}}}, tasks}},
 			{ID: "back", Kind: booklet.Back, Title: prose.Plain(hostile), Blocks: []booklet.Block{booklet.Facts{Rows: rows}}},
 		},
 	}
@@ -120,7 +138,7 @@ func TestRender(t *testing.T) {
 		t.Error("nothing said about the link to javascript:")
 	}
 	for _, want := range []string{"index.html", "style.css", "booklet.js", "cover.svg", "plants/index.html", "plants/stipa.html", "plants/stipa.svg",
-		"months/index.html", "months/2027-03.html", "jobs/index.html", "jobs/comb.html", "pages/welcome.html", "year.html", "names.html"} {
+		"days/index.html", "days/1.html", "watering.html", "months/index.html", "months/2027-03.html", "jobs/index.html", "jobs/comb.html", "pages/welcome.html", "year.html", "names.html"} {
 		if out[want] == nil {
 			t.Errorf("%s is missing", want)
 		}
@@ -222,7 +240,7 @@ func TestRenderOne(t *testing.T) {
 		t.Errorf("%d files", len(out))
 	}
 	checkPage(t, "booklet.html", string(out["booklet.html"]), out)
-	for _, want := range []string{`<article class="sheet plant" id="plants/stipa">`, `<a href="#plants/stipa"><i lang="la">Stipa</i> ‘A’</a>`,
+	for _, want := range []string{`<article class="sheet plant" id="plants/stipa">`, `<article class="sheet day" id="days/1">`, `<a href="#days/2">`, `<a href="#plants/stipa"><i lang="la">Stipa</i> ‘A’</a>`,
 		`<h2><i lang="la">Stipa</i> ‘A’</h2>`, `style-src &#39;sha256-`, "--paper: #fbf9f3"} {
 		if !strings.Contains(string(out["booklet.html"]), want) {
 			t.Errorf("the file lacks %s", want)
@@ -249,14 +267,34 @@ func TestWords(t *testing.T) {
 		{"plants/index.html", `aria-current="page">Plants<`},
 		{"months/2027-03.html", `type="checkbox"`},
 		{"months/2027-03.html", `rel="next" href="../months/2027-04.html"`},
-		{"garden.html", `<h2><a href="beds/yard.html">`},
-		{"plants/stipa.html", `<li><a href="../beds/yard.html">`},
+		{"garden.html", `<h2><a href="beds/hostile.html">`},
+		{"plants/stipa.html", `<li><a href="../beds/hostile.html">`},
 		{"beds/yard.html", `data-month="2027-03"`},
 		{"plants/stipa.html", `Care group: <a href="../groups/combed.html">combed `},
 		{"groups/combed.html", `href="../plants/stipa.html"`},
 		{"year.html", `data-since="2027-03"`},
 		{"year.html", `<li class="cut">Trim, March</li>`},
-		{"index.html", `<details data-month="2027-03" open>`},
+		{"index.html", `<details data-from="2027-03-20" data-to="2027-04-02" open>`},
+		{"index.html", `href="months/2027-03.html"`},
+		{"days/1.html", `aria-current="true">Days<`},
+		{"days/index.html", `aria-current="page">Days<`},
+		{"days/index.html", `<a href="../watering.html">`},
+		{"watering.html", `aria-current="true">Days<`},
+		{"days/1.html", `<label class="chore"><input type="checkbox" data-tasks="stipa/yard/comb/2027-03 stipa/yard/comb/2027-04">`},
+		{"months/2027-03.html", `data-tasks="stipa/yard/comb/2027-03 stipa/yard/comb/2027-04" aria-label=`},
+		{"days/1.html", `</a> <span class="botanical"><i lang="la">Stipa</i> ‘A’</span>, <a href="../plants/stipa.html">oats</a></span>`},
+		{"days/1.html", `<a href="../beds/yard.html">Yard</a> <b>6` + "\u00a0" + `9</b>, 17 plants</span>`},
+		{"days/1.html", `rel="next" href="../days/2.html"`},
+		{"days/1.html", `<a href="../days/index.html">All garden days</a>`},
+		{"days/1.html", `href="../jobs/comb.html">Comb</a></h2>`},
+		{"index.html", `href="jobs/comb.html">Comb</a></h4>`},
+		{"days/1.html", `<meta name="description" content="Garden day 1, any day `},
+		{"plants/stipa.html", `<p class="window">in March <span class="on"><a href="../days/1.html">Day 1</a></span></p>`},
+		{"plants/stipa.html", ` <span class="on"><a href="../days/2.html">Day 2</a></span></p>`},
+		{"plants/stipa.html", `<p class="never">Never `},
+		{"beds/yard.html", `<li value="6"><b class="number">6</b> `},
+		{"watering.html", `<a href="beds/yard.html">Yard</a> <b>6</b>&nbsp;<a href="plants/stipa.html">oats `},
+		{"search-data.js", `"a":"Garden day: any day`},
 		{"style.css", "--paper: #fbf9f3"},
 	} {
 		if !strings.Contains(string(out[c.file]), c.want) {
@@ -338,5 +376,42 @@ func TestDeadLink(t *testing.T) {
 	}
 	if !slices.Contains(regexp.MustCompile(`<p[^>]*>[^<]*</p>`).FindAllString(string(out["a.html"]), -1), "<p>gone</p>") {
 		t.Error("the words are lost or linked")
+	}
+}
+
+// TestNeverBeforeHow: what must not be done stands under the window, before how it is done.
+func TestNeverBeforeHow(t *testing.T) {
+	out, _, err := render(everything(t), themetest.Fieldbook(t))
+	if err != nil {
+		t.Fatal(err)
+	}
+	page := string(out["plants/stipa.html"])
+	window, never, how := strings.Index(page, `class="window"`), strings.Index(page, `class="never"`), strings.LastIndex(page, `class="facts"`)
+	if window < 0 || never < window || how < never {
+		t.Errorf("the window is at %d, never at %d, how at %d", window, never, how)
+	}
+}
+
+// TestWithoutDays: a booklet by months has its month on home and no list of days.
+func TestWithoutDays(t *testing.T) {
+	b := everything(t)
+	b.Sections = slices.DeleteFunc(b.Sections, func(s booklet.Section) bool { return s.Kind == booklet.Day })
+	for i := range b.Sections {
+		for j, block := range b.Sections[i].Blocks {
+			if w, ok := block.(booklet.Work); ok {
+				w.Days = nil
+				b.Sections[i].Blocks[j] = w
+			}
+		}
+	}
+	out, _, err := render(b, themetest.Fieldbook(t))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if home := string(out["index.html"]); !strings.Contains(home, `<details data-month="2027-03" open>`) || !strings.Contains(home, ">This month<") || strings.Contains(home, ">Days<") {
+		t.Error("home is not by month")
+	}
+	if out["days/index.html"] != nil {
+		t.Error("there is a list of days")
 	}
 }

@@ -74,6 +74,8 @@ func kindWord(k booklet.Kind) string {
 	switch k {
 	case booklet.Plant:
 		return "plant"
+	case booklet.Day:
+		return "day"
 	case booklet.Month:
 		return "month"
 	case booklet.JobPage:
@@ -119,6 +121,20 @@ func said(b booklet.Block) (names, words []string) {
 		}
 	case booklet.Harm:
 		words = append(words, b.Full...)
+	case booklet.Visit:
+		words = append(words, b.Window, b.Tools)
+	case booklet.Chores:
+		words = append(words, b.Verb)
+		for _, l := range b.Lines {
+			for _, p := range l.Plants {
+				words = append(words, p.Common, prose.String(p.Latin))
+			}
+			words = append(words, l.Where, l.Amount, l.Look)
+		}
+	case booklet.Grown:
+		for _, r := range b.Rows {
+			words = append(words, r.Common, prose.String(r.Latin))
+		}
 	case booklet.Tasks:
 		for _, l := range b.Lines {
 			words = append(words, l.Verb, l.Rest, l.Where)
@@ -133,7 +149,7 @@ func unique(texts []string) string {
 	seen := map[string]bool{}
 	for _, t := range texts {
 		for _, w := range strings.FieldsFunc(fold(t), func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) }) {
-			if !seen[w] && len(w) > 1 {
+			if !seen[w] && (len(w) > 1 || w >= "0" && w <= "9") { // garden day 3
 				seen[w] = true
 				out = append(out, w)
 			}

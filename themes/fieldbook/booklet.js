@@ -1,6 +1,6 @@
-// Puts the reader's own month first on the opening page and draws a line for
-// today on the year, keeps the ticks of the check lists on this device, and lets
-// the year be narrowed. The pages say the same without it. It asks nothing of
+// Puts the garden day or the month that is due first on the opening page and draws
+// a line for today on the year, keeps the ticks of the check lists on this device,
+// and lets the year be narrowed. The pages say the same without it. It asks nothing of
 // any server.
 (() => {
   "use strict";
@@ -16,6 +16,20 @@
   };
   const now = today.getFullYear() * 12 + today.getMonth();
 
+  // What is opened goes first, then what comes after it, and last what was before.
+  const first = (all, own) => {
+    const at = all.indexOf(own);
+    all[0].open = false;
+    own.open = true;
+    own.parentElement.append(...all.slice(at), ...all.slice(0, at));
+  };
+  const name = (own, word) => {
+    const now = document.createElement("span");
+    now.className = "now";
+    now.textContent = word;
+    own.querySelector("summary").prepend(now);
+  };
+
   const months = [...document.querySelectorAll("details[data-month]")];
   if (months.length > 0) {
     const of = (d) => count(d.dataset.month);
@@ -26,46 +40,59 @@
       own = months.findLast((d) => of(d) % 12 === now % 12);
     }
     if (own && own !== months[0]) {
-      const at = months.indexOf(own);
-      months[0].open = false;
-      own.open = true;
-      // The months go on from here and come round to those before.
-      own.parentElement.append(...months.slice(at), ...months.slice(0, at));
+      first(months, own);
     }
-    if (own) {
-      const now = document.createElement("span");
-      now.className = "now";
-      now.textContent = words["this month"];
-      own.querySelector("summary").prepend(now);
-    }
+    if (own) name(own, words["this month"]);
   }
 
-  // Ticks are kept under the garden, the month and the work, which may stand in
-  // several places. A browser may refuse to store them; then they last as long
-  // as the page.
+  const days = [...document.querySelectorAll("details[data-to]")];
+  if (days.length > 0) {
+    const two = (n) => String(n).padStart(2, "0");
+    const on = (year) => `${year}-${two(today.getMonth() + 1)}-${two(today.getDate())}`;
+    const last = days.map((d) => d.dataset.to).sort().at(-1);
+    // After the booklet has ended its last year is gone through again.
+    let year = today.getFullYear();
+    while (on(year) > last) year--;
+    const own = days.find((d) => d.dataset.to >= on(year));
+    if (own !== days[0]) first(days, own);
+    if (year === today.getFullYear()) name(own, own.dataset.from <= on(year) ? words.now : words.next);
+  }
+
+  // Ticks are kept under the garden and each task's own name: a task is ticked on
+  // the page of its day, its month and its bed alike, and a line when all its tasks
+  // are. A browser may refuse to store them; then they last as long as the page.
   const garden = document.querySelector("footer .garden")?.textContent ?? "";
   const store = (act) => {
     try { return act(window.localStorage); } catch { return null; }
   };
-  const boxes = new Map();
-  const tick = (key, on) => {
-    for (const box of boxes.get(key)) box.checked = on;
-    store((s) => (on ? s.setItem(key, "1") : s.removeItem(key)));
+  const key = (task) => `${garden} ${task}`;
+  const boxes = [...document.querySelectorAll("input[data-tasks]")].map((box) => ({ box, tasks: box.dataset.tasks.split(" ") }));
+  const ticked = new Set(boxes.flatMap(({ tasks }) => tasks).filter((task) => store((s) => s.getItem(key(task))) === "1"));
+  const show = () => {
+    for (const { box, tasks } of boxes) {
+      box.checked = tasks.every((task) => ticked.has(task));
+      box.indeterminate = !box.checked && tasks.some((task) => ticked.has(task));
+    }
   };
-  for (const list of document.querySelectorAll(".tasks[data-month]")) {
-    const keys = [];
+  const tick = (tasks, on) => {
+    for (const task of tasks) {
+      if (on) ticked.add(task); else ticked.delete(task);
+      store((s) => (on ? s.setItem(key(task), "1") : s.removeItem(key(task))));
+    }
+    show();
+  };
+  show();
+  for (const list of document.querySelectorAll(".tasks[data-month], article.day, details[data-to]")) {
+    const here = boxes.filter(({ box }) => list.contains(box));
+    if (here.length === 0) continue;
     const clear = document.createElement("button");
     const calm = () => {
       delete clear.dataset.sure;
       clear.textContent = words.clear;
     };
-    for (const box of list.querySelectorAll("input")) {
-      const key = `${garden} ${list.dataset.month} ${box.getAttribute("aria-label")}`;
-      keys.push(key);
-      boxes.set(key, [...(boxes.get(key) ?? []), box]);
-      box.checked = store((s) => s.getItem(key)) === "1";
+    for (const { box, tasks } of here) {
       box.addEventListener("change", () => {
-        tick(key, box.checked);
+        tick(tasks, box.checked);
         clear.hidden = false;
         calm();
       });
@@ -74,7 +101,7 @@
     clear.type = "button";
     clear.className = "clear";
     clear.ariaLive = "polite";
-    clear.hidden = !list.querySelector(":checked");
+    clear.hidden = !list.querySelector(":checked, :indeterminate");
     clear.addEventListener("blur", calm);
     clear.addEventListener("click", () => {
       // The second press does it.
@@ -83,11 +110,11 @@
         clear.textContent = words.sure;
         return;
       }
-      for (const key of keys) tick(key, false);
+      for (const { tasks } of here) tick(tasks, false);
       calm();
       clear.textContent = words.cleared;
     });
-    list.after(clear);
+    ([...list.querySelectorAll(".chores")].at(-1) ?? list).after(clear);
   }
 
   // The year can be narrowed to some beds and kinds of work.

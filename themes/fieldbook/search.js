@@ -12,7 +12,7 @@
   form.hidden = false;
 
   const fold = (text) => text.normalize("NFD").replace(/\p{Mn}/gu, "").toLowerCase();
-  const split = (text) => fold(text).split(/[^\p{L}\p{Nd}]+/u).filter((w) => w.length > 1);
+  const split = (text) => fold(text).split(/[^\p{L}\p{Nd}]+/u).filter((w) => w.length > 1 || /\d/.test(w));
   const index = sections.map((s) => ({ s, names: s.n.split(" "), words: s.w.split(" ") }));
 
   // Is b within one letter added, dropped, changed or swapped of a?
