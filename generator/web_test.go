@@ -19,6 +19,7 @@ import (
 
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/cdproto/log"
+	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
 	"github.com/chromedp/chromedp/kb"
@@ -233,14 +234,14 @@ func axeFinds(t *testing.T, files map[string][]byte, all bool) {
 	}
 }
 
-// TestLighthouse: three pages of the demo and one of each other garden score 100 for accessibility and for best
+// TestLighthouse: four pages of the demo and one of each other garden score 100 for accessibility and for best
 // practices. The categories and their weights are those of the pinned release.
 func TestLighthouse(t *testing.T) {
 	each(t, func(t *testing.T, garden, theme string) {
 		files := webIn(t, garden, theme)
 		pages := []string{first(t, files, "plants/[a-hj-z]*.html")}
 		if garden == demo {
-			pages = append(pages, "index.html", "months/2027-04.html")
+			pages = append(pages, "index.html", "days/2.html", "months/2027-04.html")
 		}
 		lighthouse(t, files, pages)
 	})
@@ -299,7 +300,7 @@ func lighthouse(t *testing.T, files map[string][]byte, pages []string) {
 	}
 }
 
-// TestBrowserPath goes from home to a month, a plant and a found page by the
+// TestBrowserPath goes from home to a garden day, a plant and a found page by the
 // keyboard alone.
 func TestBrowserPath(t *testing.T) {
 	ctx := tooltest.Browser(t)
@@ -324,8 +325,8 @@ func TestBrowserPath(t *testing.T) {
 	}
 	var title string
 	err := chromedp.Run(ctx, screen(1280, "light"), chromedp.Navigate(url+"/index.html"),
-		follow("June 2027"), follow("June 2027 on a page of its own, to print"), chromedp.WaitVisible(`article.month`),
-		follow("catmint"), chromedp.WaitVisible(`article.plant`),
+		follow("Garden day 3"), follow("Garden day 3 on a page of its own, to print"), chromedp.WaitVisible(`article.day`),
+		follow("Lenten rose"), chromedp.WaitVisible(`article.plant`),
 		follow("Search"), chromedp.WaitVisible(`#query`),
 		chromedp.KeyEvent("feather reed"), chromedp.WaitVisible(`#results a`), chromedp.KeyEvent(kb.Enter), chromedp.KeyEvent(kb.Enter),
 		chromedp.WaitVisible(`article.plant`), chromedp.Text("h1", &title))
@@ -346,6 +347,7 @@ func TestSearchFromAFolder(t *testing.T) {
 	for asked, want := range map[string]string{
 		"golden oats": "golden oats", "stipa tenuissima": "Mexican feather grass", "calamagrostes": "feather reed grass", "perovskia": "Russian sage", "Bergenja": "",
 		"belle etoile": "mock orange", "BELLE ÉTOILE": "mock orange", "courtyard": "Courtyard", "june": "June 2027",
+		"garden day 3": "Garden day 3", "watering": "Watering", "garden days": "Garden day 1",
 	} {
 		var found []string
 		err := chromedp.Run(ctx, chromedp.Navigate("about:blank"), chromedp.Navigate("file://"+filepath.Join(dir, "out", "search.html")),
@@ -376,17 +378,73 @@ func TestTicksStay(t *testing.T) {
 	}
 }
 
-// TestTicksAgree: work that stands on the page of its month and on that of its
-// bed has one tick.
+// TestTicksAgree: work has one tick on the page of its garden day, of its month and of
+// its bed, and on home. A line of several plants is ticked when all their work is, and a
+// press anywhere on a line but its links ticks it.
 func TestTicksAgree(t *testing.T) {
 	ctx := tooltest.Browser(t)
-	url := served(t, webOf(t))
-	const work = `[aria-label^="Done: Mulch male fern, Courtyard"]`
-	var ticked bool
-	err := chromedp.Run(ctx, chromedp.Navigate(url+"/months/2027-03.html"), chromedp.Click(work),
-		chromedp.Navigate(url+"/beds/courtyard.html"), chromedp.Evaluate(`document.querySelector('[data-month="2027-03"] `+work+`').checked`, &ticked))
-	if err != nil || !ticked {
-		t.Errorf("the bed's page shows it ticked: %v %v", ticked, err)
+	files := webOf(t)
+	url := served(t, files)
+	line := regexp.MustCompile(`data-tasks="([^" ]+) ([^" ]+)[^"]*"`)
+	var day, one, other string
+	for _, name := range pagesOf(files) {
+		if m := line.FindStringSubmatch(string(files[name])); m != nil && strings.HasPrefix(name, "days/") {
+			day, one, other = name, m[1], m[2]
+		}
+	}
+	if day == "" {
+		t.Fatal("no line of a garden day is of several tasks")
+	}
+	box := func(task string) string { return `input[data-tasks~="` + task + `"]` }
+	state := func(task string, to *string) chromedp.Action {
+		return chromedp.Evaluate(`(() => { const b = document.querySelector('`+box(task)+`'); return b.indeterminate ? "some" : b.checked ? "all" : "none" })()`, to)
+	}
+	month := ""
+	for _, name := range pagesOf(files) {
+		if strings.HasPrefix(name, "months/") && strings.Contains(string(files[name]), one) {
+			month = name
+		}
+	}
+	bed := "beds/" + strings.Split(one, "/")[1] + ".html"
+	var inMonth, inBed, onHome, some, all, after string
+	err := chromedp.Run(ctx, screen(1280, "light"),
+		// The cue or the place of the line, and no link of it.
+		chromedp.Navigate(url+"/"+day), chromedp.Evaluate(`document.querySelector('`+box(one)+`').closest("label").querySelector(".place").click()`, nil), state(one, &all),
+		chromedp.Navigate(url+"/"+month), state(one, &inMonth), chromedp.Navigate(url+"/"+bed), state(one, &inBed), chromedp.Navigate(url+"/index.html"), state(one, &onHome),
+		chromedp.Navigate(url+"/"+month), chromedp.Click(box(other)), chromedp.Navigate(url+"/"+day), state(one, &some),
+		chromedp.Click(box(one)), chromedp.Click(".clear"), chromedp.Click(".clear"), chromedp.Navigate(url+"/"+bed), state(one, &after))
+	if err != nil || all != "all" || inMonth != "all" || inBed != "all" || onHome != "all" || some != "some" || after != "none" {
+		t.Errorf("%s of %s: on the day %q, in the month %q, on the bed's page %q, on home %q; with one taken away %q; cleared %q: %v", one, day, all, inMonth, inBed, onHome, some, after, err)
+	}
+}
+
+// TestDayIsDue: home opens the garden day that is due, on any day of the booklet and
+// after its end, when its last year is gone through again.
+func TestDayIsDue(t *testing.T) {
+	ctx := tooltest.Browser(t)
+	files := webOf(t)
+	url := served(t, files)
+	windows := regexp.MustCompile(`<details data-from="([^"]*)" data-to="([^"]*)"`).FindAllStringSubmatch(string(files["index.html"]), -1)
+	if len(windows) < 8 {
+		t.Fatalf("home has %d garden days", len(windows))
+	}
+	due := func(day string) int { return slices.IndexFunc(windows, func(w []string) bool { return w[2] >= day }) }
+	for _, c := range []struct{ today, as, said string }{
+		{"2026-01-05", "2026-01-05", "Next"}, {windows[3][1], windows[3][1], "Now"}, {windows[3][2], windows[3][2], "Now"},
+		{windows[4][2], windows[4][2], "Now"}, {"2030-07-01", "2027-07-01", ""},
+	} {
+		var opened []int
+		var name, said string
+		err := chromedp.Run(ctx, screen(1280, "light"), chromedp.ActionFunc(func(ctx context.Context) error {
+			_, err := page.AddScriptToEvaluateOnNewDocument(`{ const D = Date; Date = class extends D { constructor(...a) { if (a.length) super(...a); else super("` + c.today + `T12:00:00") } } }`).Do(ctx)
+			return err
+		}), chromedp.Navigate(url+"/index.html"),
+			chromedp.Evaluate(`[...document.querySelectorAll("details[data-to]")].map((d, i) => d.open ? i : -1).filter(i => i >= 0)`, &opened),
+			chromedp.Evaluate(`document.querySelector("details[open] h3").textContent`, &name),
+			chromedp.Evaluate(`document.querySelector("details[open] .now")?.textContent ?? ""`, &said))
+		if want := fmt.Sprintf("Garden day %d", due(c.as)+1); err != nil || !slices.Equal(opened, []int{0}) || name != want || said != c.said {
+			t.Errorf("on %s: opened %v, %q %q, want %q %q: %v", c.today, opened, said, name, c.said, want, err)
+		}
 	}
 }
 
@@ -437,25 +495,24 @@ func TestOneFile(t *testing.T) {
 	}
 }
 
-// TestWithoutScripts: every plant and every task can be reached.
+// TestWithoutScripts: every plant, every garden day and every task of one can be reached.
 func TestWithoutScripts(t *testing.T) {
 	ctx := tooltest.Browser(t)
 	files := webOf(t)
 	url := served(t, files)
-	var hrefs []string
-	var tasks int
+	var hrefs, tasks []string
 	if err := chromedp.Run(ctx, emulation.SetScriptExecutionDisabled(true), chromedp.Navigate(url+"/index.html"),
 		chromedp.Evaluate(`[...document.querySelectorAll("a")].map(a => a.getAttribute("href"))`, &hrefs),
-		chromedp.Evaluate(`document.querySelectorAll(".task").length`, &tasks)); err != nil {
+		chromedp.Evaluate(`[...document.querySelectorAll("input[data-tasks]")].flatMap(i => i.dataset.tasks.split(" "))`, &tasks)); err != nil {
 		t.Fatal(err)
 	}
 	for name := range files {
-		if strings.HasPrefix(name, "plants/") && strings.HasSuffix(name, ".html") && name != "plants/index.html" && !slices.Contains(hrefs, name) {
+		if path.Ext(name) == ".html" && (path.Dir(name) == "plants" || path.Dir(name) == "days") && path.Base(name) != "index.html" && !slices.Contains(hrefs, name) {
 			t.Errorf("home does not lead to %s", name)
 		}
 	}
-	if tasks < 80 {
-		t.Errorf("home shows %d tasks", tasks)
+	if len(tasks) < 60 {
+		t.Errorf("home shows %d tasks", len(tasks))
 	}
 	var said string
 	var index bool
