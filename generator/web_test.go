@@ -418,6 +418,24 @@ func TestTicksAgree(t *testing.T) {
 	}
 }
 
+// TestLinesForThumbs: a line of a garden day is a label at least 44 px high, as wide as
+// its column, with one box.
+func TestLinesForThumbs(t *testing.T) {
+	for _, theme := range themes.Names() {
+		ctx, url := tooltest.Browser(t), served(t, webIn(t, demo, theme))
+		for _, page := range []string{"days/2.html", "days/10.html", "index.html"} {
+			var least, lines, narrow int
+			err := chromedp.Run(ctx, screen(360, "light"), chromedp.Navigate(url+"/"+page),
+				chromedp.Evaluate(`document.querySelectorAll("details").forEach(d => d.open = true); [...document.querySelectorAll("label.chore")].length`, &lines),
+				chromedp.Evaluate(`Math.round(Math.min(...[...document.querySelectorAll("label.chore")].map(l => l.getBoundingClientRect().height)))`, &least),
+				chromedp.Evaluate(`[...document.querySelectorAll("label.chore")].filter(l => l.offsetWidth < l.closest("ul").offsetWidth || l.querySelectorAll("input").length !== 1).length`, &narrow))
+			if err != nil || lines == 0 || least < 44 || narrow > 0 {
+				t.Errorf("%s, %s: %d lines, the lowest of %d px, %d narrow: %v", theme, page, lines, least, narrow, err)
+			}
+		}
+	}
+}
+
 // TestDayIsDue: home opens the garden day that is due, on any day of the booklet and
 // after its end, when its last year is gone through again.
 func TestDayIsDue(t *testing.T) {
