@@ -274,7 +274,7 @@ func TestWords(t *testing.T) {
 		{"groups/combed.html", `href="../plants/stipa.html"`},
 		{"year.html", `data-since="2027-03"`},
 		{"year.html", `<li class="cut">Trim, March</li>`},
-		{"index.html", `<details data-from="2027-03-20" data-to="2027-04-02" open>`},
+		{"index.html", `<details data-from="2027-03-20" data-to="2027-04-02" id="day-1" open>`},
 		{"index.html", `href="months/2027-03.html"`},
 		{"days/1.html", `aria-current="true">Days<`},
 		{"days/index.html", `aria-current="page">Days<`},
