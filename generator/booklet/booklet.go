@@ -197,8 +197,8 @@ type Detail struct {
 	Caution bool
 }
 
-// A Ref leads from a job of a plant to a garden day by a word or two: "Day 11". When
-// tells which of the job's windows that day lies in, from 0.
+// A Ref leads to a garden day by a word or two: "Day 11". Of a plant's job When tells
+// which of its windows that day lies in, from 0.
 type Ref struct {
 	ID, Text string
 	When     int
@@ -256,6 +256,7 @@ type Visit struct {
 	Window   string // "any day from 16 to 29 February 2028"
 	Hours    string // "about 4 hours"
 	After    string // "After day 4."
+	Earlier  []Ref  // the days that After names
 	Tools    string
 	Cuttings string // "about 100 to 300 litres of cuttings"
 }

@@ -99,6 +99,7 @@ func (c *composer) visit(d *care.Day) Visit {
 	var after []string
 	for _, n := range d.After {
 		after = append(after, fmt.Sprint(n+1))
+		v.Earlier = append(v.Earlier, Ref{ID: dayID(n + 1), Text: c.Words.Say("day.short", "n", n+1)})
 	}
 	if after != nil {
 		v.After = c.Words.Say("day.after", "days", c.Words.And(after))

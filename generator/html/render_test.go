@@ -52,7 +52,7 @@ func everything(t testing.TB) *booklet.Book {
 	called := booklet.Called{ID: "plants/stipa", Common: "oats " + hostile, Latin: latin}
 	day := func(window string, lines ...booklet.Chore) []booklet.Block {
 		return []booklet.Block{
-			booklet.Visit{From: "2027-03-20", To: "2027-04-02", Window: window, Hours: "about 4 hours", After: hostile, Tools: hostile, Cuttings: hostile},
+			booklet.Visit{From: "2027-03-20", To: "2027-04-02", Window: window, Hours: "about 4 hours", After: hostile, Earlier: []booklet.Ref{{ID: "days/1", Text: "Day 1"}}, Tools: hostile, Cuttings: hostile},
 			booklet.Chores{Job: "jobs/comb", Mark: "comb", Family: "comb", Verb: "Comb", Hours: "2 h", Lines: lines},
 			booklet.Text{Runs: runs, Role: booklet.Warn},
 		}
@@ -285,6 +285,7 @@ func TestWords(t *testing.T) {
 		{"days/1.html", `</a> <span class="botanical"><i lang="la">Stipa</i> ‘A’</span>, <a href="../plants/stipa.html">oats</a></span>`},
 		{"days/1.html", `<a href="../beds/yard.html">Yard</a> <b>6` + "\u00a0" + `9</b>, 17 plants</span>`},
 		{"days/1.html", `rel="next" href="../days/2.html"`},
+		{"days/2.html", ` <span class="on"><a href="../days/1.html">Day 1</a></span></p>`},
 		{"days/1.html", `<a href="../days/index.html">All garden days</a>`},
 		{"days/1.html", `href="../jobs/comb.html">Comb</a></h2>`},
 		{"index.html", `href="jobs/comb.html">Comb</a></h4>`},
