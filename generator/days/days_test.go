@@ -263,3 +263,26 @@ func TestPlansKeepAll(t *testing.T) {
 		}
 	}
 }
+
+// BenchmarkSchedule: a garden of sixty plants, and ten thousand tasks of a year.
+func BenchmarkSchedule(b *testing.B) {
+	for _, n := range []int{100, 1000, 10_000} {
+		r := rand.New(rand.NewPCG(uint64(n), 1))
+		tasks := some(r, n, 365, 60, 90)
+		for i := range tasks {
+			for j, a := range tasks[i].Before {
+				tasks[i].Before[j] = max(a, i-4) // of one planting
+			}
+		}
+		b.Run(fmt.Sprint(n), func(b *testing.B) {
+			var p Plan
+			for b.Loop() {
+				p = Schedule(tasks, Limits{Minutes: 240, Least: 7})
+			}
+			b.ReportMetric(float64(len(p.Days)), "days")
+			b.ReportMetric(float64(p.Bound), "bound")
+			b.ReportMetric(float64(p.Steps), "steps")
+			b.ReportMetric(float64(wide(p))/float64(len(p.Days)), "width")
+		})
+	}
+}

@@ -9,8 +9,13 @@ import (
 // plants takes some hundred thousand.
 const (
 	mostAway    = 4_000_000 // for taking days away, for each of the four plans
-	mostWidened = 6_000_000 // for widening windows, likewise
+	mostWidened = 4_000_000 // for widening windows, likewise
+	mostShared  = 5_000_000 // for sharing the work of a few days out anew, for the best
 )
+
+// mostTogether is how many units two or three days have at most whose work is shared
+// out anew.
+const mostTogether = 11
 
 // exact tries every plan.
 func (p *problem) exact() *layout {
@@ -109,7 +114,96 @@ func (p *problem) search() (*layout, int) {
 			}
 		}
 	}
-	return best, steps
+	before := best.steps
+	for until := best.steps + mostShared; best.steps < until && best.share(until); {
+		best.widen()
+	}
+	return best, steps + best.steps - before
+}
+
+// share shares the work of each two and three days that meet out anew, in every way,
+// and tells whether that made the plan better.
+func (l *layout) share(until int) (better bool) {
+	meet := func(a, b int) bool {
+		v, w := &l.days[a], &l.days[b]
+		l.steps += 2
+		return len(v.units) > 0 && len(w.units) > 0 && v.reach(l.problem, w)
+	}
+	for a := range l.days {
+		for b := a + 1; b < len(l.days); b++ {
+			if l.steps > until {
+				return better
+			}
+			if !meet(a, b) {
+				continue
+			}
+			better = l.reshare(until, a, b) || better
+			for c := b + 1; c < len(l.days); c++ {
+				if l.steps > until {
+					return better
+				}
+				if meet(a, c) && meet(b, c) {
+					better = l.reshare(until, a, b, c) || better
+				}
+			}
+		}
+	}
+	return better
+}
+
+// reach tells whether a unit of one day might be done on the other.
+func (v *visit) reach(p *problem, w *visit) bool {
+	fits := func(i int, w *visit) bool { return p.units[i].from <= w.to && p.units[i].to >= w.from }
+	return slices.ContainsFunc(v.units, func(i int) bool { return fits(i, w) }) || slices.ContainsFunc(w.units, func(i int) bool { return fits(i, v) })
+}
+
+// reshare tries every way to share the units of some days out among them.
+func (l *layout) reshare(until int, some ...int) bool {
+	var units []int
+	for _, d := range some {
+		units = append(units, l.days[d].units...)
+	}
+	if len(units) > mostTogether {
+		return false
+	}
+	slices.SortFunc(units, func(a, b int) int {
+		u, v := &l.units[a], &l.units[b]
+		return cmp.Or(cmp.Compare(u.to, v.to), cmp.Compare(u.depth, v.depth), cmp.Compare(u.long(), v.long()), cmp.Compare(a, b))
+	})
+	worth := func() worth {
+		w := worth{width: l.width}
+		for _, d := range some {
+			w.count(l, d)
+		}
+		return w
+	}
+	best, least, better := slices.Clone(l.at), worth(), false
+	for _, i := range units {
+		l.take(i)
+	}
+	var next func(n int)
+	next = func(n int) {
+		if n == len(units) {
+			if w := worth(); w.compare(least) < 0 {
+				least, better = w, true
+				copy(best, l.at)
+			}
+			return
+		}
+		for _, d := range some {
+			empty := len(l.days[d].units) == 0
+			if l.steps < until && l.put(units[n], d) {
+				next(n + 1)
+				l.take(units[n])
+			}
+			if empty {
+				return // another empty day is as good
+			}
+		}
+	}
+	next(0)
+	l.restore(best)
+	return better
 }
 
 // construct puts units on days one by one: by their last days, or mirrored by their
