@@ -13,10 +13,12 @@ type layout struct {
 	*problem
 	at    []int // the day of each unit; none: on none
 	days  []visit
-	width int   // the lengths of all windows
+	width int // the lengths of all windows
 	steps int
-	seen  []int // scratch, for counting
-	mark  int
+	// Scratch, for counting and for settling.
+	seen         []int
+	mark         int
+	looked, work []int
 }
 
 const none = -1
@@ -117,9 +119,11 @@ func (l *layout) hopeful(i, d int) bool {
 }
 
 // settle finds again what the order leaves of the windows of a day and of all that
-// hang on it, also by a unit that was taken off it. It gives the days it looked at.
+// hang on it, also by a unit that was taken off it. It gives the days it looked at,
+// until it is called again.
 func (l *layout) settle(d, taken int) []int {
-	looked, work := []int{d}, []int{d}
+	looked, work := append(l.looked[:0], d), append(l.work[:0], d)
+	defer func() { l.looked, l.work = looked, work }()
 	linked := func(i int) {
 		for _, side := range [2][]int{l.units[i].before, l.units[i].after} {
 			for _, j := range side {
@@ -132,9 +136,9 @@ func (l *layout) settle(d, taken int) []int {
 	if taken != none {
 		linked(taken)
 	}
-	for first := true; len(work) > 0; first = false {
-		e := work[0]
-		work = work[1:]
+	for told := false; len(work) > 0; {
+		e := work[len(work)-1]
+		work = work[:len(work)-1]
 		v := &l.days[e]
 		lo, hi := v.from, v.to
 		for _, i := range v.units {
@@ -150,7 +154,8 @@ func (l *layout) settle(d, taken int) []int {
 			}
 		}
 		l.steps += len(v.units)
-		if changed := lo != v.lo || hi != v.hi; changed || first {
+		if changed := lo != v.lo || hi != v.hi; changed || e == d && !told {
+			told = told || e == d
 			l.leave(e, lo, hi)
 			if !slices.Contains(looked, e) {
 				looked = append(looked, e)

@@ -8,9 +8,9 @@ import (
 // The effort of the search, in steps: looks at one unit of a day. A garden of sixty
 // plants takes some hundred thousand.
 const (
-	mostAway    = 4_000_000 // for taking days away, for each of the four plans
-	mostWidened = 4_000_000 // for widening windows, likewise
-	mostShared  = 5_000_000 // for sharing the work of a few days out anew, for the best
+	mostAway    = 3_000_000 // for taking days away, for each of the four plans
+	mostWidened = 3_000_000 // for widening windows, likewise
+	mostShared  = 4_000_000 // for sharing the work of a few days out anew, for the best
 )
 
 // mostTogether is how many units two or three days have at most whose work is shared
@@ -77,7 +77,7 @@ func (l *layout) worthIfKept() worth {
 
 func (l *layout) clone() *layout {
 	out := *l
-	out.at, out.seen = slices.Clone(l.at), slices.Clone(l.seen)
+	out.at, out.seen, out.looked, out.work = slices.Clone(l.at), slices.Clone(l.seen), nil, nil
 	out.days = slices.Clone(l.days)
 	for d := range out.days {
 		out.days[d].units = slices.Clone(out.days[d].units)

@@ -9,7 +9,6 @@ import (
 	"time"
 
 	"sheaf/generator/fields"
-	"sheaf/generator/source"
 )
 
 // How long garden days are, and on which days of the week they fall.
@@ -39,28 +38,16 @@ func (g *Garden) visits(m *fields.Map) {
 			m.Fail(t.Span, "day", fmt.Sprintf("%q is no length of a garden day", t.Value), "write for example day: 4 hours; half hours too, from 0.5 to 12")
 		}
 	}
-	for _, t := range m.Texts("weekdays") {
-		d, ok := weekday(t.Value)
-		switch {
-		case !ok:
-			m.Fail(t.Span, "weekdays", fmt.Sprintf("%q is no day of the week", t.Value), source.Mean(t.Value, weekdays()))
-		case !slices.Contains(g.Weekdays, d):
+	for _, t := range m.Choices("weekdays", weekdays()) {
+		// In full and short in turn, from Monday on.
+		d := time.Weekday(slices.Index(weekdays(), t.Value)/2+1) % 7
+		if !slices.Contains(g.Weekdays, d) {
 			g.Weekdays = append(g.Weekdays, d)
 		}
 	}
 }
 
-// weekday reads an English day of the week, in full or by its first three letters.
-func weekday(s string) (time.Weekday, bool) {
-	for d := time.Sunday; d <= time.Saturday; d++ {
-		if strings.EqualFold(s, d.String()) || strings.EqualFold(s, d.String()[:3]) {
-			return d, true
-		}
-	}
-	return 0, false
-}
-
-// weekdays are the days of the week, each in full and short.
+// weekdays are the days of the week in English, each in full and short.
 func weekdays() []string {
 	var out []string
 	for d := range time.Weekday(7) {
