@@ -27,15 +27,16 @@
 //
 // # Method
 //
-// With the smallest number of tasks every way to share them out is tried. With more,
-// four plans are made: by last days into the first day with room and into that which
-// loses least of its window, and both mirrored, by first days from the year's end.
-// From each plan days are then taken away, the emptiest first, their tasks put on
-// others, where one more task may have to make way (ejection); then single tasks are
-// moved and pairs exchanged as long as windows widen or, at the same width, tools
-// and beds get fewer. The best of the four is taken. All of it depends on the input
-// alone: an effort counted in steps ends it, never a clock. That it is the best is
-// certain only for the smallest, or where the number of days is the bound.
+// With up to eight tasks every way to share them out is tried. With more, four plans
+// are made: by last days into the first day with room and into that which loses least
+// of its window, and both mirrored, by first days from the end. From each plan days are
+// then taken away, the emptiest first, their tasks put on others, where one more task
+// may have to make way (ejection); then single tasks are moved and pairs exchanged as
+// long as windows widen or, at the same width, tools and beds get fewer. In the best
+// of the four the tasks of each two and three days that meet are shared out among them
+// in every way, if they are few. All of it depends on the input alone: an effort counted
+// in steps ends it, never a clock. That it is the best is certain only for up to eight
+// tasks; that it has the fewest days, also where their number is the bound.
 //
 // # Bound
 //
