@@ -116,6 +116,7 @@ func (p *problem) search() (*layout, int) {
 	}
 	before := best.steps
 	for until := best.steps + mostShared; best.steps < until && best.share(until); {
+		best.lessen()
 		best.widen()
 	}
 	return best, steps + best.steps - before
@@ -270,7 +271,8 @@ func (l *layout) fresh(i int) {
 
 // lessen takes days away whose units find room on others.
 func (l *layout) lessen() {
-	for l.steps < mostAway {
+	until := l.steps + mostAway
+	for l.steps < until {
 		var order []int
 		for d := range l.days {
 			if len(l.days[d].units) > 0 {
@@ -278,14 +280,14 @@ func (l *layout) lessen() {
 			}
 		}
 		slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(l.days[a].minutes, l.days[b].minutes) })
-		if !slices.ContainsFunc(order, func(d int) bool { return l.steps < mostAway && l.without(d) }) {
+		if !slices.ContainsFunc(order, func(d int) bool { return l.steps < until && l.without(d, until) }) {
 			return
 		}
 	}
 }
 
 // without takes one day away, if it can.
-func (l *layout) without(d int) bool {
+func (l *layout) without(d, until int) bool {
 	units := slices.Clone(l.days[d].units)
 	before := slices.Clone(l.at)
 	slices.SortStableFunc(units, func(a, b int) int {
@@ -296,7 +298,7 @@ func (l *layout) without(d int) bool {
 		l.take(i)
 	}
 	for _, i := range units {
-		if !l.place(i, d, true) && !l.eject(i, d) {
+		if !l.place(i, d, true) && !l.eject(i, d, until) {
 			l.restore(before)
 			return false
 		}
@@ -305,7 +307,7 @@ func (l *layout) without(d int) bool {
 }
 
 // eject puts a unit on a day from which another makes way for it to a third.
-func (l *layout) eject(i, but int) bool {
+func (l *layout) eject(i, but, until int) bool {
 	u := &l.units[i]
 	for d := range l.days {
 		v := &l.days[d]
@@ -313,7 +315,7 @@ func (l *layout) eject(i, but int) bool {
 			continue
 		}
 		for _, j := range slices.Clone(v.units) {
-			if l.steps > mostAway {
+			if l.steps > until {
 				return false
 			}
 			if l.days[d].minutes-l.units[j].minutes+u.minutes > l.Minutes+slight {
