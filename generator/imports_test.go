@@ -13,7 +13,7 @@ import (
 // importer, packages import only those before them in this list, and nothing
 // below the root but the watcher touches the operating system.
 func TestImports(t *testing.T) {
-	order := []string{"source", "fields", "schema", "words", "measure", "names", "site", "prose", "draw", "photo", "entries", "garden", "care", "figure", "theme", "booklet", "layout", "html", "pdf", "ics", "watch", "preview", ""}
+	order := []string{"source", "fields", "schema", "words", "measure", "names", "site", "prose", "draw", "photo", "entries", "garden", "days", "care", "figure", "theme", "booklet", "layout", "html", "pdf", "ics", "watch", "preview", ""}
 	importer := map[string]string{
 		"go.yaml.in/yaml/v4": "fields", "github.com/adrg/frontmatter": "fields",
 		"github.com/yuin/goldmark": "prose", "github.com/go-pdf/fpdf": "pdf",

@@ -27,6 +27,8 @@ type document struct {
 	Plants      []recordPlant      `json:"plants"`
 	Tasks       []recordTask       `json:"tasks"`
 	Months      []recordMonth      `json:"months"`
+	Days        []recordDay        `json:"days"`      // a guide has none
+	LeastDays   int                `json:"leastDays"` // no schedule has fewer
 	Report      care.Report        `json:"report"`
 	Diagnostics source.Diagnostics `json:"diagnostics"`
 }
@@ -86,7 +88,8 @@ type recordTask struct {
 	Notes    []string      `json:"notes"`
 	Law      string        `json:"law,omitempty"` // that closes its work for a part of the year
 	Source   string        `json:"source"`
-	Year     int           `json:"growingYear"` // since planting, from 1
+	Year     int           `json:"growingYear"`     // since planting, from 1
+	Apart    bool          `json:"apart,omitempty"` // it hangs on the weather and is on no day
 	Why      string        `json:"why"`
 }
 
@@ -94,6 +97,54 @@ type recordMonth struct {
 	Month   string        `json:"month"`
 	Minutes recordMinutes `json:"minutes"`
 	Tasks   []int         `json:"tasks"`
+}
+
+// A recordDay is a garden day. Tasks are by their places in tasks, days by theirs
+// in days.
+type recordDay struct {
+	From    string        `json:"from"`
+	To      string        `json:"to"`
+	Minutes recordMinutes `json:"minutes"`
+	Tasks   []int         `json:"tasks"`
+	Parts   []recordPart  `json:"parts,omitempty"` // of tasks that take longer than a day
+	Tools   []string      `json:"tools"`
+	Beds    []string      `json:"beds"`
+	After   []int         `json:"after,omitempty"`   // days to be done first, whose windows meet this one's
+	Nearest bool          `json:"nearest,omitempty"` // it is on none of the garden's weekdays
+}
+
+type recordPart struct {
+	Task int `json:"task"`
+	Part int `json:"part"` // from 1
+	Of   int `json:"of"`
+}
+
+// recordDays are the garden days of a calendar.
+func recordDays(c *care.Calendar) []recordDay {
+	out := []recordDay{}
+	for i := range c.Days {
+		d := &c.Days[i]
+		r := recordDay{From: d.From.String(), To: d.To.String(), Minutes: recordMinutes{d.Minutes.Low, d.Minutes.High}, Tools: []string{}, Beds: []string{}, After: d.After, Nearest: d.Nearest}
+		for _, p := range d.Parts {
+			t := &c.Tasks[p.Task]
+			r.Tasks = append(r.Tasks, p.Task)
+			if p.Of > 1 {
+				r.Parts = append(r.Parts, recordPart{p.Task, p.N, p.Of})
+			}
+			for _, tool := range care.ToolsOf(t.Rule, t.Job) {
+				if !slices.Contains(r.Tools, tool) {
+					r.Tools = append(r.Tools, tool)
+				}
+			}
+			if b := t.Planting.Bed; b != nil && !slices.Contains(r.Beds, b.Name) {
+				r.Beds = append(r.Beds, b.Name)
+			}
+		}
+		slices.Sort(r.Tools)
+		slices.Sort(r.Beds)
+		out = append(out, r)
+	}
+	return out
 }
 
 // record writes booklet.json: everything computed, for other programs and for
@@ -172,6 +223,10 @@ func record(p *Plan, ds source.Diagnostics) ([]byte, error) {
 		}
 		r.Tasks = append(r.Tasks, rt)
 	}
+	for _, i := range p.Calendar.Apart {
+		r.Tasks[i].Apart = true
+	}
+	r.Days, r.LeastDays = recordDays(p.Calendar), p.Calendar.LeastDays
 	for _, m := range p.Calendar.Months {
 		y, month, _ := m.First.Civil()
 		r.Months = append(r.Months, recordMonth{

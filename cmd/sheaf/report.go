@@ -51,6 +51,7 @@ func reportOf(p *generator.Plan) preview.Report {
 		part("Written by", p.Contributors())
 		return out // whose quantities are each reader's own
 	}
+	part(yearAsDays(p.Calendar), dayLines(p))
 	work := []string{fmt.Sprintf("%s in all; busiest month %s", r.Year, r.Peak)}
 	for _, b := range r.Beds {
 		name := b.Bed
@@ -79,6 +80,47 @@ func reportOf(p *generator.Plan) preview.Report {
 		litres = append(litres, "one watering of all that is new: "+amounted("water", plainSpace(r.Water.Say(p.English))))
 	}
 	part("Water and cuttings", append(litres, "cuttings of a year, loose, when the garden is grown: "+amounted("cuttings", plainSpace(r.Waste.Say(p.English)))))
+	return out
+}
+
+// yearAsDays says how many garden days there are, and how few there can be.
+func yearAsDays(c *care.Calendar) string {
+	if len(c.Days) == 1 {
+		return "The year as garden days: 1 day"
+	}
+	fewer := fmt.Sprintf("no schedule has fewer than %d", c.LeastDays)
+	if c.LeastDays == len(c.Days) {
+		fewer = "no schedule has fewer"
+	}
+	return fmt.Sprintf("The year as garden days: %d days; %s", len(c.Days), fewer)
+}
+
+// dayLines are the garden days, a line each: window, hours, tasks and jobs.
+func dayLines(p *generator.Plan) []string {
+	var out []string
+	for i, d := range p.Calendar.Days {
+		var jobs []string
+		for _, part := range d.Parts {
+			if j := p.Calendar.Tasks[part.Task].Job.Called(p.English); !slices.Contains(jobs, j) {
+				jobs = append(jobs, j)
+			}
+		}
+		tasks := fmt.Sprintf("%d tasks", len(d.Parts))
+		if len(d.Parts) == 1 {
+			tasks = "1 task"
+		}
+		line := fmt.Sprintf("%2d  %s to %s  %-22s %s: %s", i+1, d.From, d.To, plainSpace(d.Minutes.Say(p.English)), tasks, strings.Join(jobs, ", "))
+		if d.Nearest {
+			line += "; it holds none of the garden's weekdays"
+		}
+		for n, a := range d.After {
+			if n == 0 {
+				line += "; after day"
+			}
+			line += fmt.Sprintf(" %d", a+1)
+		}
+		out = append(out, line)
+	}
 	return out
 }
 

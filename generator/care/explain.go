@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"sheaf/generator/entries"
 	"sheaf/generator/garden"
 )
 
@@ -93,6 +94,9 @@ func Explain(in Input, c *Calendar, p *garden.Planting) []Story {
 				say("postpone if: %s", w.rule.WaitIf)
 			}
 		}
+		for _, line := range in.daysOf(c, p, &r) {
+			say("%s", line)
+		}
 		if why := in.lacks(r); why != "" {
 			say("not done here: %s", why)
 		}
@@ -100,6 +104,27 @@ func Explain(in Input, c *Calendar, p *garden.Planting) []Story {
 			say("not in this booklet's months")
 		}
 		out = append(out, s)
+	}
+	return out
+}
+
+// daysOf says on which garden days a rule of a planting is done, and what leaves
+// them less than its own windows.
+func (in *Input) daysOf(c *Calendar, p *garden.Planting, r *entries.Rule) []string {
+	var out []string
+	for n := range c.Days {
+		d := &c.Days[n]
+		for _, part := range d.Parts {
+			t := &c.Tasks[part.Task]
+			if t.Planting != p || t.Rule.Span != r.Span {
+				continue
+			}
+			which := ""
+			if part.Of > 1 {
+				which = fmt.Sprintf(", part %d of %d, as it takes longer than a day", part.N, part.Of)
+			}
+			out = append(out, fmt.Sprintf("on garden day %d, %s to %s%s: %s", n+1, d.From, d.To, which, in.narrowed(c, n, part.Task)))
+		}
 	}
 	return out
 }

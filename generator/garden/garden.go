@@ -9,6 +9,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"time"
 
 	"sheaf/generator/entries"
 	"sheaf/generator/fields"
@@ -45,6 +46,8 @@ type Garden struct {
 	PaperWeight   float64           // g/m², for the folded edition
 	Calendar      string            // ByTask or ByMonth
 	Work          string            // ByDay or ByMonth: how the booklet lists it
+	Day           float64           // the longest garden day, in minutes
+	Weekdays      []time.Weekday    // on which the garden is worked; none: any
 	ClearType     bool              // the booklet is set in 12 pt
 	Alarm         int               // days before an event; 0: none
 	Libraries     []source.At[string]
@@ -191,6 +194,7 @@ func Parse(f *source.File) (*Garden, source.Diagnostics) {
 	if t, ok := m.Choice("work", works()); ok {
 		g.Work = t.Value
 	}
+	g.visits(m)
 	if t, ok := m.Choice("type", typeSizes()); ok {
 		g.ClearType = t.Value == "clear"
 	}

@@ -35,6 +35,8 @@ func Schema(countries []string) schema.Schema {
 		schema.May("fold", schema.Object("The folded edition.", schema.May("gsm", schema.Number("The weight of its paper in grams a square metre.", 40, 400, 80, 100)))),
 		schema.May("calendar", schema.Words("One event for each garden day, for each task, or for each month.", calendars())),
 		schema.May("work", schema.Words("How the booklet lists the work: by garden days, each of which does all that falls due together, or by months.", works())),
+		schema.May("day", schema.Form("How long a garden day is at most; without it 4 hours for an owner, 7 for a gardener.", hoursForm, "4 hours")),
+		schema.May("weekdays", schema.Some(schema.Words("The days on which the garden is worked; any day without it.", weekdays()))),
 		schema.May("type", schema.Words("The size of print: usual is 10.5 pt, clear is 12 pt and takes more pages.", typeSizes())),
 		schema.May("alarm", schema.Form("How long before an event a reminder comes; none without it.", `^([0-9]|[1-5][0-9]|60) days?$`, "7 days")),
 		schema.May("library", schema.Some(schema.Text("Library folders, seen from this one, the first found wins; built-in is what ships.", "built-in"))),
