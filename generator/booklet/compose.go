@@ -336,7 +336,7 @@ func (c *composer) contents(b *Book) {
 			}
 			if s.Kind == Day {
 				d := &c.Calendar.Days[slices.IndexFunc(b.Of(Day), func(o *Section) bool { return o == s })]
-				rows = append(rows, EntryRow{Level: 1, Runs: []prose.Run{{Text: s.short + "  ", Bold: true}, {Text: c.briefly(d.From, d.To)}}, Target: s.ID})
+				rows = append(rows, EntryRow{Level: 1, Runs: []prose.Run{{Text: s.short + " ", Bold: true}, {Text: c.briefly(d.From, d.To)}}, Target: s.ID})
 			}
 		default:
 			rows = append(rows, EntryRow{Level: 0, Runs: s.Title, Target: s.ID})

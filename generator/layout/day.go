@@ -26,7 +26,7 @@ func (l *layer) day(s *booklet.Section) *piece {
 		case booklet.Visit:
 			strips = append(strips, strip{set: func(_ uint64, alone bool) []box { return l.visit(s, b, alone) }})
 		case booklet.Chores:
-			strips = append(strips, strip{set: func(uint64, bool) []box { return l.choreHead(b) }})
+			strips = append(strips, strip{set: func(_ uint64, alone bool) []box { return l.choreHead(b, alone) }})
 			for i, line := range b.Lines {
 				last := i == len(b.Lines)-1
 				look := uint64(0)
@@ -42,10 +42,12 @@ func (l *layer) day(s *booklet.Section) *piece {
 				}})
 			}
 		default:
-			strips = append(strips, strip{set: func(uint64, bool) []box {
+			strips = append(strips, strip{set: func(_ uint64, alone bool) []box {
 				boxes := l.block(b, l.measure())
 				for i := range boxes {
-					boxes[i].keep = true
+					if boxes[i].keep = true; !alone {
+						boxes[i].gap = min(boxes[i].gap, l.grid()/5)
+					}
 				}
 				return boxes
 			}})
@@ -96,7 +98,10 @@ func (l *layer) visit(s *booklet.Section, v booklet.Visit, alone bool) []box {
 	}
 	b.items = append(b.items, Anchor{ID: s.ID})
 	b = l.under(b)
-	b.h, b.keep = l.snap(b.h+l.grid()/4), true
+	b.keep = true
+	if alone {
+		b.h = l.snap(b.h + l.grid()/4)
+	}
 	return []box{b}
 }
 
@@ -120,7 +125,7 @@ func sentences(said ...string) string {
 
 // choreHead is the name of a job of a garden day, with its time and the page of how
 // it is done.
-func (l *layer) choreHead(c booklet.Chores) []box {
+func (l *layer) choreHead(c booklet.Chores, alone bool) []box {
 	color := l.theme.Light.Family(c.Family)
 	s, small := l.text(), l.small()
 	s.face, s.size = s.bold, l.form.Sizes.Text+1
@@ -149,7 +154,10 @@ func (l *layer) choreHead(c booklet.Chores) []box {
 		head.h += l.size(0.6)
 		head.items = append(head.items, rule(0, head.h-0.2, l.measure(), 0.35, color))
 	}
-	head.gap, head.keep = l.grid()/2, true
+	head.gap, head.keep = l.grid()/5, true
+	if alone {
+		head.gap = l.grid() / 2
+	}
 	return []box{head}
 }
 
@@ -204,7 +212,7 @@ func (l *layer) chore(c booklet.Chore, last bool) []box {
 		}
 	}
 	row.items = append(row.items, Picture{Y: (mm(s.leading) - tick) / 2, Picture: tickBox(tick, l.theme.Light.Ink)})
-	row.h = max(row.h, float64(len(amount))*mm(s.leading), float64(refs)*mm(small.leading)) + l.size(1.2)
+	row.h = max(row.h, float64(len(amount))*mm(s.leading), float64(refs)*mm(small.leading)) + l.size(0.9)
 	if !last {
 		row.items = append(row.items, rule(0, row.h-l.size(0.5), l.measure(), 0.15, l.theme.Light.Hairline))
 	}

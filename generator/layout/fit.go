@@ -36,10 +36,10 @@ func weight(r booklet.Rank) float64 {
 // emptyPage is what a page costs that is less than half full; a letter is 1.
 const emptyPage = 600
 
-// together is how many pieces of a kind share a page at most: of jobs three, where
+// together is how many pieces of a kind share a page at most: of jobs and days three, where
 // there is no room for two.
 func together(p *piece) int {
-	if p.section.Kind == booklet.JobPage {
+	if p.section.Kind == booklet.JobPage || p.section.Kind == booklet.Day {
 		return 3
 	}
 	return 2
