@@ -302,15 +302,30 @@ type Chart struct {
 	Months []string // initials, "M" for March
 	Short  []string // "Mar"
 	Full   []string // "March 2027"
+	Days   []ChartDay
 	Cues   []ChartCue
 	Groups []ChartGroup
+	Hours  []figure.Load // of each month; nil in a guide
+}
+
+// A ChartDay is a garden day in its window, along the year from 0 to 1. A window
+// that runs over the year's ends is cut there.
+type ChartDay struct {
+	Number   int
+	From, To float64
+	ID       string // of its section
+	Label    string // "Garden day 3: 12 March to 4 April 2027, about 4 hours"
+	Window   string // "12 Mar to 4 Apr"
+	Hours    string // "4 h"
+	Jobs     string // "cut back, comb"
 }
 
 // A ChartCue is a thin line with a name.
 type ChartCue struct {
 	At   float64 // along the year, 0 to 1
 	Name string
-	Date string
+	Date string // "9 March 2027"
+	Day  string // "9 March"
 }
 
 // A ChartGroup is a bed, in a guide a type of plants.
@@ -323,6 +338,8 @@ type ChartGroup struct {
 type ChartRow struct {
 	Plant string // ID of its section
 	Name  string
+	Latin []prose.Run // its botanical name; nil where it is called by that
+	Short []prose.Run // the same with the genus by its initial
 	Bars  []ChartBar
 }
 

@@ -4,7 +4,9 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strings"
 
+	"sheaf/generator/care"
 	"sheaf/generator/figure"
 	"sheaf/generator/garden"
 	"sheaf/generator/measure"
@@ -15,8 +17,9 @@ import (
 // years makes a chart for each twelve months.
 func (c *composer) years() []Section {
 	var out []Section
+	all := c.listed()
 	for n := range c.Garden.Years {
-		months := c.Calendar.Months[12*n : 12*n+12]
+		months := all[12*n : 12*n+12]
 		first, last := months[0].First, months[11].Last
 		along := func(d site.Day) float64 { return float64(d-first) / float64(last-first+1) }
 		id, title := "year", c.Words.Say("year.title")
@@ -33,23 +36,25 @@ func (c *composer) years() []Section {
 		}
 		cues := c.cues(first, last)
 		for _, q := range cues {
-			chart.Cues = append(chart.Cues, ChartCue{along(q.day), q.cue.Say(c.Words), c.dated(q.day)})
+			chart.Cues = append(chart.Cues, ChartCue{along(q.day), q.cue.Say(c.Words), c.dated(q.day), c.day(q.day)})
 		}
+		chart.Days = c.chartDays(first, last)
 		chart.Groups = c.chartGroups(first, last)
+		if !c.inGuide() {
+			for _, m := range months {
+				chart.Hours = append(chart.Hours, figure.Load{Low: m.Minutes.Low / 60, High: m.Minutes.High / 60, Label: c.Words.MonthShort(m.First.Month())})
+			}
+		}
 		s := Section{ID: id, Kind: Year, Title: prose.Plain(title), Part: c.Words.Say("part.year"), Blocks: []Block{chart}}
 		if c.inGuide() {
 			out = append(out, s)
 			continue
 		}
-		var loads []figure.Load
-		for _, m := range months {
-			loads = append(loads, figure.Load{Low: m.Minutes.Low / 60, High: m.Minutes.High / 60, Label: c.Words.MonthShort(m.First.Month())})
-		}
 		s.Blocks = append(s.Blocks,
 			Heading{prose.Plain(c.Words.Say("year.hours"))},
-			Figure{Picture: figure.Workload(loads, c.pal, figure.Frame{W: 120, H: 34}),
+			Figure{Picture: figure.Workload(chart.Hours, c.pal, figure.Frame{W: 120, H: 34}),
 				Caption: c.whose()},
-			c.byBed(n),
+			c.byBed(months, n),
 			Heading{prose.Plain(c.Words.Say("year.cues"))},
 			Text{Runs: prose.Plain(c.basis())}, c.cueFacts(cues))
 		out = append(out, s)
@@ -62,6 +67,9 @@ func (c *composer) chartGroups(first, last site.Day) []ChartGroup {
 	along := func(d site.Day) float64 { return float64(d-first) / float64(last-first+1) }
 	row := func(q *plant, p *garden.Planting) ChartRow {
 		r := ChartRow{Plant: q.id, Name: q.common}
+		if q.common != q.name.String() {
+			r.Latin, r.Short = q.runs, botanical(q.name.Abbreviated())
+		}
 		for _, i := range q.tasks {
 			t := &c.Calendar.Tasks[i]
 			if t.Planting == p && !t.Settling && t.From <= last && t.To >= first {
@@ -98,18 +106,67 @@ func (c *composer) chartGroups(first, last site.Day) []ChartGroup {
 	return out
 }
 
+// chartDays are the garden days whose windows meet a year.
+func (c *composer) chartDays(first, last site.Day) []ChartDay {
+	if !c.byDays() {
+		return nil
+	}
+	along := func(d site.Day) float64 { return float64(d-first) / float64(last-first+1) }
+	var out []ChartDay
+	for i := range c.Calendar.Days {
+		d := &c.Calendar.Days[i]
+		if d.To < first || d.From > last {
+			continue
+		}
+		var jobs []string
+		for _, j := range c.jobsOf(d) {
+			jobs = append(jobs, j.Called(c.Words))
+		}
+		hours := d.Minutes.Say(c.Words)
+		label := c.Words.Say("chart.day", "day", c.dayName(i), "window", c.fullSpan(d.From, d.To))
+		if hours != "" {
+			label = c.Words.Say("chart.day of hours", "day", c.dayName(i), "window", c.fullSpan(d.From, d.To), "time", hours)
+		}
+		out = append(out, ChartDay{
+			Number: i + 1, From: max(along(d.From), 0), To: min(along(d.To+1), 1), ID: dayID(i + 1), Label: label,
+			Window: c.shortSpan(d.From, d.To), Hours: d.Minutes.Short(c.Words), Jobs: strings.Join(jobs, c.Words.Say("list.between")+" "),
+		})
+	}
+	return out
+}
+
+// shortSpan is a window for a list: "12 Mar to 4 Apr".
+func (c *composer) shortSpan(from, to site.Day) string {
+	short := func(d site.Day) string {
+		_, m, n := d.Civil()
+		return c.Words.Say("date.day", "day", n, "month", c.Words.MonthShort(m))
+	}
+	_, m, first := from.Civil()
+	_, _, last := to.Civil()
+	switch {
+	case from == to:
+		return short(from)
+	case m == to.Month() && to-from < 31:
+		return c.Words.Say("date.within", "first", first, "last", last, "month", c.Words.MonthShort(m))
+	}
+	return c.Words.To(short(from), short(to))
+}
+
 // whose says what the hours mean.
 func (c *composer) whose() string {
+	said := c.Words.Say("year.estimates of a gardener")
 	if c.Garden.Skill == garden.Owner {
-		return c.Words.Say("year.estimates of an owner")
+		said = c.Words.Say("year.estimates of an owner")
 	}
-	return c.Words.Say("year.estimates of a gardener")
+	if c.byDays() {
+		return said + " " + c.Words.Say("year.counted by days")
+	}
+	return said + " " + c.Words.Say("year.counted by months")
 }
 
 // byBed is the year's work in one sentence and by bed; the beds are reckoned
 // for the first twelve months only.
-func (c *composer) byBed(year int) Facts {
-	months := c.Calendar.Months[12*year : 12*year+12]
+func (c *composer) byBed(months []care.Month, year int) Facts {
 	var sum measure.Minutes
 	peak := 0
 	for i, m := range months {

@@ -45,12 +45,24 @@ type laid struct {
 	lane       int
 }
 
-// Strip is one row of the year chart: months between hairlines, bars in the
-// colour and pattern of their family with the mark at the head, and thin
-// verticals for the cues. Bars that overlap are stacked in lanes.
+// Strip is one row of the year chart: months between hairlines, thin verticals
+// for the cues, and the row's bars.
 func Strip(bars []Bar, months int, cues []Cue, pal Palette, f Frame) draw.Picture {
+	pic := Verticals(months, cues, pal, f)
+	pic.Items = append(pic.Items, Bars(bars, pal, f).Items...)
+	return pic
+}
+
+// Verticals are the hairlines between months and the lines of the cues, behind
+// the bars of many rows.
+func Verticals(months int, cues []Cue, pal Palette, f Frame) draw.Picture {
+	return draw.Picture{W: f.W, H: f.H, Items: verticals(months, cues, 0, pal, f)}
+}
+
+// Bars are a row's bars in the colour and pattern of their family, each with its
+// mark at the head. Bars that overlap are stacked in lanes.
+func Bars(bars []Bar, pal Palette, f Frame) draw.Picture {
 	pic := draw.Picture{W: f.W, H: f.H}
-	pic.Items = append(pic.Items, verticals(months, cues, 0, pal, f)...)
 
 	// The more lanes the flatter the bars and the smaller the marks, and the
 	// smaller the marks the fewer lanes are needed: settle from the top.
@@ -206,17 +218,21 @@ func Scale(labels []string, cues []Cue, pal Palette, f Frame) draw.Picture {
 	sorted := slices.DeleteFunc(slices.Clone(cues), func(c Cue) bool { return c.At < 0 || c.At > 1 })
 	slices.SortStableFunc(sorted, func(a, b Cue) int { return cmp.Compare(a.At, b.At) })
 	var ticks draw.Path
-	for i, place := range arrange(sorted, int((months-0.3)/lineH), f.W) {
+	names := make([]Name, len(sorted))
+	for i, c := range sorted {
+		names[i] = Name{At: c.At * f.W, W: textWidth(c.Name, captionSize)}
+	}
+	for i, place := range Arrange(names, int((months-0.3)/lineH), f.W) {
 		c := sorted[i]
 		x := min(max(c.At*f.W, 0.1), f.W-0.1)
-		if place.level < 0 {
+		if place.Level < 0 {
 			ticks.MoveTo(x, max(months-0.8, 0)).LineTo(x, months)
 			continue
 		}
-		ticks.MoveTo(x, months-float64(place.level+1)*lineH).LineTo(x, months)
-		label := draw.Label{X: x + 0.6, Y: months - (float64(place.level)+0.3)*lineH, Face: draw.Caption, Size: captionSize, Text: c.Name, Color: pal.Quiet}
-		if place.before {
-			label.X, label.Anchor = x-0.6, draw.End
+		ticks.MoveTo(x, months-float64(place.Level+1)*lineH).LineTo(x, months)
+		label := draw.Label{X: x + NameAside, Y: months - (float64(place.Level)+0.3)*lineH, Face: draw.Caption, Size: captionSize, Text: c.Name, Color: pal.Quiet}
+		if place.Before {
+			label.X, label.Anchor = x-NameAside, draw.End
 		}
 		pic.Items = append(pic.Items, label)
 	}
@@ -226,25 +242,32 @@ func Scale(labels []string, cues []Cue, pal Palette, f Frame) draw.Picture {
 	return pic
 }
 
-// namePlace is where a cue's name stands: on which level, -1 for none, and on
-// which side of its line.
-type namePlace struct {
-	level    int
-	before   bool
+// A Name is W millimetres of text that belong to a line at At.
+type Name struct{ At, W float64 }
+
+// A Place is where a name stands: on which level over the chart, from 0, -1 for
+// none, and on which side of its line.
+type Place struct {
+	Level  int
+	Before bool
+
 	from, to float64
 }
 
-// arrange places as many names as it can without one touching another or the
-// line of another, which rises to the level of its own name. It tries all ways
-// in order of preference, up to a number of steps no real year needs.
-func arrange(cues []Cue, levels int, width float64) []namePlace {
-	now := make([]namePlace, len(cues))
-	best := make([]namePlace, len(cues))
+// NameAside is the air between a name and its line, in millimetres.
+const NameAside = 0.6
+
+// Arrange places as many names, in the order of their lines, as it can without one
+// touching another or the line of another, which rises to the level of its own
+// name. It tries all ways in order of preference, up to a number of steps no real
+// year needs.
+func Arrange(names []Name, levels int, width float64) []Place {
+	now := make([]Place, len(names))
+	best := make([]Place, len(names))
 	for i := range best {
-		best[i].level = -1
+		best[i].Level = -1
 	}
 	most, steps := 0, 0
-	at := func(i int) float64 { return cues[i].At * width }
 	fits := func(i int) bool {
 		n := now[i]
 		if n.from < 0 || n.to > width {
@@ -252,12 +275,12 @@ func arrange(cues []Cue, levels int, width float64) []namePlace {
 		}
 		for j := range i {
 			o := now[j]
-			if o.level < 0 {
+			if o.Level < 0 {
 				continue
 			}
-			if o.level == n.level && n.from < o.to && o.from < n.to ||
-				o.level >= n.level && at(j) > n.from && at(j) < n.to ||
-				n.level >= o.level && at(i) > o.from && at(i) < o.to {
+			if o.Level == n.Level && n.from < o.to && o.from < n.to ||
+				o.Level >= n.Level && names[j].At > n.from && names[j].At < n.to ||
+				n.Level >= o.Level && names[i].At > o.from && names[i].At < o.to {
 				return false
 			}
 		}
@@ -266,32 +289,50 @@ func arrange(cues []Cue, levels int, width float64) []namePlace {
 	var try func(i, placed int)
 	try = func(i, placed int) {
 		steps++
-		if steps > 20000 || placed+len(cues)-i <= most {
+		if steps > 20000 || placed+len(names)-i <= most {
 			return
 		}
-		if i == len(cues) {
+		if i == len(names) {
 			most = placed
 			copy(best, now)
 			return
 		}
-		w := textWidth(cues[i].Name, captionSize)
 		for level := range levels {
 			for _, before := range [...]bool{false, true} {
-				from := at(i) + 0.6
+				from := names[i].At + NameAside
 				if before {
-					from = at(i) - 0.6 - w
+					from = names[i].At - NameAside - names[i].W
 				}
-				now[i] = namePlace{level, before, from - 0.4, from + w + 0.4}
+				now[i] = Place{level, before, from - 0.4, from + names[i].W + 0.4}
 				if fits(i) {
 					try(i+1, placed+1)
 				}
 			}
 		}
-		now[i] = namePlace{level: -1}
+		now[i] = Place{Level: -1}
 		try(i+1, placed)
 	}
 	try(0, 0)
 	return best
+}
+
+// Lanes puts spans, each from and to along a line, into lanes that keep those of one
+// lane apart: each, in order, into the first where it finds room. It gives the lane of
+// each, and how many there are.
+func Lanes(spans [][2]float64, apart float64) ([]int, int) {
+	lanes := make([]int, len(spans))
+	var held [][][2]float64
+	for i, s := range spans {
+		lane := slices.IndexFunc(held, func(in [][2]float64) bool {
+			return !slices.ContainsFunc(in, func(o [2]float64) bool { return s[0] < o[1]+apart && o[0] < s[1]+apart })
+		})
+		if lane < 0 {
+			lane = len(held)
+			held = append(held, nil)
+		}
+		lanes[i], held[lane] = lane, append(held[lane], s)
+	}
+	return lanes, len(held)
 }
 
 // Workload is a small bar for each month, its hours as text: solid to the low
@@ -322,15 +363,15 @@ func Workload(ls []Load, pal Palette, f Frame) draw.Picture {
 			}
 		}
 		pic.Items = append(pic.Items,
-			draw.Label{X: mid, Y: base - high - text*0.28, Face: draw.Caption, Size: captionSize, Anchor: draw.Middle, Text: hours((l.Low + l.High) / 2), Color: pal.Ink},
+			draw.Label{X: mid, Y: base - high - text*0.28, Face: draw.Caption, Size: captionSize, Anchor: draw.Middle, Text: Hours((l.Low + l.High) / 2), Color: pal.Ink},
 			draw.Label{X: mid, Y: f.H - text*0.2, Face: draw.Caption, Size: captionSize, Anchor: draw.Middle, Text: l.Label, Color: pal.Quiet})
 	}
 	pic.Items = append(pic.Items, draw.Shape{Path: draw.Segment(0, base, f.W, base), Stroke: &draw.Stroke{Color: pal.Ink, Width: 0.2}})
 	return pic
 }
 
-// hours writes a rough number of hours to the half.
-func hours(h float64) string {
+// Hours writes a rough number of hours to the half.
+func Hours(h float64) string {
 	half := math.Round(h * 2)
 	whole := int(half / 2)
 	switch {

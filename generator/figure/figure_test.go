@@ -460,8 +460,8 @@ func overlap(a, b *draw.Label) bool {
 
 func TestHours(t *testing.T) {
 	for h, want := range map[float64]string{0: "–", 0.1: "<½", 0.4: "½", 1: "1", 1.6: "1½", 2.9: "3", 12.4: "12½"} {
-		if got := hours(h); got != want {
-			t.Errorf("hours(%v) = %q, want %q", h, got, want)
+		if got := Hours(h); got != want {
+			t.Errorf("Hours(%v) = %q, want %q", h, got, want)
 		}
 	}
 }
@@ -517,4 +517,13 @@ func drawnJob(p Plant, c Cut, w *words.Words, pal Palette, f Frame) draw.Picture
 
 func drawnRow(ps []Plant, w *words.Words, pal Palette, f Frame) draw.Picture {
 	return (*Sketchbook)(nil).Row(ps, w, pal, f).Drawn()
+}
+
+// TestLanes: no two spans of a lane touch, and there are as many lanes as spans that
+// meet at one place.
+func TestLanes(t *testing.T) {
+	lanes, n := Lanes([][2]float64{{0, 4}, {3, 6}, {4.5, 9}, {5, 7}, {6.4, 8}}, 0.5)
+	if fmt.Sprint(lanes, n) != "[0 1 0 2 3] 4" {
+		t.Errorf("lanes %v of %d", lanes, n)
+	}
 }

@@ -18,6 +18,7 @@ type box struct {
 	fresh bool    // it begins a page, or at least a column
 	room  float64 // it begins a page where less than this is left; 0: anywhere
 	table *table
+	under *box // of a row of a table: the name that it stands under
 }
 
 // A table's head stands again at the top of each page it runs on to.
@@ -52,6 +53,9 @@ func (l *layer) fill(head box, boxes []box, columns int) [][]Item {
 			next()
 			if t := boxes[i].table; t != nil && i > 0 && boxes[i-1].table == t {
 				put(t.head)
+				if boxes[i].under != nil {
+					put(*boxes[i].under)
+				}
 			}
 		}
 		for ; i <= last; i++ {

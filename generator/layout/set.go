@@ -326,25 +326,23 @@ func tickBox(size float64, c draw.Color) draw.Picture {
 		draw.Shape{Path: draw.Rect(0.2, 0.2, size-0.4, size-0.4), Stroke: &draw.Stroke{Color: c, Width: 0.3}}}}
 }
 
-// chart is the year: names at the left, a strip of bars for each plant, its
-// head again on every page.
+// chart is the year on a sheet: names at the left, a strip of bars for each plant,
+// its head again over every column, and the bed's name where a column goes on with it.
 func (l *layer) chart(c booklet.Chart, width float64) []box {
 	wide := width - l.size(chartName)
-	var cues []figure.Cue
-	for _, q := range c.Cues {
-		cues = append(cues, figure.Cue{At: q.At, Name: q.Name})
-	}
-	scale := l.sized(figure.Scale(c.Months, cues, l.pal, figure.Frame{W: wide / l.form.Scale, H: 22}))
-	t := &table{head: box{h: l.snap(scale.H + 1), items: []Item{Picture{X: l.size(chartName), Picture: scale}}}}
+	cues := chartCues(c)
+	scale := l.yearScale(c, l.size(chartName), wide, 4, sheetLanes, 0)
+	t := &table{head: box{h: scale.h, items: scale.items}}
 	head := t.head
 	head.table, head.keep = t, true
 	out := []box{head}
-	s := l.small()
+	s := l.inked()
 	for _, g := range c.Groups {
+		var under *box
 		if g.Bed != "" {
 			bed := l.headline([]prose.Run{{Text: g.Bed, Bold: true}}, s, 0, width, 0)
-			b := box{h: l.grid(), gap: l.grid() / 2, items: moved(nil, bed[0].items, 0, l.grid()-bed[0].h), table: t, keep: true}
-			out = append(out, b)
+			b := box{h: l.grid(), gap: l.grid() / 4, items: moved(nil, bed[0].items, 0, l.grid()-bed[0].h), table: t, keep: true}
+			out, under = append(out, b), &b
 		}
 		for _, r := range g.Rows {
 			name := l.paragraph([]prose.Run{{Text: r.Name, Link: "#" + r.Plant}}, s, 0, l.size(chartName)-2, 0)
@@ -352,10 +350,10 @@ func (l *layer) chart(c booklet.Chart, width float64) []box {
 			for _, b := range r.Bars {
 				bars = append(bars, figure.Bar{From: b.From, To: b.To, Mark: b.Mark, Family: b.Family})
 			}
-			h := max(l.grid(), height(name)+1.2, l.size(float64(r.Lanes(0))*3.4+1))
+			h := max(l.grid(), height(name)+0.2, l.size(float64(r.Lanes(0))*2.6+0.2))
 			b := stack(name)
 			b.items = moved(nil, b.items, 0, (h-b.h)/2)
-			b.h, b.table = h, t
+			b.h, b.table, b.under = h, t, under
 			f := figure.Frame{W: wide / l.form.Scale, H: h / l.form.Scale}
 			strip := draw.Picture{W: f.W, H: f.H, Items: []draw.Item{&draw.Sketch{Once: true, Draw: func() ([]draw.Item, string) {
 				return figure.Strip(bars, len(c.Months), cues, l.pal, f).Items, ""

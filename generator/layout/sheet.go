@@ -1,6 +1,8 @@
 package layout
 
 import (
+	"strconv"
+
 	"sheaf/generator/booklet"
 	"sheaf/generator/draw"
 	"sheaf/generator/prose"
@@ -16,6 +18,7 @@ type attempt struct {
 	sheet   Sheet
 	columns int
 	row     float64 // least height of a row, in millimetres
+	days    bool    // with a line for each garden day
 }
 
 // attempts go from the most generous to the tightest that can be read at arm's
@@ -26,9 +29,70 @@ func attempts(letter bool) []attempt {
 		small, big = Letter().Landscape(), Tabloid().Landscape()
 	}
 	return []attempt{
-		{small, 1, 6.4}, {small, 1, 5.2}, {small, 2, 5.6}, {small, 2, 4.8}, {small, 2, 4.4},
-		{big, 2, 7.2}, {big, 2, 6}, {big, 3, 5.2}, {big, 3, 4.4},
+		{small, 1, 6.4, false}, {small, 1, 5.2, false}, {small, 2, 5.6, false}, {small, 2, 4.8, false}, {small, 2, 4.4, false},
+		{big, 2, 7.2, false}, {big, 2, 6, false}, {big, 3, 5.2, false}, {big, 3, 4.4, false},
 	}
+}
+
+// withDays are attempts on each sheet first with a line for each garden day, and then
+// without: they never ask for a larger one.
+func withDays(all []attempt, days bool) []attempt {
+	if !days {
+		return all
+	}
+	var out []attempt
+	for i := 0; i < len(all); {
+		n := i
+		for n < len(all) && all[n].sheet == all[i].sheet {
+			n++
+		}
+		for _, a := range all[i:n] {
+			a.days = true
+			out = append(out, a)
+		}
+		out = append(out, all[i:n]...)
+		i = n
+	}
+	return out
+}
+
+// sheetDays are the garden days in words: when, how long, what. Columns of a wide
+// sheet go down before the next.
+func (l *layer) sheetDays(days []booklet.ChartDay, width float64) box {
+	s := l.inked()
+	out := box{gap: 2 * l.caption()}
+	label := l.oneLine(l.book.Words.Say("chart.days"), draw.Bold, s)
+	out.items = moved(nil, label.items, 0, l.baseline(s))
+	out.h = l.caption() * 1.3
+	columns := max(int((width+l.gutter())/l.size(110)), 1)
+	column := (width - float64(columns-1)*l.gutter()) / float64(columns)
+	var number, window, hours float64
+	for _, d := range days {
+		number = max(number, l.oneLine(strconv.Itoa(d.Number), draw.Bold, s).width)
+		window = max(window, l.oneLine(d.Window, draw.Body, s).width)
+		hours = max(hours, l.oneLine(d.Hours, draw.Body, s).width)
+	}
+	const air = 3.0 // mm
+	rows := (len(days) + columns - 1) / columns
+	top, y := out.h, out.h
+	for i, d := range days {
+		if i%rows == 0 {
+			y = top
+		}
+		x := float64(i/rows) * (column + l.gutter())
+		n := l.oneLine(strconv.Itoa(d.Number), draw.Bold, s)
+		out.items = moved(out.items, n.items, x+number-n.width, y+l.baseline(s))
+		out.items = moved(out.items, l.oneLine(d.Window, draw.Body, s).items, x+number+air, y+l.baseline(s))
+		out.items = moved(out.items, l.oneLine(d.Hours, draw.Body, s).items, x+number+window+2*air, y+l.baseline(s))
+		left := number + window + hours + 3*air
+		jobs := l.lines(prose.Plain(d.Jobs), l.near(), column-left)
+		for j, ln := range jobs {
+			out.items = moved(out.items, ln.items, x+left, y+float64(j)*l.caption()+l.baseline(s))
+		}
+		y += float64(max(len(jobs), 1)) * l.caption()
+		out.h = max(out.h, y)
+	}
+	return out
 }
 
 // YearSheet lays the year's chart on one sheet, the smallest that holds it in
@@ -46,13 +110,17 @@ func YearSheet(b *booklet.Book, t *theme.Theme, letter bool) (*Pages, source.Dia
 		}
 		var l *layer
 		var pages [][]Item
-		for _, a := range attempts(letter) {
+		for _, a := range withDays(attempts(letter), len(chart.Days) > 0) {
 			form := Form{Sheet: a.sheet, Scale: 1, Setting: theme.Setting{
 				Sizes:   theme.Sizes{Text: 12, Leading: a.row * theme.PointsPerMM, Caption: 10, Name: 24, Title: 22, Heading: 13},
 				Margins: theme.Margins{Inner: 12, Outer: 12, Head: 10, Foot: 12},
 			}}
 			l = newLayer(b, t, form, doc)
-			pages = l.fill(l.sheetHead(s), l.chart(chart, l.columnWidth(a.columns)), a.columns)
+			boxes := l.chart(chart, l.columnWidth(a.columns))
+			if a.days {
+				boxes = append(boxes, l.sheetDays(chart.Days, l.columnWidth(a.columns)))
+			}
+			pages = l.fill(l.sheetHead(s), boxes, a.columns)
 			if len(pages) == 1 {
 				break
 			}

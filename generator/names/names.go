@@ -10,7 +10,10 @@
 // booklets and pages call Runs, Plain and Slug, and put names in Order by Filed.
 package names
 
-import "strings"
+import (
+	"strings"
+	"unicode/utf8"
+)
 
 // Hybrid says whether and where a name carries a hybrid or graft sign.
 type Hybrid int
@@ -57,6 +60,16 @@ func (n Name) IsZero() bool { return n == Name{} }
 // IsGenus reports whether n is no more than a genus: it never implies care.
 func (n Name) IsGenus() bool {
 	return n.Genus != "" && n.Species+n.Grex+n.Group+n.Trade+n.Cultivar+n.Text == ""
+}
+
+// Abbreviated is n with its genus by the initial, as a list has it that says the
+// whole elsewhere: C. × acutiflora ‘Karl Foerster’. A bare genus and a formula
+// stay whole.
+func (n Name) Abbreviated() Name {
+	if first, size := utf8.DecodeRuneInString(n.Genus); size > 0 && !n.IsGenus() && n.Hybrid != Formula {
+		n.Genus = string(first) + "."
+	}
+	return n
 }
 
 // String prints n in the one form Parse reads back to n, without repairs unless

@@ -430,3 +430,20 @@ func TestFoldASCII(t *testing.T) {
 		t.Error("an accent is taken for ASCII")
 	}
 }
+
+func TestAbbreviated(t *testing.T) {
+	for in, want := range map[string]string{
+		"Calamagrostis × acutiflora 'Karl Foerster'": "C. × acutiflora ‘Karl Foerster’",
+		"Hylotelephium 'Herbstfreude'":               "H. ‘Herbstfreude’",
+		"× Heucherella 'Tapestry'":                   "× H. ‘Tapestry’",
+		"Geranium":                                   "Geranium",
+	} {
+		n, _, err := Parse(in)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := n.Abbreviated().String(); got != want {
+			t.Errorf("%s is %q, want %q", in, got, want)
+		}
+	}
+}
