@@ -195,10 +195,10 @@ func (l *layer) nameColumn(c booklet.Chart) float64 {
 
 // whole sets runs on one line, however long.
 func (l *layer) whole(runs []prose.Run, s style) line {
-	ps := make([]piece, 0, len(runs))
+	ps := make([]fragment, 0, len(runs))
 	for _, r := range runs {
 		if t := l.settable(r, s.faceOf(r)); t != "" {
-			ps = append(ps, piece{text: t, face: s.faceOf(r), link: r.Link})
+			ps = append(ps, fragment{text: t, face: s.faceOf(r), link: r.Link})
 		}
 	}
 	return l.setLine(ps, s)
@@ -564,7 +564,7 @@ type text1 = line
 
 // oneLine sets a text on one line, without letters that its face lacks.
 func (l *layer) oneLine(text string, face draw.Face, s style) text1 {
-	return l.setLine([]piece{{text: l.settable(prose.Run{Text: text}, face), face: face}}, s)
+	return l.setLine([]fragment{{text: l.settable(prose.Run{Text: text}, face), face: face}}, s)
 }
 
 // upright is a thin line.

@@ -67,21 +67,16 @@ func madeYear(t testing.TB, plants, days int, seed uint64) *booklet.Book {
 func TestYearOnASpread(t *testing.T) {
 	for _, name := range themes.Names() {
 		th := themetest.Shipped(t, name)
-		th.Sizes.Text, th.Sizes.Leading, th.Sizes.Caption = 10.5, 14, 9
-		th.Margins.Inner, th.Margins.Outer, th.Margins.Head, th.Margins.Foot = 15, 12, 13, 14
 		for _, letter := range []bool{false, true} {
 			for seed := range uint64(12) {
 				for plants, want := range map[int]int{5: 2, 25: 2, 48: 2, 60: 2, 110: 4} {
 					b := madeYear(t, plants, 6+int(seed), seed)
-					pages, _ := Lay(b, th, Booklet(th, letter))
-					if len(pages.Pages) != want {
-						t.Errorf("%s, letter %v, book %d: %d plants on %d pages", name, letter, seed, plants, len(pages.Pages))
+					set := func(form Form) int { return len(newLayer(b, th, form, new(Pages)).yearSpread(&b.Sections[0])) }
+					if got := set(Booklet(th, letter, false)); got != want {
+						t.Errorf("%s, letter %v, book %d: %d plants on %d pages", name, letter, seed, plants, got)
 					}
-					if plants > 60 {
-						continue
-					}
-					if pages, _ = Lay(b, th, Large(th, letter)); len(pages.Pages) > 4 || len(pages.Pages)%2 > 0 {
-						t.Errorf("%s, letter %v, book %d: %d plants on %d large pages", name, letter, seed, plants, len(pages.Pages))
+					if got := set(Large(th, letter, nil)); plants <= 60 && (got > 4 || got%2 > 0) {
+						t.Errorf("%s, letter %v, book %d: %d plants on %d large pages", name, letter, seed, plants, got)
 					}
 				}
 			}
@@ -97,30 +92,23 @@ func TestYearNothingOverlaps(t *testing.T) {
 		for seed := range uint64(40) {
 			plants := 4 + int(seed*7)%100
 			b := madeYear(t, plants, int(seed)%24, seed)
-			for _, form := range []Form{Booklet(th, false), Booklet(th, true)} {
-				pages, ds := Lay(b, th, form)
-				if len(ds) > 0 {
-					t.Fatal(ds)
-				}
+			for _, form := range []Form{Booklet(th, false, false), Booklet(th, true, false), Booklet(th, false, true), Large(th, false, nil)} {
+				l := newLayer(b, th, form, new(Pages))
 				rows := 0
-				y := newLayer(b, th, form, new(Pages)).planYear(&b.Sections[0])
-				for n, page := range pages.Pages {
-					left := form.Margins.Inner
-					if n%2 == 1 {
-						left = form.Margins.Outer
-					}
+				y := l.planYear(&b.Sections[0])
+				for n, page := range l.yearSpread(&b.Sections[0]) {
 					var set []Text
-					for _, it := range page.Items {
+					for _, it := range page {
 						switch it := it.(type) {
 						case Text:
 							set = append(set, it)
-							if it.X < left-0.02 || it.X+it.W > left+y.names+y.wide+0.02 || it.Y > page.H-form.Margins.Foot+8 {
+							if it.X < -0.02 || it.X+it.W > y.names+y.wide+0.02 || it.Y < 0 || it.Y > l.columnHeight() {
 								t.Errorf("%s, book %d page %d: %q leaves the margins", name, seed, n+1, it.String)
 							}
 						case Link:
 							if strings.HasPrefix(it.Target, "plants/") {
 								rows++
-								if it.X+it.W > left+y.names-1 {
+								if it.X+it.W > y.names-1 {
 									t.Errorf("%s, book %d page %d: a name runs into the bars", name, seed, n+1)
 								}
 							}
@@ -148,7 +136,7 @@ func TestYearNothingOverlaps(t *testing.T) {
 // told.
 func TestDayMarks(t *testing.T) {
 	th := themetest.Fieldbook(t)
-	l := newLayer(&booklet.Book{Words: wordstest.English(t)}, th, Booklet(th, false), new(Pages))
+	l := newLayer(&booklet.Book{Words: wordstest.English(t)}, th, Booklet(th, false, false), new(Pages))
 	days := []booklet.ChartDay{{Number: 1, From: 0, To: 0.05, ID: "days/1"}, {Number: 2, From: 0.3, To: 0.45, ID: "days/2"}, {Number: 3, From: 0.31, To: 0.4, ID: "days/3"}, {Number: 4, From: 0.99, To: 1, ID: "days/4"}}
 	const x, wide = 50.0, 60.0
 	set := l.dayMarks(days, x, wide, mostLanes)
@@ -206,7 +194,7 @@ func TestDayMarks(t *testing.T) {
 // its initial where the whole does not fit, and not at all where that does not.
 func TestYearNames(t *testing.T) {
 	th := themetest.Fieldbook(t)
-	l := newLayer(&booklet.Book{Words: wordstest.English(t)}, th, Booklet(th, false), new(Pages))
+	l := newLayer(&booklet.Book{Words: wordstest.English(t)}, th, Booklet(th, false, false), new(Pages))
 	row := booklet.ChartRow{Name: "tall moor grass", Latin: []prose.Run{{Text: "Molinia caerulea", Italic: true}}, Short: []prose.Run{{Text: "M. caerulea", Italic: true}}}
 	whole := l.called(row, row.Latin).width
 	short := l.called(row, row.Short).width
@@ -243,7 +231,7 @@ func TestYearParting(t *testing.T) {
 		return out
 	}
 	th := themetest.Fieldbook(t)
-	l := newLayer(&booklet.Book{Words: wordstest.English(t)}, th, Booklet(th, false), new(Pages))
+	l := newLayer(&booklet.Book{Words: wordstest.English(t)}, th, Booklet(th, false, false), new(Pages))
 	set := yearSetting{row: 4.4, marks: true}
 	for _, c := range []struct {
 		beds  []int
@@ -317,7 +305,7 @@ func TestYearSheetHasDays(t *testing.T) {
 // TestYearHours: the hours of the months stand under their months, and never touch.
 func TestYearHours(t *testing.T) {
 	th := themetest.Fieldbook(t)
-	l := newLayer(&booklet.Book{Words: wordstest.English(t)}, th, Booklet(th, false), new(Pages))
+	l := newLayer(&booklet.Book{Words: wordstest.English(t)}, th, Booklet(th, false, false), new(Pages))
 	y := &yearPlan{names: 61, wide: 60, chart: booklet.Chart{Months: strings.Split("MAMJJASONDJF", "")}}
 	for _, scale := range []float64{0, 0.1, 1, 7, 90, 12345} {
 		y.chart.Hours = nil
@@ -344,7 +332,7 @@ func TestYearHours(t *testing.T) {
 func BenchmarkYearSpread(b *testing.B) {
 	th, book := themetest.Fieldbook(b), madeYear(b, 60, 14, 1)
 	for b.Loop() {
-		Lay(book, th, Booklet(th, false))
+		newLayer(book, th, Booklet(th, false, false), new(Pages)).yearSpread(&book.Sections[0])
 	}
 }
 
