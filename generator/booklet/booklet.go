@@ -338,8 +338,9 @@ type ChartGroup struct {
 type ChartRow struct {
 	Plant string // ID of its section
 	Name  string
-	Latin []prose.Run // its botanical name; nil where it is called by that
-	Short []prose.Run // the same with the genus by its initial
+	// Latin is its botanical name, the whole and then ever shorter: with the genus by
+	// its initial, and of that the species alone. Nil where it is called by that.
+	Latin [][]prose.Run
 	Bars  []ChartBar
 }
 

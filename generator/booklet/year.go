@@ -68,7 +68,8 @@ func (c *composer) chartGroups(first, last site.Day) []ChartGroup {
 	row := func(q *plant, p *garden.Planting) ChartRow {
 		r := ChartRow{Plant: q.id, Name: q.common}
 		if q.common != q.name.String() {
-			r.Latin, r.Short = q.runs, botanical(q.name.Abbreviated())
+			short := q.name.Abbreviated()
+			r.Latin = [][]prose.Run{q.runs, botanical(short), botanical(short.OfSpecies())}
 		}
 		for _, i := range q.tasks {
 			t := &c.Calendar.Tasks[i]

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"sheaf/generator/measure"
+	"sheaf/generator/prose"
 )
 
 // TestYearHoursAreOfDays: a month of the chart has the hours of the garden days that
@@ -82,7 +83,7 @@ func TestYearHasDays(t *testing.T) {
 }
 
 // TestYearNamesPlants: a row has the botanical name beside the common one, whole and
-// with its genus by the initial.
+// ever shorter.
 func TestYearNamesPlants(t *testing.T) {
 	rows := 0
 	for _, g := range found[Chart](Compose(input(t)).Of(Year)[0])[0].Groups {
@@ -91,9 +92,12 @@ func TestYearNamesPlants(t *testing.T) {
 				continue
 			}
 			rows++
-			genus, _, _ := strings.Cut(r.Latin[0].Text, " ")
-			if short := r.Short[0].Text; !strings.HasPrefix(short, genus[:1]+".") || strings.Contains(short, genus) {
-				t.Errorf("%s is abbreviated to %q", genus, short)
+			whole := prose.String(r.Latin[0])
+			genus, _, _ := strings.Cut(whole, " ")
+			for _, runs := range r.Latin[1:] {
+				if short := prose.String(runs); !strings.HasPrefix(short, genus[:1]+".") || strings.Contains(short, genus) || len(short) >= len(whole) {
+					t.Errorf("%s is abbreviated to %q", whole, short)
+				}
 			}
 		}
 	}

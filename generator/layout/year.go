@@ -52,6 +52,7 @@ type yearPlan struct {
 type yearLine struct {
 	bed    bool
 	name   []line
+	latin  bool // the last line of the name is a botanical one
 	bars   []booklet.ChartBar
 	lanes  int // with marks
 	bare   int // without
@@ -62,7 +63,8 @@ type yearLine struct {
 type yearSetting struct {
 	row    float64
 	marks  bool
-	levels int // of cues' names
+	levels int  // of cues' names
+	alone  bool // common names without botanical ones under them
 }
 
 // yearSpread sets a year: an even number of pages, in a guide as many as it needs.
@@ -105,7 +107,7 @@ func (l *layer) airy(set yearSetting) bool {
 func (l *layer) least(y *yearPlan, foot box) int {
 	h := foot.h
 	for i := range y.lines {
-		h += l.yearLineHeight(y.lines[i], yearSetting{row: l.caption()})
+		h += l.yearLineHeight(y.lines[i], yearSetting{row: l.caption(), alone: true})
 	}
 	return max(int(h/l.columnHeight()), 1)
 }
@@ -117,17 +119,21 @@ func (l *layer) yearSettings(single bool) []yearSetting {
 	var out []yearSetting
 	k := l.form.Sizes.Caption / captioned
 	for row := tallRow; row > shortRow-0.05; row -= 0.1 {
-		out = append(out, yearSetting{row * k, true, 4})
+		out = append(out, yearSetting{row * k, true, 4, false})
 	}
 	for row := shortRow * k; row > l.caption(); row -= 0.1 * k {
-		out = append(out, yearSetting{row, false, 4})
+		out = append(out, yearSetting{row, false, 4, false})
 	}
 	if single && !l.book.Guide {
 		for levels := 3; levels >= 0; levels-- {
-			out = append(out, yearSetting{l.caption(), false, levels})
+			out = append(out, yearSetting{l.caption(), false, levels, false})
 		}
 	}
-	return append(out, yearSetting{l.caption(), false, 0})
+	out = append(out, yearSetting{l.caption(), false, 0, false})
+	if l.form.Roman && !single {
+		out = append(out, yearSetting{l.caption(), false, 4, true}, yearSetting{l.caption(), false, 0, true})
+	}
+	return out
 }
 
 // caption is a line of captions set close, in millimetres.
@@ -164,8 +170,9 @@ func (l *layer) planYear(s *booklet.Section) *yearPlan {
 			y.lines = append(y.lines, yearLine{bed: true, name: l.lines([]prose.Run{{Text: g.Bed, Bold: true}}, l.inked(), y.names-2)})
 		}
 		for _, r := range g.Rows {
+			name, latin := l.yearName(r, y.names-2)
 			y.lines = append(y.lines, yearLine{
-				name: l.yearName(r, y.names-2), bars: r.Bars, target: r.Plant,
+				name: name, latin: latin, bars: r.Bars, target: r.Plant,
 				lanes: r.Lanes(markLane * l.form.Scale / y.wide), bare: r.Lanes(0),
 			})
 		}
@@ -186,7 +193,7 @@ func (l *layer) nameColumn(c booklet.Chart) float64 {
 	for _, g := range c.Groups {
 		for _, r := range g.Rows {
 			if widest < most {
-				widest = max(widest, l.called(r, r.Latin).width+2)
+				widest = max(widest, l.called(r, first(r.Latin)).width+2)
 			}
 		}
 	}
@@ -217,25 +224,45 @@ func (l *layer) called(r booklet.ChartRow, latin []prose.Run) line {
 	return out
 }
 
-// yearName sets a plant's name on one line with its botanical name beside it, if
-// need be abbreviated; a name that is too long for that stands alone.
-func (l *layer) yearName(r booklet.ChartRow, width float64) []line {
-	tries := [][]prose.Run{r.Latin, r.Short, nil}
-	for i, latin := range tries {
-		if latin == nil && i < len(tries)-1 {
-			continue
-		}
+func first(of [][]prose.Run) []prose.Run {
+	if len(of) == 0 {
+		return nil
+	}
+	return of[0]
+}
+
+// yearName sets a plant's name on one line with its botanical name beside it, as much
+// of that as fits. A name that is too long for any stands alone; in large print, which
+// has the room, over its botanical name.
+func (l *layer) yearName(r booklet.ChartRow, width float64) (name []line, under bool) {
+	for _, latin := range r.Latin {
 		if ln := l.called(r, latin); ln.width <= width {
-			return []line{ln}
+			return []line{ln}, false
 		}
 	}
-	return l.lines([]prose.Run{{Text: r.Name, Link: "#" + r.Plant}}, l.inked(), width)
+	if ln := l.called(r, nil); ln.width <= width {
+		for _, latin := range r.Latin {
+			if second := l.whole(latin, l.near()); l.form.Roman && second.width <= width {
+				return []line{ln, second}, true
+			}
+		}
+		return []line{ln}, false
+	}
+	return l.lines([]prose.Run{{Text: r.Name, Link: "#" + r.Plant}}, l.inked(), width), false
+}
+
+// said are the lines of a name in a setting.
+func (ln yearLine) said(set yearSetting) []line {
+	if ln.latin && set.alone {
+		return ln.name[:len(ln.name)-1]
+	}
+	return ln.name
 }
 
 // yearLineHeight is the height of a line of a year in a setting.
 func (l *layer) yearLineHeight(ln yearLine, set yearSetting) float64 {
 	k := l.form.Sizes.Caption / captioned
-	h := max(set.row, float64(len(ln.name))*l.caption())
+	h := max(set.row, float64(len(ln.said(set)))*l.caption())
 	switch {
 	case ln.bed:
 	case set.marks && ln.lanes > 1:
@@ -422,9 +449,10 @@ func (l *layer) yearRows(y *yearPlan, set yearSetting, cut yearCut) box {
 	line := func(ln yearLine) {
 		h := l.yearLineHeight(ln, set)
 		s := l.near()
-		top := out.h + (h-float64(len(ln.name))*mm(s.leading))/2
-		for i, set := range ln.name {
-			out.items = moved(out.items, set.items, 0, top+float64(i)*mm(s.leading)+l.baseline(s))
+		name := ln.said(set)
+		top := out.h + (h-float64(len(name))*mm(s.leading))/2
+		for i, part := range name {
+			out.items = moved(out.items, part.items, 0, top+float64(i)*mm(s.leading)+l.baseline(s))
 		}
 		if len(ln.bars) > 0 {
 			out.items = append(out.items, l.yearBars(y, set, ln, out.h, h))

@@ -42,8 +42,7 @@ func madeYear(t testing.TB, plants, days int, seed uint64) *booklet.Book {
 		for i := b; i < plants; i += beds {
 			row := booklet.ChartRow{Plant: fmt.Sprintf("plants/%d", i), Name: word() + " " + word()}
 			epithet := word()
-			row.Latin = []prose.Run{{Text: "Genus " + epithet, Italic: true}, {Text: " ‘Cultivar’"}}
-			row.Short = []prose.Run{{Text: "G. " + epithet, Italic: true}, {Text: " ‘Cultivar’"}}
+			row.Latin = [][]prose.Run{{{Text: "Genus " + epithet, Italic: true}, {Text: " ‘Cultivar’"}}, {{Text: "G. " + epithet, Italic: true}, {Text: " ‘Cultivar’"}}, {{Text: "G. " + epithet, Italic: true}}}
 			for range r.IntN(4) {
 				from := r.Float64() * 0.9
 				row.Bars = append(row.Bars, booklet.ChartBar{From: from, To: min(from+0.02+r.Float64()*0.2, 1), Mark: "comb", Family: []string{"comb", "cut", "grow", "protect"}[r.IntN(4)], Label: "Comb, March"})
@@ -190,18 +189,19 @@ func TestDayMarks(t *testing.T) {
 	}
 }
 
-// TestYearNames: the botanical name stands beside the common one, with the genus by
-// its initial where the whole does not fit, and not at all where that does not.
+// TestYearNames: the botanical name stands beside the common one, shorter where the
+// whole does not fit, and not at all where nothing of it does.
 func TestYearNames(t *testing.T) {
 	th := themetest.Fieldbook(t)
 	l := newLayer(&booklet.Book{Words: wordstest.English(t)}, th, Booklet(th, false, false), new(Pages))
-	row := booklet.ChartRow{Name: "tall moor grass", Latin: []prose.Run{{Text: "Molinia caerulea", Italic: true}}, Short: []prose.Run{{Text: "M. caerulea", Italic: true}}}
-	whole := l.called(row, row.Latin).width
-	short := l.called(row, row.Short).width
+	row := booklet.ChartRow{Name: "tall moor grass", Latin: [][]prose.Run{{{Text: "Molinia caerulea", Italic: true}}, {{Text: "M. caerulea", Italic: true}}}}
+	whole := l.called(row, row.Latin[0]).width
+	short := l.called(row, row.Latin[1]).width
 	alone := l.called(row, nil).width
 	for width, want := range map[float64]string{whole + 0.1: "tall moor grass Molinia caerulea", whole - 0.1: "tall moor grass M. caerulea", short - 0.1: "tall moor grass", alone - 0.1: "tall moor |grass"} {
 		var got []string
-		for _, ln := range l.yearName(row, width) {
+		name, _ := l.yearName(row, width)
+		for _, ln := range name {
 			said := ""
 			for _, it := range ln.items {
 				if text, ok := it.(Text); ok {
@@ -216,6 +216,10 @@ func TestYearNames(t *testing.T) {
 		if strings.Join(got, "|") != strings.ReplaceAll(want, " |", "|") {
 			t.Errorf("in %.1f mm %q, want %q", width, got, want)
 		}
+	}
+	large := newLayer(&booklet.Book{Words: wordstest.English(t)}, th, Large(th, false, nil), new(Pages))
+	if got, under := large.yearName(row, large.called(row, row.Latin[1]).width-0.1); len(got) != 2 || !under {
+		t.Errorf("in large print a name has %d lines", len(got))
 	}
 }
 

@@ -72,6 +72,15 @@ func (n Name) Abbreviated() Name {
 	return n
 }
 
+// OfSpecies is n without what is below its species, for where there is no room for
+// more; a name without a species, and a formula, stay whole.
+func (n Name) OfSpecies() Name {
+	if n.Species == "" || n.Hybrid == Formula {
+		return n
+	}
+	return Name{Hybrid: n.Hybrid, Genus: n.Genus, Species: n.Species}
+}
+
 // String prints n in the one form Parse reads back to n, without repairs unless
 // a rank word is lacking: × with a space after it, rank words with a full stop, cultivars in single curly
 // quotes, the trade designation before the bracketed cultivar.

@@ -445,5 +445,8 @@ func TestAbbreviated(t *testing.T) {
 		if got := n.Abbreviated().String(); got != want {
 			t.Errorf("%s is %q, want %q", in, got, want)
 		}
+		if got := n.Abbreviated().OfSpecies().String(); strings.Contains(in, "acuti") && got != "C. × acutiflora" || n.Species == "" && got != want {
+			t.Errorf("%s is %q without what is below its species", in, got)
+		}
 	}
 }
