@@ -18,35 +18,40 @@ import (
 func monthID(year int, m time.Month) string { return fmt.Sprintf("%04d-%02d", year, m) }
 
 // listed are the months with each task once: in the month in which its garden day
-// begins, in a guide in that of its own first day.
+// begins, in a guide in that of its own first day. A month has the minutes of the
+// garden days that begin in it, also of a task's second part; a booklet that lists its
+// work by months has a task's whole time where it lists the task.
 func (c *composer) listed() []care.Month {
 	out := slices.Clone(c.Calendar.Months)
 	for i := range out {
 		out[i].Tasks, out[i].Minutes = nil, measure.Minutes{}
 	}
 	put := map[int]bool{}
-	add := func(task int, from site.Day) {
-		if put[task] {
+	add := func(task int, from site.Day, takes measure.Minutes) {
+		from = max(from, c.Calendar.First)
+		i := slices.IndexFunc(out, func(m care.Month) bool { return from <= m.Last })
+		if i < 0 {
 			return
 		}
-		put[task] = true
-		from = max(from, c.Calendar.First)
-		for i := range out {
-			if from <= out[i].Last {
-				out[i].Tasks = append(out[i].Tasks, task)
-				out[i].Minutes = out[i].Minutes.Plus(c.Calendar.Tasks[task].Minutes)
-				return
+		if !put[task] {
+			put[task] = true
+			out[i].Tasks = append(out[i].Tasks, task)
+			if !c.byDays() {
+				takes = c.Calendar.Tasks[task].Minutes
 			}
+		} else if !c.byDays() {
+			return
 		}
+		out[i].Minutes = out[i].Minutes.Plus(takes)
 	}
 	for i := range c.Calendar.Days {
 		for _, p := range c.Calendar.Days[i].Parts {
-			add(p.Task, c.Calendar.Days[i].From)
+			add(p.Task, c.Calendar.Days[i].From, p.Minutes)
 		}
 	}
 	for i := range c.Calendar.Tasks {
 		if c.inGuide() && !c.Calendar.Tasks[i].Settling {
-			add(i, c.Calendar.Tasks[i].From)
+			add(i, c.Calendar.Tasks[i].From, c.Calendar.Tasks[i].Minutes)
 		}
 	}
 	for i := range out {

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"sheaf/generator/care"
 	"sheaf/generator/measure"
 	"sheaf/generator/prose"
 )
@@ -14,6 +15,18 @@ import (
 // begin in it, as its own page has, and each task counts once.
 func TestYearHoursAreOfDays(t *testing.T) {
 	in := input(t)
+	// A task that is split, its second part in another month.
+	days := in.Calendar.Days
+	last := days[len(days)-1]
+	part := &days[0].Parts[0]
+	part.Of, part.Minutes = 2, part.Minutes.Times(0.5)
+	days[0].Minutes = measure.Minutes{}
+	for _, p := range days[0].Parts {
+		days[0].Minutes = days[0].Minutes.Plus(p.Minutes)
+	}
+	second := *part
+	second.N = 2
+	in.Calendar.Days = append(days, care.Day{From: last.From, To: last.To, Parts: []care.Part{second}, Minutes: second.Minutes})
 	b := Compose(in)
 	chart := found[Chart](b.Of(Year)[0])[0]
 	months := b.Of(Month)
@@ -27,9 +40,18 @@ func TestYearHoursAreOfDays(t *testing.T) {
 			t.Errorf("%s: %q in the chart, %q on its page", chart.Full[i], said, months[i].Aside)
 		}
 	}
+	of := make([]float64, 12)
 	for _, d := range in.Calendar.Days {
-		for _, p := range d.Parts {
-			want += p.Minutes.High / 60
+		for i, m := range in.Calendar.Months {
+			if d.From >= m.First && d.From <= m.Last {
+				of[i] += d.Minutes.High / 60
+			}
+		}
+		want += d.Minutes.High / 60
+	}
+	for i, h := range chart.Hours {
+		if math.Abs(h.High-of[i]) > 0.01 {
+			t.Errorf("%s has %.2f hours in the chart, its garden days %.2f", chart.Full[i], h.High, of[i])
 		}
 	}
 	if math.Abs(sum-want) > 0.01 {
