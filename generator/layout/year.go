@@ -1,11 +1,8 @@
 package layout
 
 import (
-	"cmp"
-	"fmt"
 	"math"
 	"slices"
-	"strconv"
 
 	"sheaf/generator/booklet"
 	"sheaf/generator/draw"
@@ -50,13 +47,12 @@ type yearPlan struct {
 
 // A yearLine is a bed's name or a plant's row.
 type yearLine struct {
-	bed    bool
-	name   []line
-	latin  bool // the last line of the name is a botanical one
-	bars   []booklet.ChartBar
-	lanes  int // with marks
-	bare   int // without
-	target string
+	bed   bool
+	name  []line
+	latin bool // the last line of the name is a botanical one
+	bars  []booklet.ChartBar
+	lanes int // with marks
+	bare  int // without
 }
 
 // A yearSetting is how closely a year is set.
@@ -172,7 +168,7 @@ func (l *layer) planYear(s *booklet.Section) *yearPlan {
 		for _, r := range g.Rows {
 			name, latin := l.yearName(r, y.names-2)
 			y.lines = append(y.lines, yearLine{
-				name: name, latin: latin, bars: r.Bars, target: r.Plant,
+				name: name, latin: latin, bars: r.Bars,
 				lanes: r.Lanes(markLane * l.form.Scale / y.wide), bare: r.Lanes(0),
 			})
 		}
@@ -192,9 +188,14 @@ func (l *layer) nameColumn(c booklet.Chart) float64 {
 	most, widest := l.measure()*nameShare, l.measure()*0.3
 	for _, g := range c.Groups {
 		for _, r := range g.Rows {
-			if widest < most {
-				widest = max(widest, l.called(r, first(r.Latin)).width+2)
+			if widest >= most {
+				return most
 			}
+			var latin []prose.Run
+			if len(r.Latin) > 0 {
+				latin = r.Latin[0]
+			}
+			widest = max(widest, l.rowName(r, latin).width+2)
 		}
 	}
 	return min(widest, most)
@@ -211,9 +212,9 @@ func (l *layer) whole(runs []prose.Run, s style) line {
 	return l.setLine(ps, s)
 }
 
-// called is a plant's common name, which is what is looked for, with a botanical one
+// rowName is a plant's common name, which is what is looked for, with a botanical one
 // beside it.
-func (l *layer) called(r booklet.ChartRow, latin []prose.Run) line {
+func (l *layer) rowName(r booklet.ChartRow, latin []prose.Run) line {
 	out := l.whole([]prose.Run{{Text: r.Name, Link: "#" + r.Plant}}, l.inked())
 	if latin == nil {
 		return out
@@ -224,23 +225,16 @@ func (l *layer) called(r booklet.ChartRow, latin []prose.Run) line {
 	return out
 }
 
-func first(of [][]prose.Run) []prose.Run {
-	if len(of) == 0 {
-		return nil
-	}
-	return of[0]
-}
-
 // yearName sets a plant's name on one line with its botanical name beside it, as much
 // of that as fits. A name that is too long for any stands alone; in large print, which
 // has the room, over its botanical name.
 func (l *layer) yearName(r booklet.ChartRow, width float64) (name []line, under bool) {
 	for _, latin := range r.Latin {
-		if ln := l.called(r, latin); ln.width <= width {
+		if ln := l.rowName(r, latin); ln.width <= width {
 			return []line{ln}, false
 		}
 	}
-	if ln := l.called(r, nil); ln.width <= width {
+	if ln := l.rowName(r, nil); ln.width <= width {
 		for _, latin := range r.Latin {
 			if second := l.whole(latin, l.near()); l.form.Roman && second.width <= width {
 				return []line{ln, second}, true
@@ -492,265 +486,6 @@ func (l *layer) yearBars(y *yearPlan, set yearSetting, ln yearLine, top, h float
 	return Picture{X: y.names, Y: top + (h-tall)/2, Picture: l.sized(strip)}
 }
 
-// yearHeads are the heads of pages: the title on the first, on the second what the
-// bars' patterns mean, and on each the cues, the months and the garden days.
-func (l *layer) yearHeads(s *booklet.Section, y *yearPlan, set yearSetting, pages int) []box {
-	corners := make([]box, pages)
-	corners[0] = stack(l.headline(s.Title, l.display(l.form.Sizes.Title), 0, y.names-2, 0))
-	if n := len(y.chart.Full); n > 0 {
-		span := l.lines(prose.Plain(l.book.Words.To(y.chart.Full[0], y.chart.Full[n-1])), l.near(), y.names-2)
-		for _, ln := range span {
-			corners[0].items = moved(corners[0].items, ln.items, 0, corners[0].h+l.baseline(l.near()))
-			corners[0].h += l.caption()
-		}
-	}
-	if pages > 1 {
-		corners[1] = l.families(y)
-	}
-	high := 0.0
-	for _, c := range corners {
-		high = max(high, c.h)
-	}
-	scale := l.yearScale(y.chart, y.names, y.wide, set.levels, mostLanes, high)
-	out := make([]box, pages)
-	for i, c := range corners {
-		items := append(c.items[:len(c.items):len(c.items)], scale.items...)
-		if i == 0 {
-			items = append(items, Anchor{ID: s.ID})
-		}
-		out[i] = l.under(box{h: scale.h, gap: scale.gap, items: items})
-	}
-	return out
-}
-
-// yearScale is the head of a chart that begins at x: names of cues on levels, months,
-// and garden days in lanes. It is high enough for what stands to its left over the
-// words that say what the numbers are. Its gap is what the days take of its height.
-func (l *layer) yearScale(c booklet.Chart, x, wide float64, levels, lanes int, high float64) box {
-	s, ink := l.near(), l.inked()
-	k := l.form.Sizes.Caption / captioned
-	line := l.caption()
-	var out box
-	cues := slices.Clone(c.Cues)
-	slices.SortStableFunc(cues, func(a, b booklet.ChartCue) int { return cmp.Compare(a.At, b.At) })
-	set := make([]text1, len(cues))
-	names := make([]figure.Name, len(cues))
-	for i, q := range cues {
-		set[i] = l.oneLine(q.Name, draw.Body, s)
-		names[i] = figure.Name{At: q.At * wide, W: set[i].width}
-	}
-	places := figure.Arrange(names, levels, wide)
-	used := 0
-	for _, p := range places {
-		used = max(used, p.Level+1)
-	}
-	label := l.oneLine(l.book.Words.Say("chart.days"), draw.Bold, ink)
-	var days box
-	if len(c.Days) > 0 {
-		days = l.dayMarks(c.Days, x, wide, lanes)
-		high += l.dayLane()
-	}
-	months := max(float64(used)*line+0.8*k, high-line-days.h)
-	for i, p := range places {
-		at := min(max(x+names[i].At, x+0.1), x+wide-0.1)
-		top := months - 0.8*k
-		if p.Level >= 0 {
-			top = months - 0.3*k - float64(p.Level+1)*line + 0.4*k
-			left := at + figure.NameAside
-			if p.Before {
-				left = at - figure.NameAside - set[i].width
-			}
-			out.items = moved(out.items, set[i].items, left, months-0.3*k-float64(p.Level)*line-line*0.2)
-		}
-		out.items = append(out.items, upright(at, top, months, 0.15, l.theme.Light.Quiet))
-	}
-	for i, m := range c.Months {
-		t := l.oneLine(m, draw.Body, ink)
-		mid := x + wide*(float64(i)+0.5)/float64(len(c.Months))
-		out.items = moved(out.items, t.items, mid-t.width/2, months+line*0.8)
-	}
-	out.h = months + line
-	if len(c.Days) == 0 {
-		out.h += 0.6 * k
-		return out
-	}
-	if label.width < x {
-		low := out.h + l.dayLane()
-		if high > low { // the title reaches down beside the days
-			low = high
-		}
-		out.items = moved(out.items, label.items, 0, low-0.2*k)
-	}
-	out.items = moved(out.items, days.items, 0, out.h)
-	out.h += days.h
-	out.gap = days.h
-	return out
-}
-
-// text1 is a text that is never broken.
-type text1 = line
-
-// oneLine sets a text on one line, without letters that its face lacks.
-func (l *layer) oneLine(text string, face draw.Face, s style) text1 {
-	return l.setLine([]fragment{{text: l.settable(prose.Run{Text: text}, face), face: face}}, s)
-}
-
-// upright is a thin line.
-func upright(x, top, bottom, weight float64, c draw.Color) Item {
-	h := bottom - top
-	return Picture{X: x - weight/2, Y: top, Picture: draw.Picture{W: weight, H: h, Items: []draw.Item{
-		draw.Shape{Path: draw.Segment(weight/2, 0, weight/2, h), Stroke: &draw.Stroke{Color: c, Width: weight}}}}}
-}
-
-// dayLane is the height of a garden day's mark: figures reach 0.73 of their size
-// above their line, in both faces that ship.
-func (l *layer) dayLane() float64 {
-	return mm(l.form.Sizes.Caption)*0.73 + 0.75*l.form.Sizes.Caption/captioned
-}
-
-// A dayMark is a garden day in its place, or several where too many overlap.
-type dayMark struct {
-	first, last *booklet.ChartDay
-	from, to    float64 // of its window, in millimetres
-	number      text1
-	at          float64 // of the number, before the bar where there is room
-	left, right float64 // of both
-	lane        int
-}
-
-// dayMarks are the garden days over a chart, in as few lanes as keep them apart.
-func (l *layer) dayMarks(days []booklet.ChartDay, x, wide float64, most int) box {
-	marks := make([]dayMark, len(days))
-	for i := range days {
-		d := &days[i]
-		marks[i] = dayMark{first: d, last: d, from: d.From * wide, to: d.To * wide}
-	}
-	lanes := l.layDays(marks, wide)
-	for lanes > most && len(marks) > 1 {
-		// Neighbours that take the least room together share a mark.
-		best := 0
-		room := func(i int) float64 {
-			return max(marks[i].to, marks[i+1].to) - min(marks[i].from, marks[i+1].from)
-		}
-		for i := range marks[:len(marks)-1] {
-			if room(i) < room(best) {
-				best = i
-			}
-		}
-		a, b := &marks[best], marks[best+1]
-		a.last, a.from, a.to = b.last, min(a.from, b.from), max(a.to, b.to)
-		marks = slices.Delete(marks, best+1, best+2)
-		lanes = l.layDays(marks, wide)
-	}
-	k := l.form.Sizes.Caption / captioned
-	out := box{h: float64(lanes)*l.dayLane() + 0.9*k}
-	figures := mm(l.form.Sizes.Caption) * 0.73
-	for _, m := range marks {
-		base := float64(m.lane+1)*l.dayLane() - 0.2*k
-		out.items = append(out.items, panel(x+m.at-0.2, base-figures-0.2, m.number.width+0.4, figures+0.4, bare()))
-		out.items = moved(out.items, m.number.items, x+m.at, base)
-		out.items = append(out.items, panel(x+m.from, base-figures/2-0.5*k, m.to-m.from, 1*k, l.theme.Light.Ink),
-			Link{X: x + m.left, Y: base - figures - 0.3*k, W: m.right - m.left, H: l.dayLane(), Target: m.first.ID})
-	}
-	return out
-}
-
-// layDays puts marks into lanes and tells how many there are.
-func (l *layer) layDays(marks []dayMark, wide float64) int {
-	s := l.inked()
-	spans := make([][2]float64, len(marks))
-	for i := range marks {
-		m := &marks[i]
-		number := strconv.Itoa(m.first.Number)
-		if m.first != m.last {
-			number = fmt.Sprintf("%d–%d", m.first.Number, m.last.Number)
-		}
-		m.number = l.oneLine(number, draw.Bold, s)
-		m.to = max(m.to, m.from+0.5) // a line, at the least
-		if m.to > wide {
-			m.from, m.to = m.from-(m.to-wide), wide
-		}
-		const apart = 0.5
-		m.at = m.from - apart - m.number.width
-		if m.at < 0 {
-			m.at = m.to + apart
-		}
-		m.left, m.right = min(m.at, m.from), max(m.at+m.number.width, m.to)
-		spans[i] = [2]float64{m.left, m.right}
-	}
-	lanes, n := figure.Lanes(spans, 0.7)
-	for i := range marks {
-		marks[i].lane = lanes[i]
-	}
-	return n
-}
-
-// families tell the patterns of the kinds of work.
-func (l *layer) families(y *yearPlan) box {
-	var out box
-	s := l.near()
-	for _, family := range []string{"comb", "cut", "grow", "protect"} {
-		if !slices.ContainsFunc(y.lines, func(ln yearLine) bool {
-			return slices.ContainsFunc(ln.bars, func(b booklet.ChartBar) bool { return b.Family == family })
-		}) {
-			continue
-		}
-		w := l.size(9)
-		pic := figure.Bars([]figure.Bar{{To: 1, Family: family}}, l.pal, figure.Frame{W: w / l.form.Scale, H: 2 / 0.44})
-		high := pic.H * l.form.Scale
-		out.items = append(out.items, Picture{Y: out.h + (l.caption()-high)/2, Picture: l.sized(pic)})
-		for i, ln := range l.lines(prose.Plain(l.book.Words.Say("chart."+family)), s, y.names-2-w-l.size(2)) {
-			if i > 0 {
-				out.h += l.caption()
-			}
-			out.items = moved(out.items, ln.items, w+l.size(2), out.h+l.baseline(s))
-		}
-		out.h += l.caption()
-	}
-	return out
-}
-
-// yearKey are the marks of the bars with their names, in columns.
-func (l *layer) yearKey(y *yearPlan) box {
-	var marks []booklet.LegendMark
-	for i := range l.book.Sections {
-		for _, b := range l.book.Sections[i].Blocks {
-			if lg, ok := b.(booklet.Legend); ok {
-				marks = lg.Marks
-			}
-		}
-	}
-	marks = slices.DeleteFunc(slices.Clone(marks), func(m booklet.LegendMark) bool {
-		return !slices.ContainsFunc(y.lines, func(ln yearLine) bool {
-			return slices.ContainsFunc(ln.bars, func(b booklet.ChartBar) bool { return b.Mark == m.Mark })
-		})
-	})
-	if marks == nil {
-		return box{}
-	}
-	s := l.near()
-	size, k := stripTall*l.form.Scale, l.form.Sizes.Caption/captioned
-	out := box{h: l.grid() / 2} // the air above it
-	x := 0.0
-	high := max(size, l.caption()) + 0.8*k
-	for _, m := range marks {
-		name := l.oneLine(m.Name, draw.Body, s)
-		w := size + 1.2*k + name.width
-		if x > 0 && x+w > l.measure() {
-			x, out.h = 0, out.h+high
-		}
-		pic := l.mark(m.Mark, l.theme.Light.Family(m.Family))
-		out.items = append(out.items, Picture{X: x, Y: out.h + (high-size)/2, Picture: pic.Fit(size, size)})
-		out.items = moved(out.items, name.items, x+size+1.2*k, out.h+(high-mm(s.leading))/2+l.baseline(s))
-		if m.Job != "" {
-			out.items = append(out.items, Link{X: x, Y: out.h, W: w, H: high, Target: m.Job})
-		}
-		x += w + 4*k
-	}
-	out.h += high
-	return out
-}
-
 // yearFoot is what closes a garden's year: hours under the months, what they and the
 // dates rest on, and the dates of the cues.
 func (l *layer) yearFoot(y *yearPlan) box {
@@ -805,11 +540,11 @@ func (l *layer) yearHours(y *yearPlan) box {
 	out := box{h: hoursHigh * k}
 	hours := y.chart.Hours
 	column := y.wide / float64(len(hours))
-	said := make([]text1, len(hours))
+	said := make([]line, len(hours))
 	for i, h := range hours {
 		said[i] = l.oneLine(figure.Hours((h.Low+h.High)/2), draw.Body, s)
 	}
-	if slices.ContainsFunc(said, func(t text1) bool { return t.width > column-0.4 }) {
+	if slices.ContainsFunc(said, func(t line) bool { return t.width > column-0.4 }) {
 		for i, h := range hours {
 			said[i] = l.oneLine(figure.Hours(math.Round((h.Low+h.High)/2)), draw.Body, s)
 		}

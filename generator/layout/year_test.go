@@ -71,7 +71,7 @@ func TestYearOnASpread(t *testing.T) {
 				for plants, want := range map[int]int{5: 2, 25: 2, 48: 2, 60: 2, 110: 4} {
 					b := madeYear(t, plants, 6+int(seed), seed)
 					set := func(form Form) int { return len(newLayer(b, th, form, new(Pages)).yearSpread(&b.Sections[0])) }
-					if got := set(Booklet(th, letter, false)); got != want {
+					if got := set(Booklet(th, letter)); got != want {
 						t.Errorf("%s, letter %v, book %d: %d plants on %d pages", name, letter, seed, plants, got)
 					}
 					if got := set(Large(th, letter, nil)); plants <= 60 && (got > 4 || got%2 > 0) {
@@ -91,7 +91,7 @@ func TestYearNothingOverlaps(t *testing.T) {
 		for seed := range uint64(40) {
 			plants := 4 + int(seed*7)%100
 			b := madeYear(t, plants, int(seed)%24, seed)
-			for _, form := range []Form{Booklet(th, false, false), Booklet(th, true, false), Booklet(th, false, true), Large(th, false, nil)} {
+			for _, form := range []Form{Booklet(th, false), Booklet(th, true), Clear(th, false), Large(th, false, nil)} {
 				l := newLayer(b, th, form, new(Pages))
 				rows := 0
 				y := l.planYear(&b.Sections[0])
@@ -135,7 +135,7 @@ func TestYearNothingOverlaps(t *testing.T) {
 // told.
 func TestDayMarks(t *testing.T) {
 	th := themetest.Fieldbook(t)
-	l := newLayer(&booklet.Book{Words: wordstest.English(t)}, th, Booklet(th, false, false), new(Pages))
+	l := newLayer(&booklet.Book{Words: wordstest.English(t)}, th, Booklet(th, false), new(Pages))
 	days := []booklet.ChartDay{{Number: 1, From: 0, To: 0.05, ID: "days/1"}, {Number: 2, From: 0.3, To: 0.45, ID: "days/2"}, {Number: 3, From: 0.31, To: 0.4, ID: "days/3"}, {Number: 4, From: 0.99, To: 1, ID: "days/4"}}
 	const x, wide = 50.0, 60.0
 	set := l.dayMarks(days, x, wide, mostLanes)
@@ -193,11 +193,11 @@ func TestDayMarks(t *testing.T) {
 // whole does not fit, and not at all where nothing of it does.
 func TestYearNames(t *testing.T) {
 	th := themetest.Fieldbook(t)
-	l := newLayer(&booklet.Book{Words: wordstest.English(t)}, th, Booklet(th, false, false), new(Pages))
+	l := newLayer(&booklet.Book{Words: wordstest.English(t)}, th, Booklet(th, false), new(Pages))
 	row := booklet.ChartRow{Name: "tall moor grass", Latin: [][]prose.Run{{{Text: "Molinia caerulea", Italic: true}}, {{Text: "M. caerulea", Italic: true}}}}
-	whole := l.called(row, row.Latin[0]).width
-	short := l.called(row, row.Latin[1]).width
-	alone := l.called(row, nil).width
+	whole := l.rowName(row, row.Latin[0]).width
+	short := l.rowName(row, row.Latin[1]).width
+	alone := l.rowName(row, nil).width
 	for width, want := range map[float64]string{whole + 0.1: "tall moor grass Molinia caerulea", whole - 0.1: "tall moor grass M. caerulea", short - 0.1: "tall moor grass", alone - 0.1: "tall moor |grass"} {
 		var got []string
 		name, _ := l.yearName(row, width)
@@ -218,7 +218,7 @@ func TestYearNames(t *testing.T) {
 		}
 	}
 	large := newLayer(&booklet.Book{Words: wordstest.English(t)}, th, Large(th, false, nil), new(Pages))
-	if got, under := large.yearName(row, large.called(row, row.Latin[1]).width-0.1); len(got) != 2 || !under {
+	if got, under := large.yearName(row, large.rowName(row, row.Latin[1]).width-0.1); len(got) != 2 || !under {
 		t.Errorf("in large print a name has %d lines", len(got))
 	}
 }
@@ -235,7 +235,7 @@ func TestYearParting(t *testing.T) {
 		return out
 	}
 	th := themetest.Fieldbook(t)
-	l := newLayer(&booklet.Book{Words: wordstest.English(t)}, th, Booklet(th, false, false), new(Pages))
+	l := newLayer(&booklet.Book{Words: wordstest.English(t)}, th, Booklet(th, false), new(Pages))
 	set := yearSetting{row: 4.4, marks: true}
 	for _, c := range []struct {
 		beds  []int
@@ -309,7 +309,7 @@ func TestYearSheetHasDays(t *testing.T) {
 // TestYearHours: the hours of the months stand under their months, and never touch.
 func TestYearHours(t *testing.T) {
 	th := themetest.Fieldbook(t)
-	l := newLayer(&booklet.Book{Words: wordstest.English(t)}, th, Booklet(th, false, false), new(Pages))
+	l := newLayer(&booklet.Book{Words: wordstest.English(t)}, th, Booklet(th, false), new(Pages))
 	y := &yearPlan{names: 61, wide: 60, chart: booklet.Chart{Months: strings.Split("MAMJJASONDJF", "")}}
 	for _, scale := range []float64{0, 0.1, 1, 7, 90, 12345} {
 		y.chart.Hours = nil
@@ -336,7 +336,7 @@ func TestYearHours(t *testing.T) {
 func BenchmarkYearSpread(b *testing.B) {
 	th, book := themetest.Fieldbook(b), madeYear(b, 60, 14, 1)
 	for b.Loop() {
-		newLayer(book, th, Booklet(th, false, false), new(Pages)).yearSpread(&book.Sections[0])
+		newLayer(book, th, Booklet(th, false), new(Pages)).yearSpread(&book.Sections[0])
 	}
 }
 
