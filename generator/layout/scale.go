@@ -34,7 +34,7 @@ func (l *layer) yearHeads(s *booklet.Section, y *yearPlan, set yearSetting, page
 	for _, c := range corners {
 		high = max(high, c.h)
 	}
-	scale := l.yearScale(y.chart, y.names, y.wide, set.levels, mostLanes, high)
+	scale := l.yearScale(y.chart, y.names, y.wide, set.levels, set.lanes(), high)
 	out := make([]box, pages)
 	for i, c := range corners {
 		items := append(c.items[:len(c.items):len(c.items)], scale.items...)

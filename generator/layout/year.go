@@ -19,6 +19,7 @@ import (
 const (
 	captioned = 9.0 // points
 	tallRow   = 8.6 // rows of a small garden
+	easyRow   = 4.8 // with room to spare
 	shortRow  = 4.4 // the least that bears a job's mark
 	markLane  = 2.6 // of each of several bars that overlap, with their marks
 	bareLane  = 1.2 // the same without
@@ -30,9 +31,9 @@ const (
 	// lopsided is by how much the pages of a spread may differ in how full they are
 	// for the sake of ending with a bed.
 	lopsided = 0.4
-	// mostLanes of garden days on a page, and on a sheet; where more overlap,
-	// neighbours share a mark.
-	mostLanes, sheetLanes = 5, 9
+	// mostLanes of garden days where rows are as close as can be, and where there is
+	// room; where more overlap, neighbours share a mark.
+	mostLanes, sheetLanes = 5, 11
 )
 
 // A yearPlan is a year ready to be broken into pages.
@@ -63,6 +64,14 @@ type yearSetting struct {
 	alone  bool // common names without botanical ones under them
 }
 
+// lanes is how many lanes of garden days there may be.
+func (set yearSetting) lanes() int {
+	if set.marks && set.row > easyRow {
+		return sheetLanes
+	}
+	return mostLanes
+}
+
 // yearSpread sets a year: an even number of pages, in a guide as many as it needs.
 func (l *layer) yearSpread(s *booklet.Section) [][]Item {
 	y := l.planYear(s)
@@ -73,11 +82,13 @@ func (l *layer) yearSpread(s *booklet.Section) [][]Item {
 	}
 	least := l.least(y, foot)
 	for pages := max(step, least-least%step); ; pages += step {
-		heads, levels := []box(nil), -1
+		var heads []box
+		var last yearSetting
 		for _, set := range l.yearSettings(pages == step) {
-			if set.levels != levels {
-				heads, levels = l.yearHeads(s, y, set, pages), set.levels
+			if heads == nil || set.levels != last.levels || set.lanes() != last.lanes() {
+				heads = l.yearHeads(s, y, set, pages)
 			}
+			last = set
 			rooms := make([]float64, pages)
 			for i := range rooms {
 				rooms[i] = l.columnHeight() - heads[i].h
