@@ -51,10 +51,18 @@ func (c *composer) gardenDay(i int) Section {
 	late := c.Words.Say("day.late")
 	if i+1 < len(c.Calendar.Days) {
 		next := &c.Calendar.Days[i+1]
-		late += " " + c.Words.Say("day.next", "day", fmt.Sprint(i+2), "window", c.fullSpan(next.From, next.To))
+		late += " " + c.Words.Say("day.next", "day", fmt.Sprint(i+2), "window", c.briefly(next.From, next.To))
 	}
 	s.Blocks = append(s.Blocks, Text{Runs: prose.Plain(late), Role: Small})
 	return s
+}
+
+// part says which part of a long task is done.
+func (c *composer) part(p care.Part) string {
+	if p.Of == 2 {
+		return c.Words.Say([]string{"day.first half", "day.second half"}[p.N-1])
+	}
+	return c.Words.Say("day.part", "n", p.N, "of", p.Of)
 }
 
 // anyDay says the window of a garden day.
@@ -162,7 +170,7 @@ func (c *composer) chores(d *care.Day, job *entries.Job, on named) Chores {
 		minutes = minutes.Plus(p.Minutes)
 		g := &group{bed: name(t.Planting.Bed), amount: c.Words.Inner(c.leave1(t)), warn: c.warnings(t)}
 		if p.Of > 1 {
-			g.say = c.Words.Say("day.part", "n", p.N, "of", p.Of)
+			g.say = c.part(p)
 		}
 		q := c.of(t.Planting)
 		at := slices.IndexFunc(groups, func(o *group) bool {

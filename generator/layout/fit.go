@@ -131,12 +131,17 @@ type leaf struct {
 	cost   float64 // of what is left out, and of white
 }
 
-// between is the room between two pieces of a page.
-func (l *layer) between() float64 { return 1.25 * l.grid() }
+// between is the room between two pieces of a page of so many.
+func (l *layer) between(pieces int) float64 {
+	if pieces > 2 {
+		return l.grid()
+	}
+	return 1.25 * l.grid()
+}
 
 // page fills one page with pieces; false when they do not fit with the least of each.
 func (l *layer) page(ps []*piece, fixed map[string]uint64) (leaf, bool) {
-	room := l.columnHeight() + slack - float64(len(ps)-1)*l.between()
+	room := l.columnHeight() + slack - float64(len(ps)-1)*l.between(len(ps))
 	alone := len(ps) == 1
 	out := leaf{pieces: ps, chosen: make([]uint64, len(ps)), pages: 1}
 	heights := make([]float64, len(ps))
@@ -176,7 +181,7 @@ func (l *layer) page(ps []*piece, fixed map[string]uint64) (leaf, bool) {
 			out.cost += ps[c.piece].options[c.option].cost
 		}
 	}
-	used += float64(len(ps)-1) * l.between()
+	used += float64(len(ps)-1) * l.between(len(ps))
 	if full := used / l.columnHeight(); full < 0.5 {
 		out.cost += emptyPage * (1.5 - full)
 	}

@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"slices"
 	"strconv"
 
 	"sheaf/generator/booklet"
@@ -56,7 +57,10 @@ func (l *layer) job(s *booklet.Section) *piece {
 		}
 		heading, under = nil, 0
 	}
-	for i, b := range rest {
+	for i, b := range joinedWarnings(rest, ranks) {
+		if b == nil {
+			continue
+		}
 		r := booklet.Always
 		if i < len(ranks) {
 			r = ranks[i]
@@ -84,6 +88,28 @@ func (l *layer) job(s *booklet.Section) *piece {
 	}
 	shut()
 	return l.stripped(s, p, strips)
+}
+
+// joinedWarnings are blocks with neighbouring cautions as one, at the place of the
+// first; nil stands for the others.
+func joinedWarnings(blocks []booklet.Block, ranks []booklet.Rank) []booklet.Block {
+	out := make([]booklet.Block, len(blocks))
+	last := -1
+	for i, b := range blocks {
+		t, warns := b.(booklet.Text)
+		if warns = warns && t.Role == booklet.Warn && (i >= len(ranks) || ranks[i] == booklet.Always); warns && last >= 0 {
+			all := out[last].(booklet.Text)
+			all.Runs = append(append(slices.Clone(all.Runs), prose.Run{Text: " "}), t.Runs...)
+			out[last] = all
+			continue
+		}
+		if out[i] = b; warns {
+			last = i
+		} else {
+			last = -1
+		}
+	}
+	return out
 }
 
 // jobHead is a job's name with what it is, and its picture at the right.

@@ -115,9 +115,7 @@ func (l *layer) units() []unit {
 				i++
 				continue
 			}
-			u.late = func() [][]Item {
-				return l.fill(stack(l.title(s)), l.blocks(s.Blocks, l.columnWidth(indexColumns)), indexColumns)
-			}
+			u.late = func() [][]Item { return l.names(s) }
 			u.pages = u.late()
 		case s.Kind == booklet.Year:
 			u.pages, u.faces = l.yearSpread(s), true
@@ -490,8 +488,9 @@ func (l *layer) bind(u unit) {
 // apart is the room before a piece of a page: the second plant stands at its half if
 // the first leaves it free.
 func (l *layer) apart(lf leaf, i int) float64 {
+	between := l.between(len(lf.pieces))
 	if lf.pages > 1 || lf.pieces[i-1].opens {
-		return l.between()
+		return between
 	}
 	room, above := l.columnHeight(), 0.0
 	for k, p := range lf.pieces {
@@ -500,11 +499,11 @@ func (l *layer) apart(lf leaf, i int) float64 {
 			above += h
 		}
 		if k > 0 && k != i {
-			room -= l.between()
-			above += l.between()
+			room -= between
+			above += between
 		}
 	}
-	return min(max(l.columnHeight()/2-above, l.between()), max(room, l.between()))
+	return min(max(l.columnHeight()/2-above, between), max(room, between))
 }
 
 // chosen notes what was printed of a section, for the other editions.

@@ -139,7 +139,7 @@ func (l *layer) block(b booklet.Block, width float64) []box {
 	case booklet.Entries:
 		return l.entries(b.Rows, width)
 	case booklet.IndexList:
-		return l.index(b.Rows, width)
+		return l.index(b.Rows, true, width)
 	case booklet.Harm:
 		return l.voice(booklet.Text{Runs: prose.Plain(l.harm(b)), Role: booklet.Warn}, width)
 	case booklet.Grown:
@@ -436,14 +436,39 @@ func (l *layer) entries(rows []booklet.EntryRow, width float64) []box {
 	return out
 }
 
-// index is names with page numbers, under their letters.
-func (l *layer) index(rows []booklet.IndexRow, width float64) []box {
+// names is the index, without its letters where that saves a page.
+func (l *layer) names(s *booklet.Section) [][]Item {
+	var out [][]Item
+	for _, letters := range []bool{true, false} {
+		var boxes []box
+		for _, b := range s.Blocks {
+			if list, ok := b.(booklet.IndexList); ok {
+				boxes = append(boxes, l.index(list.Rows, letters, l.columnWidth(indexColumns))...)
+			}
+		}
+		pages := l.fill(stack(l.title(s)), boxes, indexColumns)
+		if out == nil || len(pages) < len(out) {
+			out = pages
+		}
+	}
+	return out
+}
+
+// index is names with page numbers, under their letters. Jobs are in the order of
+// their names on their own pages.
+func (l *layer) index(rows []booklet.IndexRow, letters bool, width float64) []box {
 	var out []box
 	s := l.small()
 	s.color = l.theme.Light.Ink
 	letter := ""
 	for _, r := range rows {
-		if r.Letter != letter {
+		if !slices.ContainsFunc(r.Targets, func(id string) bool {
+			s := l.book.Find(id)
+			return s == nil || s.Kind != booklet.JobPage
+		}) {
+			continue
+		}
+		if letters && r.Letter != letter {
 			letter = r.Letter
 			b := l.headline([]prose.Run{{Text: letter, Bold: true}}, l.text(), 0, width, l.grid()/4)[0]
 			b.keep = true
