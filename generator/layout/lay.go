@@ -72,9 +72,9 @@ type unit struct {
 	leaves []leaf // as chosen
 	// late is what names the pages of others: it is laid again when all are known.
 	late  func() [][]Item
-	faces bool // two pages that face each other
-	loose bool // it may stand earlier, before a spread that would begin on the right
-	spare bool // printed where the last sheet has room for it
+	faces bool               // two pages that face each other
+	of    []*booklet.Section // that run on
+	spare bool               // printed where the last sheet has room for it
 }
 
 // units cuts a book into what begins a page.
@@ -155,14 +155,14 @@ func (l *layer) units() []unit {
 				}
 			}
 			u.pages, u.parts = l.running(of)
-			for _, o := range of[1:] {
-				u.ids = append(u.ids, o.ID)
-			}
-			u.loose = slices.ContainsFunc(of, func(s *booklet.Section) bool { return s.Kind == booklet.FirstYear || s.Kind == booklet.Watering })
+			u.of = of
 			u.spare = l.spare(s)
 		}
 		for k := range n {
 			u.ids = append(u.ids, all[i+k].ID)
+		}
+		for _, o := range u.of[min(1, len(u.of)):] {
+			u.ids = append(u.ids, o.ID)
 		}
 		i += n
 		out = append(out, u)
@@ -347,8 +347,8 @@ func (l *layer) bound(us []unit) []unit {
 	return l.sheets(us, before+used)
 }
 
-// facing brings units that are spreads to begin on the left: what may stand anywhere
-// goes before one that would not, else a page for notes.
+// facing brings units that are spreads to begin on the left: the page on watering goes
+// before one that would not, else a page for notes.
 func (l *layer) facing(us []unit) []unit {
 	var out []unit
 	n := 0
@@ -358,14 +358,12 @@ func (l *layer) facing(us []unit) []unit {
 			return append(out, us[i:]...) // no spread comes after
 		}
 		if u.faces && l.form.Folds && len(u.pages) > 1 && (n+1)%2 == 1 {
-			free := slices.IndexFunc(us, func(o unit) bool { return o.loose && len(o.pages)%2 == 1 })
-			if free > i {
-				moved := us[free]
-				us = slices.Delete(slices.Clone(us), free, free+1)
-				out, n = append(out, moved), n+len(moved.pages)
-			} else {
-				out, n = append(out, l.blank()), n+1
+			before := l.blank()
+			if k := slices.IndexFunc(us, func(o unit) bool { return o.of != nil && o.of[0].Kind == booklet.Watering }); k > i {
+				us = slices.Clone(us)
+				before, us[k] = l.parted(us[k])
 			}
+			out, n = append(out, before), n+len(before.pages)
 		}
 		if !u.spare {
 			n += len(u.pages)
@@ -373,6 +371,20 @@ func (l *layer) facing(us []unit) []unit {
 		out = append(out, u)
 	}
 	return out
+}
+
+// parted takes the first section of those that run on as a page of its own.
+func (l *layer) parted(u unit) (first, rest unit) {
+	first, rest = u, u
+	first.of, rest.of = u.of[:1], u.of[1:]
+	first.ids, rest.ids = u.ids[:1], u.ids[1:]
+	first.pages, first.parts = l.running(first.of)
+	if len(rest.of) == 0 {
+		rest.of, rest.pages, rest.parts = nil, nil, nil
+	} else {
+		rest.pages, rest.parts = l.running(rest.of)
+	}
+	return first, rest
 }
 
 func (l *layer) blank() unit { return unit{part: "", pages: [][]Item{l.notes()}} }
@@ -520,21 +532,17 @@ func (l *layer) forget() {
 	clear(l.texts)
 }
 
-// month is a month's check list. Quiet months share a page, whole; a month of
-// more than half a page begins one, and so does each that is printed alone.
+// month is a month's check list. Months run on; each that is printed alone begins a
+// page.
 func (l *layer) month(s *booklet.Section) []box {
 	if l.book.Guide {
 		return l.guideMonth(s, l.columnWidth(2)) // long lists that run on
 	}
 	boxes := l.section(s)
-	if l.form.Work || height(boxes) > l.columnHeight()/2 {
+	if l.form.Work {
 		boxes[0].fresh = true
-		return boxes
 	}
-	for i := range boxes[:len(boxes)-1] {
-		boxes[i].keep = true
-	}
-	boxes[0].gap = 2 * l.grid()
+	boxes[0].gap, boxes[0].room = 2*l.grid(), leastBegun*l.columnHeight()
 	return boxes
 }
 
