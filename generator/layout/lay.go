@@ -148,7 +148,7 @@ func (l *layer) units() []unit {
 			// Words run on from one section to the next: short ones share a page. What
 			// is printed only if there is room stands by itself.
 			of := []*booklet.Section{s}
-			for k := i + 1; runsOn(s) && !l.spare(s) && k < len(all) && (runsOn(&all[k]) || l.spare(&all[k])); k++ {
+			for k := i + 1; !l.form.Work && runsOn(s) && !l.spare(s) && k < len(all) && (runsOn(&all[k]) || l.spare(&all[k])); k++ {
 				if !l.spare(&all[k]) {
 					of = append(of, &all[k])
 					ran[&all[k]] = true
