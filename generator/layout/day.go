@@ -61,7 +61,6 @@ const (
 	tickWide   = 3.8
 	toolsWide  = 38.0
 	amountWide = 27.0
-	pageWide   = 10.0
 )
 
 // mostAmount is how many lines what stays has in a column of its own.
@@ -143,7 +142,7 @@ func (l *layer) choreHead(c booklet.Chores, alone bool) []box {
 	edge := l.measure() - from
 	if ref := l.ref("how", c.Job, small, edge, 0); ref != nil {
 		head.items = moved(head.items, []Item{ref}, 0, l.baseline(s))
-		edge -= l.size(25)
+		edge -= l.wide("how", small) + l.size(2)
 	}
 	hours := l.setLine([]fragment{{text: c.Hours, face: small.face}}, small)
 	head.items = moved(head.items, hours.items, edge-hours.width, l.baseline(s))
@@ -167,7 +166,8 @@ func (l *layer) chore(c booklet.Chore, last bool) []box {
 	s.leading = l.form.Sizes.Leading * 0.93
 	tick := l.size(tickWide)
 	x := tick + l.size(2)
-	width := l.measure() - x - l.size(pageWide)
+	page := l.wide("page", small)
+	width := l.measure() - x - page
 	amount := l.lines(prose.Plain(c.Amount), s, l.size(amountWide))
 	if len(amount) > mostAmount {
 		amount = nil // runs on after where
@@ -198,7 +198,7 @@ func (l *layer) chore(c booklet.Chore, last bool) []box {
 	}
 	boxes := l.paragraph(runs, s, x, width, 0)
 	if c.Warn != "" {
-		boxes = append(boxes, l.paragraph([]prose.Run{{Text: c.Warn, Bold: true}}, small, x, l.measure()-x-l.size(pageWide), 0)...)
+		boxes = append(boxes, l.paragraph([]prose.Run{{Text: c.Warn, Bold: true}}, small, x, l.measure()-x-page, 0)...)
 	}
 	row := stack(boxes)
 	for i, ln := range amount {

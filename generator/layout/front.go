@@ -94,7 +94,7 @@ func (l *layer) columns(rows []booklet.EntryRow, width float64, columns int, s s
 			if r.Aside != "" {
 				runs = append(runs, prose.Run{Text: "  " + r.Aside, Quiet: true})
 			}
-			lines := l.lines(runs, s, wide-l.size(7))
+			lines := l.lines(runs, s, wide-l.wide("", s))
 			for i, ln := range lines {
 				in := 0.0
 				if i > 0 {
@@ -133,18 +133,18 @@ func (l *layer) grown(rows []booklet.GrownRow, width float64) []box {
 	var out []box
 	s := l.small()
 	s.color = l.theme.Light.Ink
-	many := l.size(24)
+	many, page := l.size(24), l.wide("", s)
 	for _, r := range rows {
 		runs := slices.Clone(r.Latin)
 		if r.Common != "" {
 			runs = append(runs, prose.Run{Text: ", " + r.Common})
 		}
 		x := l.size(numberWide)
-		b := stack(l.paragraph(runs, s, x, width-x-many-l.size(9), 0))
+		b := stack(l.paragraph(runs, s, x, width-x-many-page, 0))
 		number := l.setLine([]fragment{{text: fmt.Sprint(r.Number), face: s.bold}}, s)
 		b.items = moved(b.items, number.items, 0, l.baseline(s))
 		count := l.setLine([]fragment{{text: r.Many, face: s.face}}, l.small())
-		b.items = moved(b.items, count.items, width-l.size(9)-count.width, b.h-mm(s.leading)+l.baseline(s))
+		b.items = moved(b.items, count.items, width-page-count.width, b.h-mm(s.leading)+l.baseline(s))
 		if ref := l.ref("", r.ID, s, width, b.h-mm(s.leading)+l.baseline(s)); ref != nil {
 			b.items = append(b.items, ref, Link{X: 0, Y: 0, W: width, H: b.h, Target: r.ID})
 		}

@@ -454,7 +454,7 @@ func (l *layer) work(w booklet.Work, width float64, alone bool) []box {
 		}
 		runs = append(runs, prose.Run{Text: before + strings.ReplaceAll(d.Text, " ", "\u00a0"), Quiet: true, Link: "#" + d.ID})
 	}
-	boxes := l.headline(runs, verb, x, width-x-l.size(refWide), 0)
+	boxes := l.headline(runs, verb, x, width-x-l.wide("page", label), 0)
 	for i := range boxes {
 		recoloured(boxes[i].items, draw.Bold, color)
 	}
@@ -494,11 +494,8 @@ func (l *layer) work(w booklet.Work, width float64, alone bool) []box {
 	return append([]box{head}, body...)
 }
 
-// Widths in a line of work, in millimetres.
-const (
-	markInLine = 4.2
-	refWide    = 10.0
-)
+// markInLine is the size of a job's mark in a line of text, in millimetres.
+const markInLine = 4.2
 
 // said is what there is to say of a job, in one paragraph: what stays, what to look
 // for, how, the doubts, what is forbidden.

@@ -29,6 +29,16 @@ func (l *layer) ref(key, target string, s style, x, y float64) Item {
 	return reference{style: s, key: key, target: target, right: x, y: y}
 }
 
+// wide is the room that a reference takes, with a little air, where pages have up to
+// three figures.
+func (l *layer) wide(key string, s style) float64 {
+	said := "888"
+	if key != "" {
+		said = l.book.Words.Say("print."+key, "page", said)
+	}
+	return l.theme.Face(s.face).Width(said, s.size) + mm(s.size)*0.6
+}
+
 // resolve sets all references. One to what has no page is left out.
 func (l *layer) resolve() {
 	for i := range l.doc.Pages {

@@ -414,9 +414,9 @@ func (l *layer) entries(rows []booklet.EntryRow, width float64) []box {
 		if r.Aside != "" {
 			runs = append(runs, prose.Run{Text: "  " + r.Aside, Quiet: true})
 		}
-		room := l.size(9)
+		room := l.wide("", s)
 		if r.Last != "" {
-			room = l.size(14)
+			room *= 2 // from page to page
 		}
 		b := stack(l.paragraph(runs, s, x, width-x-room, 0))
 		if ref := l.ref("", r.Target, s, width, b.h-mm(s.leading)+l.baseline(s)); ref != nil {
