@@ -21,7 +21,13 @@ func (l *layer) day(s *booklet.Section) *piece {
 	l = own
 	p := &piece{}
 	var strips []strip
-	for _, b := range s.Blocks {
+	final := 0 // the last job of the day
+	for i, b := range s.Blocks {
+		if _, ok := b.(booklet.Chores); ok {
+			final = i
+		}
+	}
+	for at, b := range s.Blocks {
 		switch b := b.(type) {
 		case booklet.Visit:
 			strips = append(strips, strip{set: func(_ uint64, alone bool) []box { return l.visit(s, b, alone) }})
@@ -38,7 +44,9 @@ func (l *layer) day(s *booklet.Section) *piece {
 					if chosen&look == 0 {
 						cut.Look = ""
 					}
-					return l.chore(cut, last)
+					boxes := l.chore(cut, last)
+					boxes[0].keep = last && at == final // what to beware of stands with work
+					return boxes
 				}})
 			}
 		default:
@@ -216,6 +224,5 @@ func (l *layer) chore(c booklet.Chore, last bool) []box {
 	if !last {
 		row.items = append(row.items, rule(0, row.h-l.size(0.5), l.measure(), 0.15, l.theme.Light.Hairline))
 	}
-	row.keep = last // cautions and what comes next follow on the page
 	return []box{row}
 }
