@@ -123,11 +123,12 @@ func (p *piece) all() uint64 {
 	return 1<<len(p.options) - 1
 }
 
-// A leaf is one or two pages with the pieces on them and what was chosen of each.
+// A leaf is one page or a spread with the pieces on them and what was chosen of each.
 type leaf struct {
 	pieces []*piece
 	chosen []uint64
-	pages  int     // 2: one piece that no page holds
+	pages  int     // more than one: a piece that no page holds
+	alone  bool    // set as on a page of its own
 	cost   float64 // of what is left out, and of white
 }
 
@@ -140,10 +141,25 @@ func (l *layer) between(pieces int) float64 {
 }
 
 // page fills one page with pieces; false when they do not fit with the least of each.
+// One that is alone is set larger, unless that leaves out too much.
 func (l *layer) page(ps []*piece, fixed map[string]uint64) (leaf, bool) {
+	small, ok := l.pageAs(ps, fixed, false)
+	if len(ps) > 1 {
+		return small, ok
+	}
+	if large, fits := l.pageAs(ps, fixed, true); fits && (!ok || large.cost <= small.cost+aloneWorth) {
+		return large, true
+	}
+	return small, ok
+}
+
+// aloneWorth is what the larger look of a piece with a page of its own is worth, in
+// letters.
+const aloneWorth = 80
+
+func (l *layer) pageAs(ps []*piece, fixed map[string]uint64, alone bool) (leaf, bool) {
 	room := l.columnHeight() + slack - float64(len(ps)-1)*l.between(len(ps))
-	alone := len(ps) == 1
-	out := leaf{pieces: ps, chosen: make([]uint64, len(ps)), pages: 1}
+	out := leaf{pieces: ps, chosen: make([]uint64, len(ps)), pages: 1, alone: alone}
 	heights := make([]float64, len(ps))
 	used := 0.0
 	for i, p := range ps {
@@ -156,19 +172,7 @@ func (l *layer) page(ps []*piece, fixed map[string]uint64) (leaf, bool) {
 	if used > room {
 		return leaf{}, false
 	}
-	type choice struct{ piece, option int }
-	var order []choice
-	for i, p := range ps {
-		for o, opt := range p.options {
-			if fixed == nil || opt.image {
-				order = append(order, choice{i, o})
-			}
-		}
-	}
-	slices.SortStableFunc(order, func(a, b choice) int {
-		return cmp.Or(cmp.Compare(ps[a.piece].options[a.option].rank, ps[b.piece].options[b.option].rank), cmp.Compare(a.option, b.option))
-	})
-	for _, c := range order {
+	for _, c := range inOrder(ps, fixed) {
 		bit := uint64(1) << c.option
 		if out.chosen[c.piece]&bit != 0 {
 			continue
@@ -182,10 +186,70 @@ func (l *layer) page(ps []*piece, fixed map[string]uint64) (leaf, bool) {
 		}
 	}
 	used += float64(len(ps)-1) * l.between(len(ps))
-	if full := used / l.columnHeight(); full < 0.5 {
+	if full := used / l.columnHeight(); full < 0.5-1e-9 {
 		out.cost += emptyPage * (1.5 - full)
 	}
 	return out, true
+}
+
+// choice is an option of one of some pieces.
+type choice struct{ piece, option int }
+
+// inOrder are the options of pieces in the order in which they are taken; with fixed
+// choices those that are pictures.
+func inOrder(ps []*piece, fixed map[string]uint64) []choice {
+	var order []choice
+	for i, p := range ps {
+		for o, opt := range p.options {
+			if fixed == nil || opt.image {
+				order = append(order, choice{i, o})
+			}
+		}
+	}
+	slices.SortStableFunc(order, func(a, b choice) int {
+		return cmp.Or(cmp.Compare(ps[a.piece].options[a.option].rank, ps[b.piece].options[b.option].rank), cmp.Compare(a.option, b.option))
+	})
+	return order
+}
+
+// spread is a piece that no page holds, with the titles over it: on two pages, or if
+// even what must be printed is longer, on as few as it takes.
+func (l *layer) spread(ps []*piece, fixed map[string]uint64) leaf {
+	out := leaf{pieces: ps, chosen: make([]uint64, len(ps)), pages: 2, alone: len(ps) == 1}
+	for i, p := range ps {
+		if fixed != nil {
+			out.chosen[i] = fixed[p.section.ID] &^ p.images()
+		}
+	}
+	out.pages = max(len(l.fill(box{}, l.set(out), 1)), 2)
+	for _, c := range inOrder(ps, fixed) {
+		bit := uint64(1) << c.option
+		if out.chosen[c.piece]&bit != 0 {
+			continue
+		}
+		if out.chosen[c.piece] |= bit; len(l.fill(box{}, l.set(out), 1)) > out.pages {
+			out.chosen[c.piece] &^= bit
+			out.cost += ps[c.piece].options[c.option].cost
+		}
+	}
+	return out
+}
+
+// set gives the boxes of a leaf.
+func (l *layer) set(lf leaf) []box {
+	var out []box
+	for i, p := range lf.pieces {
+		next := slices.Clone(p.set(lf.chosen[i], lf.alone))
+		for k := range next {
+			next[k].items = slices.Clone(next[k].items)
+			next[k].keep = next[k].keep && lf.pages != 1
+		}
+		if i > 0 && len(next) > 0 {
+			next[0].gap = l.apart(lf, i)
+		}
+		out = append(out, next...)
+	}
+	return out
 }
 
 // A run is pieces that follow one another, with all pages that some of them may make:
@@ -230,12 +294,12 @@ func (l *layer) newRun(ps []*piece, fixed map[string]uint64) run {
 			r.next[i] = append(r.next[i], made)
 		}
 		if r.next[i] == nil {
-			// Not even alone: over two pages that face each other.
+			// Not even alone.
 			n := 1
 			for ps[i+n-1].opens && i+n < len(ps) {
 				n++
 			}
-			r.next[i] = []leaf{{pieces: ps[i : i+n], chosen: everything(ps[i:i+n], fixed), pages: 2}}
+			r.next[i] = []leaf{l.spread(ps[i:i+n], fixed)}
 		}
 	}
 	return r
@@ -273,18 +337,6 @@ func (r run) ways(even bool) []map[int]way {
 		}
 	}
 	return best
-}
-
-func everything(ps []*piece, fixed map[string]uint64) []uint64 {
-	var out []uint64
-	for _, p := range ps {
-		if fixed != nil {
-			out = append(out, fixed[p.section.ID])
-		} else {
-			out = append(out, p.all())
-		}
-	}
-	return out
 }
 
 // leaves walks back from the end of a run.

@@ -464,27 +464,15 @@ func (l *layer) bind(u unit) {
 			part = lf.pieces[len(lf.pieces)-1].section.Part
 		}
 		cut := false
-		alone := len(lf.pieces) == 1
-		var boxes []box
+		boxes := l.set(lf)
 		for i, p := range lf.pieces {
-			next := slices.Clone(p.set(lf.chosen[i], alone))
-			for k := range next {
-				next[k].items = slices.Clone(next[k].items)
-			}
-			if i > 0 && len(next) > 0 {
-				next[0].gap = l.apart(lf, i)
-			}
-			for k := range next {
-				next[k].keep = next[k].keep && lf.pages > 1
-			}
-			boxes = append(boxes, next...)
 			l.chosen(p.section.ID, lf.chosen[i])
 			for o, opt := range p.options {
 				cut = cut || opt.words && lf.chosen[i]&(1<<o) == 0
 			}
 		}
 		l.drawn(boxes)
-		if lf.pages > 1 && u.run.faces && len(l.doc.Pages)%2 == 0 {
+		if lf.pages == 2 && u.run.faces && len(l.doc.Pages)%2 == 0 {
 			l.add([][]Item{l.notes()}, part)
 		}
 		if cut {
