@@ -206,6 +206,9 @@ func (l *layer) chore(c booklet.Chore, last bool) []box {
 	}
 	boxes := l.paragraph(runs, s, x, width, 0)
 	if c.Warn != "" {
+		if free := float64(len(amount))*mm(s.leading) - height(boxes); free > 0 {
+			boxes = append(boxes, box{h: free}) // it runs on under the amount
+		}
 		boxes = append(boxes, l.paragraph([]prose.Run{{Text: c.Warn, Bold: true}}, small, x, l.measure()-x-page, 0)...)
 	}
 	row := stack(boxes)

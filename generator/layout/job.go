@@ -53,7 +53,7 @@ func (l *layer) job(s *booklet.Section) *piece {
 	shut := func() {
 		if heading != nil && under != 0 {
 			h := *heading
-			strips[place] = strip{bits: under, with: under, set: func(uint64, bool) []box { return l.minor(h) }}
+			strips[place] = strip{bits: under, with: under, set: func(uint64, bool) []box { return l.minor(h, l.measure()) }}
 		}
 		heading, under = nil, 0
 	}
@@ -141,13 +141,13 @@ func (l *layer) jobHead(s *booklet.Section, about string, f *booklet.Figure, alo
 }
 
 // minor is a heading within a job.
-func (l *layer) minor(h booklet.Heading) []box {
+func (l *layer) minor(h booklet.Heading, width float64) []box {
 	var bold []prose.Run
 	for _, r := range h.Runs {
 		r.Bold = true
 		bold = append(bold, r)
 	}
-	boxes := l.paragraph(bold, l.text(), 0, l.measure(), l.grid()/4)
+	boxes := l.paragraph(bold, l.text(), 0, width, l.grid()/4)
 	for i := range boxes {
 		boxes[i].keep = true
 	}

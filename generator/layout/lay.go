@@ -546,7 +546,7 @@ func (l *layer) guideMonth(s *booklet.Section, width float64) []box {
 	for _, b := range s.Blocks {
 		switch b := b.(type) {
 		case booklet.Heading:
-			out = append(out, l.minor(b)...)
+			out = append(out, l.minor(b, width)...)
 		case booklet.Entries:
 			for _, r := range b.Rows {
 				out = append(out, l.columns([]booklet.EntryRow{r}, width, 1, l.small()))

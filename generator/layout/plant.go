@@ -478,12 +478,10 @@ func (l *layer) work(w booklet.Work, width float64, alone bool) []box {
 		p := w.Picture.Fit(l.size(34), l.size(19))
 		w.Picture, left = &p, width-p.W-l.size(4)
 	}
-	var body []box
-	// A note may forbid the job: it stands before all else.
-	for _, n := range w.Notes {
-		body = append(body, l.paragraph(append([]prose.Run{{Text: n.Label + ": ", Bold: true}}, n.Text...), l.text(), 0, left, 0)...)
+	body := l.workBody(w, left)
+	if w.Picture != nil && height(body) > l.columnHeight()/2 {
+		w.Picture, body = nil, l.workBody(w, width) // beside it nothing can be broken
 	}
-	body = append(body, l.paragraph(said(w), l.text(), 0, left, 0)...)
 	if w.Picture != nil {
 		b := stack(body)
 		b.items = append(b.items, Picture{X: width - w.Picture.W, Y: l.size(1), Picture: *w.Picture})
@@ -496,6 +494,16 @@ func (l *layer) work(w booklet.Work, width float64, alone bool) []box {
 
 // markInLine is the size of a job's mark in a line of text, in millimetres.
 const markInLine = 4.2
+
+// workBody is what there is to say of a job. A note may forbid it: it stands before all
+// else.
+func (l *layer) workBody(w booklet.Work, width float64) []box {
+	var out []box
+	for _, n := range w.Notes {
+		out = append(out, l.paragraph(append([]prose.Run{{Text: n.Label + ": ", Bold: true}}, n.Text...), l.text(), 0, width, 0)...)
+	}
+	return append(out, l.paragraph(said(w), l.text(), 0, width, 0)...)
+}
 
 // said is what there is to say of a job, in one paragraph: what stays, what to look
 // for, how, the doubts, what is forbidden.
