@@ -314,13 +314,15 @@ func (l *layer) portrait(s *booklet.Section, p booklet.Portrait, alone, large bo
 	names := stack(boxes)
 	room := l.snap(max(high, names.h))
 	var look []box
-	for _, runs := range l.asLong(p) {
-		if look = l.paragraph(runs, l.text(), 0, right, 0); names.h+height(look) <= room {
+	tells := 0 // how many of the ways to tell it, from the longest
+	for i, runs := range l.asLong(p) {
+		next := l.paragraph(runs, l.text(), 0, right, 0)
+		if l.form.Chosen != nil && l.form.Chosen[lookOf(s.ID)] == uint64(i+1) || l.form.Chosen == nil && names.h+height(next) <= room {
+			look, tells = next, i+1
 			break
 		}
-		look = nil
 	}
-	b := box{items: []Item{Anchor{ID: s.ID}, sitting{Y: max(room-l.size(0.5)-high, 0), portrait: p, frame: frame}}, keep: true}
+	b := box{items: []Item{Anchor{ID: s.ID}, sitting{Y: max(room-l.size(0.5)-high, 0), id: s.ID, portrait: p, frame: frame, tells: tells}}, keep: true}
 	b.items = moved(b.items, names.items, wide+gap, 0)
 	b.items = moved(b.items, stack(look).items, wide+gap, names.h)
 	b.h = max(high, names.h+height(look))
@@ -332,11 +334,16 @@ func (l *layer) portrait(s *booklet.Section, p booklet.Portrait, alone, large bo
 // A sitting is the place of a portrait, until it is known with whom it shares a page.
 type sitting struct {
 	X, Y     float64
+	id       string // of the plant's section
+	tells    int    // which of the texts on what it looks like stands beside it, from 1
 	portrait booklet.Portrait
 	frame    figure.Frame
 }
 
 func (sitting) item() {}
+
+// lookOf is under what it is noted which text on a plant's look was printed.
+func lookOf(id string) string { return id + " look" }
 
 // farApart is how many times as large one plant may be as another of its page before
 // each is drawn to a scale of its own: below it the small one still shows what it is.
@@ -365,6 +372,7 @@ func (l *layer) drawn(boxes []box) {
 		least = 0
 	}
 	each(func(at *Item, s sitting) {
+		l.chosen(lookOf(s.id), uint64(s.tells))
 		pic := s.portrait.Picture.Fit(s.frame.W, s.frame.H)
 		if s.portrait.Drawn != nil {
 			pic, _ = s.portrait.Drawn(s.frame, least)
