@@ -91,12 +91,13 @@ func madeRun(r *rand.Rand, page int) []madePiece {
 
 // A model is the rule of pages in plain words, in whole lines.
 type model struct {
-	page          int // lines of a page
-	line, between float64
+	page    int // lines of a page
+	line    float64
+	between func(pieces int) float64
 }
 
 func modelOf(l *layer) model {
-	return model{int(math.Round(l.columnHeight() / l.grid())), l.grid(), l.between()}
+	return model{int(math.Round(l.columnHeight() / l.grid())), l.grid(), l.between}
 }
 
 // filled is one page: what must be, then the options in the order of their ranks, those
@@ -127,7 +128,7 @@ func (m model) filled(ms []madePiece, room func(chosen []uint64) bool) (chosen [
 func (m model) onOne(ms []madePiece) (chosen []uint64, cost float64, ok bool) {
 	look := func(alone bool) (chosen []uint64, cost float64, ok bool) {
 		used := func(chosen []uint64) float64 {
-			sum := float64(len(ms)-1) * m.between
+			sum := float64(len(ms)-1) * m.between(len(ms))
 			for i, p := range ms {
 				sum += float64(p.lines(chosen[i], alone)) * m.line
 			}
@@ -156,7 +157,7 @@ func (m model) onMore(ms []madePiece) (chosen []uint64, cost float64, pages int)
 		n, y := 1, 0.0
 		for i, p := range ms {
 			if i > 0 {
-				y += m.between / m.line
+				y += m.between(len(ms)) / m.line
 			}
 			for range p.lines(chosen[i], len(ms) == 1) {
 				if y+1 > float64(m.page)+1e-3 {
@@ -319,7 +320,7 @@ func TestFixedPages(t *testing.T) {
 					}
 					lines += float64(ms[i+k].lines(lf.chosen[k], lf.alone))
 				}
-				if lf.pages == 1 && lines*l.grid()+float64(len(lf.pieces)-1)*l.between() > l.columnHeight()+slack {
+				if lf.pages == 1 && lines*l.grid()+float64(len(lf.pieces)-1)*l.between(len(lf.pieces)) > l.columnHeight()+slack {
 					t.Fatalf("run %d: a page of %v lines", n, lines)
 				}
 			}

@@ -345,10 +345,9 @@ func anchored(p Page, id string) bool {
 	return slices.ContainsFunc(p.Items, func(it Item) bool { a, ok := it.(Anchor); return ok && a.ID == id })
 }
 
-// pageOf are the pages on which sections begin, and through one more section the last
-// page on which each ends.
-func pagesOf(pages *Pages) (first map[string]int) {
-	first = map[string]int{}
+// pagesOf are the pages on which sections begin.
+func pagesOf(pages *Pages) map[string]int {
+	first := map[string]int{}
 	for n, p := range pages.Pages {
 		for _, it := range p.Items {
 			if a, ok := it.(Anchor); ok && first[a.ID] == 0 {
@@ -747,7 +746,8 @@ func TestIndexNumbersLeadToTheirPages(t *testing.T) {
 			}
 		}
 	}
-	if got := strings.Join(leads, ", "); got != "2 earlier, 3 later" {
-		t.Errorf("the numbers lead to %q", got)
+	at := pagesOf(pages)
+	if got, want := strings.Join(leads, ", "), fmt.Sprintf("%d earlier, %d later", at["earlier"], at["later"]); got != want || at["earlier"] >= at["later"] {
+		t.Errorf("the numbers lead to %q, want %q", got, want)
 	}
 }
