@@ -221,13 +221,17 @@ func (l *layer) running(of []*booklet.Section) (pages [][]Item, parts []string) 
 	}
 	part := of[0].Part
 	for _, p := range pages {
-		first := true
+		first, next := true, part
 		for _, it := range p {
-			if a, ok := it.(Anchor); ok && by[a.ID] != "" && (first || a.Y < l.columnHeight()/2) {
-				part, first = by[a.ID], false
+			if a, ok := it.(Anchor); ok && by[a.ID] != "" {
+				if first || a.Y < l.columnHeight()/2 {
+					part, first = by[a.ID], false
+				}
+				next = by[a.ID]
 			}
 		}
 		parts = append(parts, part)
+		part = next // goes on
 	}
 	return pages, parts
 }
@@ -347,8 +351,8 @@ func (l *layer) bound(us []unit) []unit {
 	return l.sheets(us, before+used)
 }
 
-// facing brings units that are spreads to begin on the left: the page on watering goes
-// before one that would not, else a page for notes.
+// facing brings units that are spreads to begin on the left: what grows where goes after
+// one that would not, else the page on watering before it, else a page for notes.
 func (l *layer) facing(us []unit) []unit {
 	var out []unit
 	n := 0
@@ -358,6 +362,15 @@ func (l *layer) facing(us []unit) []unit {
 			return append(out, us[i:]...) // no spread comes after
 		}
 		if u.faces && l.form.Folds && len(u.pages) > 1 && (n+1)%2 == 1 {
+			if k := len(out) - 1; k >= 0 && len(out[k].pages)%2 == 1 && out[k].of != nil && out[k].of[0].Kind == booklet.Glance {
+				// What grows where may as well stand after the spread, and takes no page
+				// more; nor does the watering, if it has room there.
+				us = slices.Clone(us)
+				l.joined(&out[k], us[i:])
+				out = slices.Insert(out, k, u)
+				n += len(u.pages)
+				continue
+			}
 			before := l.blank()
 			if k := slices.IndexFunc(us, func(o unit) bool { return o.of != nil && o.of[0].Kind == booklet.Watering }); k > i {
 				us = slices.Clone(us)
@@ -371,6 +384,23 @@ func (l *layer) facing(us []unit) []unit {
 		out = append(out, u)
 	}
 	return out
+}
+
+// joined puts the watering, with which one of some units begins, at the end of another
+// unit if that takes no page more, and that one a page less.
+func (l *layer) joined(to *unit, us []unit) {
+	k := slices.IndexFunc(us, func(o unit) bool { return o.of != nil && o.of[0].Kind == booklet.Watering })
+	if k < 0 {
+		return
+	}
+	first, rest := l.parted(us[k])
+	both := *to
+	both.of = slices.Concat(to.of, first.of)
+	both.ids = slices.Concat(to.ids, first.ids)
+	if both.pages, both.parts = l.running(both.of); len(both.pages) > len(to.pages) || len(rest.pages) >= len(us[k].pages) {
+		return
+	}
+	*to, us[k] = both, rest
 }
 
 // parted takes the first section of those that run on as a page of its own.
