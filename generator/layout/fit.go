@@ -132,9 +132,12 @@ type leaf struct {
 	cost   float64 // of what is left out, and of white
 }
 
-// between is the room between two pieces of a page of so many.
+// between is the room between two pieces where there are so many.
 func (l *layer) between(pieces int) float64 {
-	if pieces > 2 {
+	switch {
+	case pieces > 3:
+		return 0.75 * l.grid()
+	case pieces > 2:
 		return l.grid()
 	}
 	return 1.25 * l.grid()
@@ -221,13 +224,13 @@ func (l *layer) spread(ps []*piece, fixed map[string]uint64) leaf {
 			out.chosen[i] = fixed[p.section.ID] &^ p.images()
 		}
 	}
-	out.pages = max(len(l.fill(box{}, l.set(out), 1)), 2)
+	out.pages = max(l.takes(l.boxes(out)), 2)
 	for _, c := range inOrder(ps, fixed) {
 		bit := uint64(1) << c.option
 		if out.chosen[c.piece]&bit != 0 {
 			continue
 		}
-		if out.chosen[c.piece] |= bit; len(l.fill(box{}, l.set(out), 1)) > out.pages {
+		if out.chosen[c.piece] |= bit; l.takes(l.boxes(out)) > out.pages {
 			out.chosen[c.piece] &^= bit
 			out.cost += ps[c.piece].options[c.option].cost
 		}
@@ -235,13 +238,47 @@ func (l *layer) spread(ps []*piece, fixed map[string]uint64) leaf {
 	return out
 }
 
-// set gives the boxes of a leaf.
+// loosen lets jobs and garden days share two pages that face each other, where those
+// that are all kept whole take too many pages: one of them may run on from the left page
+// to the right.
+func (l *layer) loosen(r *run) {
+	if k := r.pieces[0].section.Kind; k != booklet.JobPage && k != booklet.Day {
+		return
+	}
+	parallel(len(r.pieces), func(i int) {
+		for n := 3; n <= mostFacing && i+n <= len(r.pieces); n++ {
+			lf := l.spread(r.pieces[i:i+n], nil)
+			if lf.pages > 2 {
+				break
+			}
+			lf.cost += runsOver
+			r.next[i] = append(r.next[i], lf)
+		}
+	})
+}
+
+// mostFacing is how many jobs or days share two pages at most, and runsOver what it
+// costs that one of them runs over, in letters.
+const (
+	mostFacing = 7
+	runsOver   = 150
+)
+
+// set gives the boxes of a leaf, to be placed.
 func (l *layer) set(lf leaf) []box {
+	out := l.boxes(lf)
+	for k := range out {
+		out[k].items = slices.Clone(out[k].items)
+	}
+	return out
+}
+
+// boxes are those of a leaf, whose items are its pieces' own.
+func (l *layer) boxes(lf leaf) []box {
 	var out []box
 	for i, p := range lf.pieces {
 		next := slices.Clone(p.set(lf.chosen[i], lf.alone))
 		for k := range next {
-			next[k].items = slices.Clone(next[k].items)
 			next[k].keep = next[k].keep && lf.pages != 1
 		}
 		if i > 0 && len(next) > 0 {

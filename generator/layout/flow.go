@@ -68,6 +68,16 @@ func (l *layer) fill(head box, boxes []box, columns int) [][]Item {
 	return append(pages, page)
 }
 
+// takes is how many pages [layer.fill] sets boxes on in one column, none set.
+func (l *layer) takes(boxes []box) int {
+	bare := make([]box, len(boxes))
+	for i, b := range boxes {
+		b.items, b.table = nil, nil
+		bare[i] = b
+	}
+	return len(l.fill(box{}, bare, 1))
+}
+
 // chain is a box with all that must stay on its page: the index of the last,
 // and their height together.
 func chain(boxes []box, first int) (last int, need float64) {

@@ -136,7 +136,9 @@ func (l *layer) jobHead(s *booklet.Section, about string, f *booklet.Figure, alo
 		b.h = max(b.h, pic.Picture.H+mm(l.small().leading))
 	}
 	b = l.under(b)
-	b.h, b.keep = l.snap(b.h), true
+	if b.keep = true; pic != nil || alone {
+		b.h = l.snap(b.h)
+	}
 	return []box{b}
 }
 

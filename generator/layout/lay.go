@@ -289,43 +289,25 @@ func (l *layer) bound(us []unit) []unit {
 		}
 	}
 	most := l.form.budget(plants) - fixed
-	// The ways of all runs up to one, by the pages they take.
-	type sum struct {
-		cost float64
-		took []int
-	}
-	sums := map[int]sum{0: {}}
-	before := 0 // pages of other units before the run
-	for i := range us {
-		u := &us[i]
-		if u.run == nil {
-			if !u.spare {
-				before += len(u.pages)
-			}
-			continue
-		}
-		best := [2][]map[int]way{u.run.ways(true), u.run.ways(false)}
-		next := map[int]sum{}
-		for used, s := range sums {
-			ways := best[(before+used+1)%2]
-			for pages, w := range ways[len(ways)-1] {
-				c := sum{s.cost + w.cost, append(slices.Clone(s.took), pages)}
-				if old, ok := next[used+pages]; !ok || c.cost < old.cost-1e-9 || c.cost < old.cost+1e-9 && slices.Compare(c.took, old.took) < 0 {
-					next[used+pages] = c
-				}
+	sums := sumsOf(us)
+	fewest := slices.Min(slices.Collect(maps.Keys(sums)))
+	if l.form.Folds && l.form.Chosen == nil && fewest > most {
+		for i := range us {
+			if us[i].run != nil {
+				l.loosen(us[i].run)
 			}
 		}
-		sums = next
+		sums = sumsOf(us)
+		fewest = slices.Min(slices.Collect(maps.Keys(sums)))
+		most = max(most, (fixed+fewest+3)/4*4-fixed) // the last sheet is paid for
 	}
-	took := slices.Sorted(maps.Keys(sums))
-	chosen := took[0]
-	for _, n := range took {
+	chosen := fewest
+	for _, n := range slices.Sorted(maps.Keys(sums)) {
 		if n <= most && sums[n].cost < sums[chosen].cost-1e-9 {
 			chosen = n
 		}
 	}
-	at, used := 0, 0
-	before = 0
+	at, used, before := 0, 0, 0
 	for i := range us {
 		u := &us[i]
 		if u.run == nil {
@@ -349,6 +331,41 @@ func (l *layer) bound(us []unit) []unit {
 		}
 	}
 	return l.sheets(us, before+used)
+}
+
+// sum is what is best of all runs of a booklet together on so many pages: the pages of
+// each.
+type sum struct {
+	cost float64
+	took []int
+}
+
+// sumsOf finds the best of all runs by the pages they take.
+func sumsOf(us []unit) map[int]sum {
+	sums := map[int]sum{0: {}}
+	before := 0 // pages of other units before the run
+	for i := range us {
+		u := &us[i]
+		if u.run == nil {
+			if !u.spare {
+				before += len(u.pages)
+			}
+			continue
+		}
+		best := [2][]map[int]way{u.run.ways(true), u.run.ways(false)}
+		next := map[int]sum{}
+		for used, s := range sums {
+			ways := best[(before+used+1)%2]
+			for pages, w := range ways[len(ways)-1] {
+				c := sum{s.cost + w.cost, append(slices.Clone(s.took), pages)}
+				if old, ok := next[used+pages]; !ok || c.cost < old.cost-1e-9 || c.cost < old.cost+1e-9 && slices.Compare(c.took, old.took) < 0 {
+					next[used+pages] = c
+				}
+			}
+		}
+		sums = next
+	}
+	return sums
 }
 
 // facing brings units that are spreads to begin on the left: what grows where goes after
