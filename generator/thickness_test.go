@@ -77,7 +77,14 @@ const mostUnderHalf = 3
 // unmet are targets that are missed today, with what is missing. One that is met must
 // be taken out.
 func unmet() map[string]string {
-	return map[string]string{}
+	return map[string]string{
+		// With the least of everything it would take 41 pages: days 9 (those that share
+		// pages leave a fifth of them free), plants 13, jobs 8, all else 11.
+		"garden-25: pages": "41 pages at the least",
+		// Its budget is no target of DESIGN 8. The least are 55: 17 days 10, 34 plants of
+		// 16 lines or more 21, 21 jobs of 17 lines 11, all else 13.
+		"kettle-ridge: pages": "55 pages at the least",
+	}
 }
 
 // TestThickness holds booklets to the pages they may have, and each page to being
@@ -102,6 +109,8 @@ func TestThickness(t *testing.T) {
 			t.Errorf("%s: "+format, append([]any{name}, args...)...)
 		case ok && why != "":
 			t.Errorf("%s, %s is met: take out %q", name, what, why)
+		case !ok:
+			t.Logf("%s: "+format+": %s", append(append([]any{name}, args...), why)...)
 		}
 		delete(known, name+": "+what)
 	}

@@ -135,8 +135,8 @@ type leaf struct {
 // between is the room between two pieces where there are so many.
 func (l *layer) between(pieces int) float64 {
 	switch {
-	case pieces > 3:
-		return 0.75 * l.grid()
+	case pieces > 3: // on two pages
+		return 0.5 * l.grid()
 	case pieces > 2:
 		return l.grid()
 	}
@@ -238,14 +238,19 @@ func (l *layer) spread(ps []*piece, fixed map[string]uint64) leaf {
 	return out
 }
 
-// loosen lets jobs and garden days share two pages that face each other, where those
-// that are all kept whole take too many pages: one of them may run on from the left page
-// to the right.
+// loosen adds pages to a run that are taken where all others are too many: with three
+// plants; and of jobs and garden days two that face each other, where one of them runs on
+// from the left page to the right.
 func (l *layer) loosen(r *run) {
-	if k := r.pieces[0].section.Kind; k != booklet.JobPage && k != booklet.Day {
-		return
-	}
-	parallel(len(r.pieces), func(i int) {
+	for i, p := range r.pieces {
+		if p.section.Kind != booklet.JobPage && p.section.Kind != booklet.Day {
+			on := r.pieces[i:min(i+3, len(r.pieces))]
+			if lf, ok := l.page(on, nil); ok && len(on) == 3 && !slices.ContainsFunc(on, func(p *piece) bool { return p.opens }) {
+				lf.cost += runsOver
+				r.next[i] = append(r.next[i], lf)
+			}
+			continue
+		}
 		for n := 3; n <= mostFacing && i+n <= len(r.pieces); n++ {
 			lf := l.spread(r.pieces[i:i+n], nil)
 			if lf.pages > 2 {
@@ -254,11 +259,11 @@ func (l *layer) loosen(r *run) {
 			lf.cost += runsOver
 			r.next[i] = append(r.next[i], lf)
 		}
-	})
+	}
 }
 
-// mostFacing is how many jobs or days share two pages at most, and runsOver what it
-// costs that one of them runs over, in letters.
+// mostFacing is how many jobs or days share two pages at most, and runsOver what such
+// pages cost for their looks, in letters.
 const (
 	mostFacing = 7
 	runsOver   = 150

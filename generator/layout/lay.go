@@ -206,7 +206,7 @@ const leastBegun = 0.2
 // running sets sections one after the other; one begins a page where little is left.
 // What would leave a few lines on a last page is set with less air.
 func (l *layer) running(of []*booklet.Section) (pages [][]Item, parts []string) {
-	for _, air := range []float64{1, 0.6, 0.3} {
+	for _, air := range []float64{1, 0.6, 0.3, 0.1} {
 		next := l.runningWith(of, air)
 		if pages == nil || len(next) < len(pages) {
 			pages = next
@@ -243,11 +243,14 @@ func (l *layer) runningWith(of []*booklet.Section, air float64) [][]Item {
 	var boxes []box
 	for i, s := range of {
 		next := l.section(s)
+		if i > 0 && air < 0.3 {
+			next = append(l.titleIn(s, l.form.Sizes.Heading+4), next[1:]...)
+		}
 		for k := range next {
 			next[k].gap *= air
 		}
 		if i > 0 {
-			next[0].gap = 2 * l.grid() * air
+			next[0].gap = l.grid() * max(2*air, 0.5)
 			next[0].room = leastBegun * l.columnHeight()
 		}
 		boxes = append(boxes, next...)

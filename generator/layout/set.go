@@ -82,8 +82,10 @@ func printed(s *booklet.Section) []booklet.Block {
 }
 
 // title is the section's name, its aside and the anchor that leads there.
-func (l *layer) title(s *booklet.Section) []box {
-	boxes := l.headline(s.Title, l.display(l.form.Sizes.Title), 0, l.measure(), 0)
+func (l *layer) title(s *booklet.Section) []box { return l.titleIn(s, l.form.Sizes.Title) }
+
+func (l *layer) titleIn(s *booklet.Section, size float64) []box {
+	boxes := l.headline(s.Title, l.display(size), 0, l.measure(), 0)
 	boxes[0].items = append(boxes[0].items, Anchor{ID: s.ID})
 	if s.Aside != "" {
 		boxes = append(boxes, l.paragraph(prose.Plain(s.Aside), l.aside(), 0, l.measure(), 0)...)
