@@ -1,6 +1,7 @@
 package booklet
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -416,15 +417,19 @@ func (c *composer) onDays(q *plant, r entries.Rule, when []string) []Ref {
 		return nil
 	}
 	var out []Ref
-	for n := range c.Calendar.Days {
-		for _, p := range c.Calendar.Days[n].Parts {
-			t := &c.Calendar.Tasks[p.Task]
+	for _, i := range q.tasks {
+		t := &c.Calendar.Tasks[i]
+		if t.Rule.Span != r.Span {
+			continue
+		}
+		for _, n := range c.daysOf[i] {
 			ref := Ref{dayID(n + 1), c.Words.Say("day.short", "n", n+1), max(slices.Index(when, c.span(t.From, t.To)), 0)}
-			if c.of(t.Planting) == q && t.Rule.Span == r.Span && !slices.Contains(out, ref) {
+			if !slices.Contains(out, ref) {
 				out = append(out, ref)
 			}
 		}
 	}
+	slices.SortStableFunc(out, func(a, b Ref) int { return cmp.Compare(a.When, b.When) })
 	return out
 }
 
