@@ -200,6 +200,26 @@ func lines(b *Book, plant, verb string) []string {
 	return out
 }
 
+// chores are the lines of all garden days for one plant and verb, as they are read.
+func chores(b *Book, plant, verb string) []string {
+	var out []string
+	for _, s := range b.Of(Day) {
+		for _, work := range found[Chores](s) {
+			for _, l := range work.Lines {
+				if work.Verb != verb || !slices.Contains(targets(l), plant) {
+					continue
+				}
+				var names []string
+				for _, p := range l.Plants {
+					names = append(names, strings.TrimSpace(p.Common+" "+prose.String(p.Latin)))
+				}
+				out = append(out, spaced(strings.Join([]string{s.ID + ": " + strings.Join(names, ", "), l.Where, l.Amount, l.Say, l.Look, l.Warn}, "; ")))
+			}
+		}
+	}
+	return out
+}
+
 // work finds a job on a plant's page.
 func work(t *testing.T, b *Book, plant, verb string) Work {
 	t.Helper()
@@ -480,23 +500,63 @@ func TestHazards(t *testing.T) {
 	}
 }
 
-// TestWarnOnTheDay: a hedge cut in the nesting season says so in the list.
+// TestWarnOnTheDay: a hedge cut in the nesting season says so in the list of its month
+// and on its garden day.
 func TestWarnOnTheDay(t *testing.T) {
 	b := Compose(input(t, "when: 20 July to 10 August", "when: 5 July to 10 July"))
-	for _, l := range lines(b, "plants/taxus-baccata", "Trim") {
-		if !strings.HasSuffix(l, "; Look for nests first.") {
-			t.Errorf("no word of nests in %q", l)
+	listed := lines(b, "plants/taxus-baccata", "Trim")
+	if len(listed) != 1 || !strings.HasSuffix(listed[0], "; Look for nests first.") {
+		t.Errorf("no word of nests in %q", listed)
+	}
+	for _, s := range b.Of(Day) {
+		trimmed := slices.ContainsFunc(found[Chores](s), func(w Chores) bool { return w.Verb == "Trim" })
+		if warned(s, "Look for nests first.") != trimmed {
+			t.Errorf("%s: a hedge is trimmed: %v, and its warnings say else", s.ID, trimmed)
 		}
 	}
 }
 
-// TestBothWarningsOnTheDay: of a tall plant cut in the nesting season the list says
-// both, who does it and to look for nests.
+// warned tells whether a section has a warning of these words.
+func warned(s *Section, words string) bool {
+	return slices.ContainsFunc(found[Text](s), func(p Text) bool { return p.Role == Warn && prose.String(p.Runs) == words })
+}
+
+// TestBothWarningsOnTheDay: of a tall plant cut in the nesting season the list of its
+// month says both, who does it and to look for nests, and so does its garden day.
 func TestBothWarningsOnTheDay(t *testing.T) {
 	b := Compose(input(t, "when: 20 July to 10 August", "when: 5 July to 10 July", "height: 180 cm\nspread: 80 cm", "height: 400 cm\nspread: 80 cm"))
-	for _, l := range lines(b, "plants/taxus-baccata", "Trim") {
-		if !strings.Contains(l, "qualified person") || !strings.HasSuffix(l, "Look for nests first.") {
-			t.Errorf("one warning hides the other in %q", l)
+	listed := lines(b, "plants/taxus-baccata", "Trim")
+	if len(listed) != 1 || !strings.Contains(listed[0], "qualified person") || !strings.HasSuffix(listed[0], "Look for nests first.") {
+		t.Errorf("one warning hides the other in %q", listed)
+	}
+	days := chores(b, "plants/taxus-baccata", "Trim")
+	if len(days) != 1 || !strings.Contains(days[0], "qualified person") || !warned(b.Find(strings.Split(days[0], ":")[0]), "Look for nests first.") {
+		t.Errorf("one warning hides the other in %q", days)
+	}
+}
+
+// TestDangersOnTheDay: a garden day names the plants that can hurt whoever works on
+// them, by what they can do, and those of which that is not known.
+func TestDangersOnTheDay(t *testing.T) {
+	b := Compose(input(t, "Euphorbia characias, quantity: 1", "Euphorbia characias, quantity: 1, planted: 2024-03-20"))
+	for id, want := range map[string]string{
+		"plants/euphorbia-characias":       "Sap that injures eyes: Euphorbia characias.",
+		"plants/hakonechloa-macra-aureola": "Sharp leaf edges: Hakone <i>grass</i> & “kin”.",
+		"plants/astrantia-major":           "Not known what it can do: Astrantia major.",
+	} {
+		on := 0
+		for _, s := range b.Of(Day) {
+			worked := slices.Contains(targets(found[Chores](s)), id)
+			said := slices.ContainsFunc(found[Text](s), func(p Text) bool { return p.Role == Warn && strings.Contains(prose.String(p.Runs), want) })
+			if worked {
+				on++
+			}
+			if said != worked {
+				t.Errorf("%s: %s is worked on: %v, the day warns of it: %v", s.ID, id, worked, said)
+			}
+		}
+		if on == 0 {
+			t.Errorf("%s is worked on on no garden day", id)
 		}
 	}
 }
