@@ -252,6 +252,7 @@ func variants() map[string][]string {
 		"as written":       nil,
 		"US":               {"date: 2027-03-20", "date: 2027-03-20\nunits: us"},
 		"three years":      {"date: 2027-03-20", "date: 2027-03-20\nyears: 3"},
+		"by months":        {"date: 2027-03-20", "date: 2027-03-20\nwork: months"},
 		"begins in autumn": {"date: 2027-03-20", "date: 2027-10-05"},
 		"south":            {"latitude: 53", "latitude: -37"},
 		"no region":        {"country: XX", "country: YY"},
@@ -282,6 +283,11 @@ func TestLinks(t *testing.T) {
 					t.Errorf("a link leads to %q, which is missing", id)
 				}
 			}
+			for _, e := range b.Events() {
+				if e.Section != "" && !have[e.Section] {
+					t.Errorf("an event leads to %q, which is missing", e.Section)
+				}
+			}
 			reached := map[Kind][]string{}
 			for _, s := range b.Sections {
 				reached[s.Kind] = append(reached[s.Kind], targets(s)...)
@@ -292,7 +298,9 @@ func TestLinks(t *testing.T) {
 			for _, s := range b.Of(Plant) {
 				from := []Kind{Contents, Glance, Year, Index}
 				if slices.ContainsFunc(found[Work](s), func(w Work) bool { return !w.Later }) {
-					from = append(from, Day, Month)
+					if from = append(from, Month); in.Garden.Work == garden.ByDay {
+						from = append(from, Day)
+					}
 				}
 				for _, k := range from {
 					if !slices.Contains(reached[k], s.ID) {
@@ -301,7 +309,11 @@ func TestLinks(t *testing.T) {
 				}
 			}
 			days := b.Of(Day)
-			if len(days) == 0 || len(days) != len(in.Calendar.Days) {
+			want := len(in.Calendar.Days)
+			if in.Garden.Work == garden.ByMonth {
+				want = 0
+			}
+			if len(days) != want || len(in.Calendar.Days) == 0 {
 				t.Errorf("%d pages of %d garden days", len(days), len(in.Calendar.Days))
 			}
 			for _, s := range days {
