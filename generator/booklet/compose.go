@@ -128,7 +128,7 @@ func (c *composer) gather() {
 		key := name.Key() + "\x00" + p.Entry.ID
 		q := by[key]
 		if q == nil {
-			q = &plant{id: "plants/" + name.Slug(), name: name, runs: botanical(name), common: p.Entry.CommonName(), entry: p.Entry}
+			q = &plant{id: "plants/" + name.Slug(), name: name, runs: botanical(name), common: c.Words.Quoted(p.Entry.CommonName()), entry: p.Entry}
 			by[key] = q
 			c.plants = append(c.plants, q)
 		}
