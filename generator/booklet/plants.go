@@ -106,7 +106,7 @@ func (c *composer) portrait(q *plant) (head Portrait, rest []Block) {
 		if largest := plant.Scale(f); scale == 0 || scale > largest {
 			scale = largest
 		}
-		return c.Sketches.To(scale, plant, c.Words, c.pal, f), scale
+		return c.Sketches.To(scale, plant, c.Words, c.pal, portraitFrame, f), scale
 	}
 	if len(e.Common) > 1 {
 		head.Names = append(head.Names, c.Words.Say("plant.also", "names", c.Words.And(e.Common[1:])))
