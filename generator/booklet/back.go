@@ -227,7 +227,7 @@ func (c *composer) harmful(page *entries.Page) []Block {
 			return has(q.entry, h.Key.Value) || slices.ContainsFunc(q.entry.Others, func(e *entries.Entry) bool { return has(e, h.Key.Value) })
 		})
 	}
-	add("unknown", "", "", func(q *plant) bool { return q.entry.Unmeasured && len(q.entry.Kin) == 0 })
+	add("unknown", "", "", func(q *plant) bool { return unforeseen(q.entry) })
 	of := func(what func(*care.Task) bool) func(*plant) bool {
 		return func(q *plant) bool {
 			return slices.ContainsFunc(q.tasks, func(i int) bool { return what(&c.Calendar.Tasks[i]) })

@@ -237,7 +237,7 @@ type TaskLine struct {
 	Leave        string // what stays, when Rest does not say it: "Leave all living leaf"
 	Where        string // "Long border, 7 plants"
 	Look         string // the cue
-	When         string // within the month: "from 12 March"
+	When         string // the whole window: "12 March to 20 April"
 	Minutes      string
 	Warn         string // what must not be missed on the day: nests, ladders
 }

@@ -40,6 +40,7 @@ type composer struct {
 	// Of each task its own name, and on how many garden days it is done.
 	stable  map[*care.Task]string
 	inParts map[*care.Task]int
+	daysOf  map[int][]int // the garden days of a task, from 0
 	gaps    []gap
 }
 
@@ -127,7 +128,7 @@ func (c *composer) gather() {
 		key := name.Key() + "\x00" + p.Entry.ID
 		q := by[key]
 		if q == nil {
-			q = &plant{id: "plants/" + name.Slug(), name: name, runs: botanical(name), common: p.Entry.CommonName(), entry: p.Entry}
+			q = &plant{id: "plants/" + name.Slug(), name: name, runs: botanical(name), common: c.Words.Quoted(p.Entry.CommonName()), entry: p.Entry}
 			by[key] = q
 			c.plants = append(c.plants, q)
 		}
@@ -146,6 +147,12 @@ func (c *composer) gather() {
 	for _, q := range c.plants {
 		if shared[q.common] > 1 && q.name.Cultivar != "" {
 			q.common += " ‘" + q.name.Cultivar + "’"
+		}
+	}
+	c.daysOf = map[int][]int{}
+	for n := range c.Calendar.Days {
+		for _, p := range c.Calendar.Days[n].Parts {
+			c.daysOf[p.Task] = append(c.daysOf[p.Task], n)
 		}
 	}
 	for i := range c.Calendar.Tasks {

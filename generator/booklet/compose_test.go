@@ -15,6 +15,7 @@ import (
 	"sheaf/generator/care"
 	"sheaf/generator/draw"
 	"sheaf/generator/entries"
+	"sheaf/generator/figure"
 	"sheaf/generator/garden"
 	"sheaf/generator/measure"
 	"sheaf/generator/prose"
@@ -143,6 +144,18 @@ func targets(b any) []string {
 			if v.Plant != "" { // a line for the whole garden leads nowhere
 				out = append(out, v.Plant)
 			}
+		case Called:
+			out = append(out, v.ID)
+		case Chores:
+			out = append(out, v.Job)
+		case Ref:
+			out = append(out, v.ID)
+		case Harm:
+			if v.At != "" { // no other section has it
+				out = append(out, v.At)
+			}
+		case ChartDay:
+			out = append(out, v.ID)
 		case ChartRow:
 			out = append(out, v.Plant)
 		case Work:
@@ -151,6 +164,9 @@ func targets(b any) []string {
 			out = append(out, v.Job)
 		case EntryRow:
 			out = append(out, v.Target)
+			if v.Last != "" {
+				out = append(out, v.Last)
+			}
 		case IndexRow:
 			out = append(out, v.Targets...)
 		}
@@ -178,6 +194,26 @@ func lines(b *Book, plant, verb string) []string {
 				if l.Plant == plant && l.Verb == verb {
 					out = append(out, spaced(strings.Join(strings.Fields(fmt.Sprint(m.ID, ": ", l.Verb, " ", l.Rest, "; ", l.Leave, "; ", l.Where, "; ", l.When, "; ", l.Warn)), " ")))
 				}
+			}
+		}
+	}
+	return out
+}
+
+// chores are the lines of all garden days for one plant and verb, as they are read.
+func chores(b *Book, plant, verb string) []string {
+	var out []string
+	for _, s := range b.Of(Day) {
+		for _, work := range found[Chores](s) {
+			for _, l := range work.Lines {
+				if work.Verb != verb || !slices.Contains(targets(l), plant) {
+					continue
+				}
+				var names []string
+				for _, p := range l.Plants {
+					names = append(names, strings.TrimSpace(p.Common+" "+prose.String(p.Latin)))
+				}
+				out = append(out, spaced(strings.Join([]string{s.ID + ": " + strings.Join(names, ", "), l.Where, l.Amount, l.Say, l.Look, l.Warn}, "; ")))
 			}
 		}
 	}
@@ -216,6 +252,7 @@ func variants() map[string][]string {
 		"as written":       nil,
 		"US":               {"date: 2027-03-20", "date: 2027-03-20\nunits: us"},
 		"three years":      {"date: 2027-03-20", "date: 2027-03-20\nyears: 3"},
+		"by months":        {"date: 2027-03-20", "date: 2027-03-20\nwork: months"},
 		"begins in autumn": {"date: 2027-03-20", "date: 2027-10-05"},
 		"south":            {"latitude: 53", "latitude: -37"},
 		"no region":        {"country: XX", "country: YY"},
@@ -227,7 +264,8 @@ func variants() map[string][]string {
 }
 
 // TestLinks: no link leads to a missing section, no two sections share an ID,
-// and every plant is reached from all the places a reader looks it up.
+// and every plant, garden day and job is reached from all the places a reader looks
+// it up. Jobs stand in the contents as one row from the first to the last.
 func TestLinks(t *testing.T) {
 	for name, replace := range variants() {
 		t.Run(name, func(t *testing.T) {
@@ -245,6 +283,11 @@ func TestLinks(t *testing.T) {
 					t.Errorf("a link leads to %q, which is missing", id)
 				}
 			}
+			for _, e := range b.Events() {
+				if e.Section != "" && !have[e.Section] {
+					t.Errorf("an event leads to %q, which is missing", e.Section)
+				}
+			}
 			reached := map[Kind][]string{}
 			for _, s := range b.Sections {
 				reached[s.Kind] = append(reached[s.Kind], targets(s)...)
@@ -255,7 +298,9 @@ func TestLinks(t *testing.T) {
 			for _, s := range b.Of(Plant) {
 				from := []Kind{Contents, Glance, Year, Index}
 				if slices.ContainsFunc(found[Work](s), func(w Work) bool { return !w.Later }) {
-					from = append(from, Month)
+					if from = append(from, Month); in.Garden.Work == garden.ByDay {
+						from = append(from, Day)
+					}
 				}
 				for _, k := range from {
 					if !slices.Contains(reached[k], s.ID) {
@@ -263,13 +308,42 @@ func TestLinks(t *testing.T) {
 					}
 				}
 			}
+			days := b.Of(Day)
+			want := len(in.Calendar.Days)
+			if in.Garden.Work == garden.ByMonth {
+				want = 0
+			}
+			if len(days) != want || len(in.Calendar.Days) == 0 {
+				t.Errorf("%d pages of %d garden days", len(days), len(in.Calendar.Days))
+			}
+			for _, s := range days {
+				for _, k := range []Kind{Contents, Year, Plant} {
+					if !slices.Contains(reached[k], s.ID) {
+						t.Errorf("%s does not lead to %s", k, s.ID)
+					}
+				}
+			}
 			for _, s := range b.Of(JobPage) {
-				if !slices.Contains(reached[Index], s.ID) || !slices.Contains(reached[Contents], s.ID) {
+				if !slices.Contains(reached[Index], s.ID) || !within(b, s.ID) {
 					t.Errorf("index or contents do not lead to %s", s.ID)
 				}
 			}
 		})
 	}
+}
+
+// within tells whether a row of the contents leads to a section: it is the row's own,
+// or stands between the first and the last of what it names.
+func within(b *Book, id string) bool {
+	at := func(id string) int { return slices.IndexFunc(b.Sections, func(s Section) bool { return s.ID == id }) }
+	for _, list := range found[Entries](b.Find("contents")) {
+		for _, r := range list.Rows {
+			if r.Target == id || r.Last != "" && at(r.Target) <= at(id) && at(id) <= at(r.Last) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // TestSameBook: composing is a function of its input alone.
@@ -290,11 +364,16 @@ func TestSameBook(t *testing.T) {
 // allDrawn has all pictures of a book drawn and all events written, which can be
 // compared.
 func allDrawn(b *Book) (*Book, []Event) {
-	for _, s := range b.Sections {
+	for at := range b.Sections {
+		s := &b.Sections[at]
 		for i, block := range s.Blocks {
 			switch block := block.(type) {
 			case Portrait:
-				block.Picture = block.Picture.Drawn()
+				if block.Drawn != nil { // the picture to a scale, in place of what draws it
+					scaled, scale := block.Drawn(figure.Frame{W: 40, H: 30}, 0.1)
+					s.Blocks = append(s.Blocks, Figure{Picture: scaled.Drawn(), Ground: scale})
+				}
+				block.Picture, block.Drawn = block.Picture.Drawn(), nil
 				s.Blocks[i] = block
 			case Figure:
 				block.Picture, block.Screen = block.Picture.Drawn(), block.Screen.Drawn()
@@ -322,17 +401,17 @@ func TestTwoBeds(t *testing.T) {
 		want    []string // in the first month
 	}{
 		{"alike", nil, []string{
-			"Cut back " + both + " to 8 to 10 cm; ; " + court + ", 9 plants; Border, 3 plants; from 20 March;"}},
+			"Cut back " + both + " to 8 to 10 cm; ; " + court + ", 9 plants; Border, 3 plants; 20 March to 20 April;"}},
 		{"another height", []string{"  - if: rich soil\n    note", "  - if: shade\n    job: cut back\n    leave: 15 cm\n    note"}, []string{
-			"Cut back " + both + " to 15 cm; ; " + court + ", 9 plants; from 20 March;",
-			"Cut back " + both + " to 8 to 10 cm; ; Border, 3 plants; from 20 March;"}},
+			"Cut back " + both + " to 15 cm; ; " + court + ", 9 plants; 20 March to 20 April;",
+			"Cut back " + both + " to 8 to 10 cm; ; Border, 3 plants; 20 March to 20 April;"}},
 		{"another time", []string{"  - if: rich soil\n    note", "  - if: full sun\n    job: cut back\n    when: 25 March to 5 April\n    note"}, []string{
-			"Cut back " + both + " to 8 to 10 cm; ; " + court + ", 9 plants; from 20 March;",
-			"Cut back " + both + " to 8 to 10 cm; ; Border, 3 plants; from 25 March;"}},
+			"Cut back " + both + " to 8 to 10 cm; ; " + court + ", 9 plants; 20 March to 20 April;",
+			"Cut back " + both + " to 8 to 10 cm; ; Border, 3 plants; 25 March to 5 April;"}},
 		{"not in one bed", []string{"  - if: rich soil\n    note", "  - if: shade\n    job: cut back\n    skip: true\n    note"}, []string{
-			"Cut back " + both + " to 8 to 10 cm; ; Border, 3 plants; from 20 March;"}},
+			"Cut back " + both + " to 8 to 10 cm; ; Border, 3 plants; 20 March to 20 April;"}},
 		{"only a note", []string{"  - if: rich soil\n    note", "  - if: shade\n    job: cut back\n    note"}, []string{
-			"Cut back " + both + " to 8 to 10 cm; ; " + court + ", 9 plants; Border, 3 plants; from 20 March;"}},
+			"Cut back " + both + " to 8 to 10 cm; ; " + court + ", 9 plants; Border, 3 plants; 20 March to 20 April;"}},
 	} {
 		b := Compose(input(t, c.replace...))
 		var got []string
@@ -381,20 +460,28 @@ func TestToldApart(t *testing.T) {
 	}
 }
 
-// TestHazards: the caution for each hazard is on the plant's page even when no
-// work is due in the booklet's months.
+// TestHazards: the caution for each hazard is on the plant's page even when no work is
+// due in the booklet's months: in full, and in a few words for print, which leads to
+// the page on safety.
 func TestHazards(t *testing.T) {
 	b := Compose(input(t))
-	for id, want := range map[string][]string{
-		"plants/euphorbia-characias":        {"Wear eye protection.", "Keep pets away."},
-		"plants/hakonechloa-macra-aureola":  {"Wear tough gloves."},
-		"plants/salvia-nemorosa-caradonna":  nil,
-		"plants/bergenia-cordifolia":        nil,
-		"plants/astrantia-major":            {"What this plant can do to people and animals is not known. Wear gloves, and let nobody and no animal eat of it."},
-		"jobs/cut-back":                     {"Mind the blade."},
-		"plants/salvia-nemorosa-blauhuegel": nil,
-		"plants/taxus-baccata":              nil,
-		"jobs/divide":                       nil,
+	safety := texts(b.Find("safety"))
+	for id, want := range map[string]struct {
+		full  []string
+		short string
+		warn  []string
+	}{
+		"plants/euphorbia-characias": {full: []string{"Wear eye protection.", "Keep pets away."},
+			short: "Eye protection and gloves: the sap injures eyes. Poisonous to pets."},
+		"plants/hakonechloa-macra-aureola": {full: []string{"Wear tough gloves."}, short: "Tough gloves and eye protection: the leaf edges cut."},
+		"plants/salvia-nemorosa-caradonna": {},
+		"plants/bergenia-cordifolia":       {},
+		"plants/astrantia-major": {
+			warn: []string{"What this plant can do to people and animals is not known. Wear gloves, and let nobody and no animal eat of it."}},
+		"jobs/cut-back":                     {warn: []string{"Mind the blade."}},
+		"plants/salvia-nemorosa-blauhuegel": {},
+		"plants/taxus-baccata":              {},
+		"jobs/divide":                       {},
 	} {
 		s := b.Find(id)
 		if s == nil {
@@ -407,29 +494,81 @@ func TestHazards(t *testing.T) {
 				got = append(got, prose.String(p.Runs))
 			}
 		}
-		if !slices.Equal(got, want) {
-			t.Errorf("%s warns of %q, want %q", id, got, want)
+		if !slices.Equal(got, want.warn) {
+			t.Errorf("%s warns of %q, want %q", id, got, want.warn)
+		}
+		var harm []Harm
+		if want.full != nil {
+			harm = []Harm{{Short: want.short, Full: want.full, At: "safety"}}
+		}
+		if got := found[Harm](s); !reflect.DeepEqual(got, harm) {
+			t.Errorf("%s: %q, want %q", id, got, harm)
+		}
+		for _, full := range want.full { // which print leaves to that page
+			if !slices.Contains(safety, full) {
+				t.Errorf("the page on safety has not %q", full)
+			}
 		}
 	}
 }
 
-// TestWarnOnTheDay: a hedge cut in the nesting season says so in the list.
+// TestWarnOnTheDay: a hedge cut in the nesting season says so in the list of its month
+// and on its garden day.
 func TestWarnOnTheDay(t *testing.T) {
 	b := Compose(input(t, "when: 20 July to 10 August", "when: 5 July to 10 July"))
-	for _, l := range lines(b, "plants/taxus-baccata", "Trim") {
-		if !strings.HasSuffix(l, "; Look for nests first.") {
-			t.Errorf("no word of nests in %q", l)
+	listed := lines(b, "plants/taxus-baccata", "Trim")
+	if len(listed) != 1 || !strings.HasSuffix(listed[0], "; Look for nests first.") {
+		t.Errorf("no word of nests in %q", listed)
+	}
+	for _, s := range b.Of(Day) {
+		trimmed := slices.ContainsFunc(found[Chores](s), func(w Chores) bool { return w.Verb == "Trim" })
+		if warned(s, "Look for nests first.") != trimmed {
+			t.Errorf("%s: a hedge is trimmed: %v, and its warnings say else", s.ID, trimmed)
 		}
 	}
 }
 
-// TestBothWarningsOnTheDay: of a tall plant cut in the nesting season the list says
-// both, who does it and to look for nests.
+// warned tells whether a section has a warning of these words.
+func warned(s *Section, words string) bool {
+	return slices.ContainsFunc(found[Text](s), func(p Text) bool { return p.Role == Warn && prose.String(p.Runs) == words })
+}
+
+// TestBothWarningsOnTheDay: of a tall plant cut in the nesting season the list of its
+// month says both, who does it and to look for nests, and so does its garden day.
 func TestBothWarningsOnTheDay(t *testing.T) {
 	b := Compose(input(t, "when: 20 July to 10 August", "when: 5 July to 10 July", "height: 180 cm\nspread: 80 cm", "height: 400 cm\nspread: 80 cm"))
-	for _, l := range lines(b, "plants/taxus-baccata", "Trim") {
-		if !strings.Contains(l, "qualified person") || !strings.HasSuffix(l, "Look for nests first.") {
-			t.Errorf("one warning hides the other in %q", l)
+	listed := lines(b, "plants/taxus-baccata", "Trim")
+	if len(listed) != 1 || !strings.Contains(listed[0], "qualified person") || !strings.HasSuffix(listed[0], "Look for nests first.") {
+		t.Errorf("one warning hides the other in %q", listed)
+	}
+	days := chores(b, "plants/taxus-baccata", "Trim")
+	if len(days) != 1 || !strings.Contains(days[0], "qualified person") || !warned(b.Find(strings.Split(days[0], ":")[0]), "Look for nests first.") {
+		t.Errorf("one warning hides the other in %q", days)
+	}
+}
+
+// TestDangersOnTheDay: a garden day names the plants that can hurt whoever works on
+// them, by what they can do, and those of which that is not known.
+func TestDangersOnTheDay(t *testing.T) {
+	b := Compose(input(t, "Euphorbia characias, quantity: 1", "Euphorbia characias, quantity: 1, planted: 2024-03-20"))
+	for id, want := range map[string]string{
+		"plants/euphorbia-characias":       "Sap that injures eyes: Euphorbia characias.",
+		"plants/hakonechloa-macra-aureola": "Sharp leaf edges: Hakone <i>grass</i> & “kin”.",
+		"plants/astrantia-major":           "Not known what it can do: Astrantia major.",
+	} {
+		on := 0
+		for _, s := range b.Of(Day) {
+			worked := slices.Contains(targets(found[Chores](s)), id)
+			said := slices.ContainsFunc(found[Text](s), func(p Text) bool { return p.Role == Warn && strings.Contains(prose.String(p.Runs), want) })
+			if worked {
+				on++
+			}
+			if said != worked {
+				t.Errorf("%s: %s is worked on: %v, the day warns of it: %v", s.ID, id, worked, said)
+			}
+		}
+		if on == 0 {
+			t.Errorf("%s is worked on on no garden day", id)
 		}
 	}
 }
@@ -447,10 +586,10 @@ func TestWhen(t *testing.T) {
 		{"hakonechloa-macra-aureola", "Cut back", []string{"date: 2027-03-20", "date: 2027-03-20\nunits: us"}, "March 20 to April 20", false},
 		// Planted on the day of the handover, March 2027: years 4 and 3 after
 		// planting are 2030 and 2029.
-		{"hakonechloa-macra-aureola", "Divide", nil, "Every 3 years, first 1 April to 30 April 2030", true},
-		{"salvia-nemorosa-caradonna", "Mulch around", nil, "First 1 March to 31 March 2029", true},
+		{"hakonechloa-macra-aureola", "Divide", nil, "From spring 2030, every 3 years: 1 April to 30 April", true},
+		{"salvia-nemorosa-caradonna", "Mulch around", nil, "From spring 2029: 1 March to 31 March", true},
 		{"salvia-nemorosa-caradonna", "Comb", nil, "Only in year 5 after planting", true},
-		{"euphorbia-characias", "Mulch around", nil, "First 1 March to 31 March 2030", true},
+		{"euphorbia-characias", "Mulch around", nil, "From spring 2030: 1 March to 31 March", true},
 		// Due as soon as the booklet reaches as far.
 		{"salvia-nemorosa-caradonna", "Mulch around", []string{"date: 2027-03-20", "date: 2027-03-20\nyears: 3"}, "1 March to 31 March 2029", false},
 		{"hakonechloa-macra-aureola", "Divide", []string{"date: 2027-03-20", "date: 2027-03-20\nyears: 4"}, "1 April to 30 April 2030", false},
@@ -663,25 +802,51 @@ func TestUnmeasuredPlants(t *testing.T) {
 	}
 }
 
-// TestSafetyNamesThePlants: the safety page says which of the garden's plants can
-// do what, each once, and nothing of what no plant can do.
+// TestSafetyNamesThePlants: the safety page says what to do about each hazard of the
+// garden's plants, and which of them can do what and where they stand, each once; and
+// nothing of what no plant can do.
 func TestSafetyNamesThePlants(t *testing.T) {
 	b := Compose(input(t, "when: 20 July to 10 August", "when: 5 July to 10 July"))
-	rows := map[string]string{}
+	cautions, does := map[string]string{}, map[string]string{}
 	for _, f := range found[Facts](b.Find("safety")) {
 		for _, r := range f.Rows {
-			rows[r.Label] = prose.String(r.Text)
+			cautions[r.Label] = prose.String(r.Text)
 		}
 	}
-	for _, c := range []struct{ label, want string }{
-		{"Sap that injures eyes", "Euphorbia characias."},
-		{"Sharp leaf edges", "Hakone <i>grass</i> & “kin”."},
-		{"Not known what it can do", "Astrantia major."},
-		{"Cut while birds may nest in it", "Yew hedge."},
-		{"Thorns and spines", ""},
+	for _, f := range found[Terms](b.Find("safety")) {
+		for _, r := range f.Rows {
+			does[r.Label] = prose.String(r.Text)
+		}
+	}
+	for label, want := range map[string]string{
+		"Sap that injures eyes": "Wear eye protection.", "Poisonous to pets": "Keep pets away.", "Sharp leaf edges": "Wear tough gloves.", "Thorns and spines": "",
 	} {
-		if got := rows[c.label]; !strings.EqualFold(got, c.want) {
-			t.Errorf("%s: %q, want %q", c.label, got, c.want)
+		if got := cautions[label]; got != want {
+			t.Errorf("%s: %q, want %q", label, got, want)
+		}
+	}
+	want := map[string]string{
+		"Sap injures eyes; poisonous to pets:": "Euphorbia characias (Border 3).",
+		"Sharp leaf edges:":                    "Hakone <i>grass</i> & “kin” Hakonechloa macra ‘Aureola’ (" + court + " 1, Border 1).",
+		"Not known what it can do:":            "Astrantia major (" + court + " 3).",
+		"Birds may nest in it when it is cut:": "yew hedge Taxus baccata (Border 4).",
+	}
+	if !reflect.DeepEqual(does, want) {
+		t.Errorf("%q\nwant %q", does, want)
+	}
+}
+
+// TestQuoted: all that a booklet says has the quotation marks of its language, whatever
+// block it stands in.
+func TestQuoted(t *testing.T) {
+	in := input(t, `sap eyes: Wear eye protection.`, `sap eyes: Wear "goggles".`, "common: [yew hedge]", `common: ['"Irish" yew']`)
+	in.Words = wordstest.Of(t, "de")
+	b := Compose(in)
+	for _, s := range b.Sections {
+		for _, text := range texts(s) {
+			if strings.ContainsAny(text, "”") {
+				t.Errorf("%s says %q", s.ID, text)
+			}
 		}
 	}
 }

@@ -314,6 +314,15 @@ func (c *composer) dangers(d *care.Day) [][]prose.Run {
 			said = append(said, c.Words.Term("hazard", hazard)+": "+c.Words.And(who)+".")
 		}
 	}
+	var unknown []string
+	for _, q := range touched {
+		if unforeseen(q.entry) {
+			unknown = append(unknown, q.common)
+		}
+	}
+	if unknown != nil {
+		said = append(said, capital(c.Words.Term("does", "unknown"))+": "+c.Words.And(unknown)+".")
+	}
 	if said != nil {
 		out = append(out, prose.Plain(strings.Join(said, " ")))
 	}
@@ -325,6 +334,10 @@ func (c *composer) dangers(d *care.Day) [][]prose.Run {
 func handled(hazard string) bool {
 	return hazard != "toxic if eaten" && hazard != "toxic to pets"
 }
+
+// unforeseen tells a plant of which nobody has said what it can do: it has the care of
+// a group, and no kin in the library.
+func unforeseen(e *entries.Entry) bool { return e.Unmeasured && len(e.Kin) == 0 }
 
 func has(e *entries.Entry, hazard string) bool {
 	return slices.ContainsFunc(e.Hazards, func(h source.At[string]) bool { return h.Value == hazard })

@@ -1,6 +1,7 @@
 package booklet
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -105,7 +106,7 @@ func (c *composer) portrait(q *plant) (head Portrait, rest []Block) {
 		if largest := plant.Scale(f); scale == 0 || scale > largest {
 			scale = largest
 		}
-		return c.Sketches.To(scale, plant, c.Words, c.pal, f), scale
+		return c.Sketches.To(scale, plant, c.Words, c.pal, portraitFrame, f), scale
 	}
 	if len(e.Common) > 1 {
 		head.Names = append(head.Names, c.Words.Say("plant.also", "names", c.Words.And(e.Common[1:])))
@@ -416,15 +417,19 @@ func (c *composer) onDays(q *plant, r entries.Rule, when []string) []Ref {
 		return nil
 	}
 	var out []Ref
-	for n := range c.Calendar.Days {
-		for _, p := range c.Calendar.Days[n].Parts {
-			t := &c.Calendar.Tasks[p.Task]
+	for _, i := range q.tasks {
+		t := &c.Calendar.Tasks[i]
+		if t.Rule.Span != r.Span {
+			continue
+		}
+		for _, n := range c.daysOf[i] {
 			ref := Ref{dayID(n + 1), c.Words.Say("day.short", "n", n+1), max(slices.Index(when, c.span(t.From, t.To)), 0)}
-			if c.of(t.Planting) == q && t.Rule.Span == r.Span && !slices.Contains(out, ref) {
+			if !slices.Contains(out, ref) {
 				out = append(out, ref)
 			}
 		}
 	}
+	slices.SortStableFunc(out, func(a, b Ref) int { return cmp.Compare(a.When, b.When) })
 	return out
 }
 

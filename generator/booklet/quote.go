@@ -68,6 +68,17 @@ func (b *Book) quote() {
 				}
 				v.Rows, v.Notes, v.Amount, v.Terms, v.Never = rows, facts(v.Notes), said(v.Amount), said(v.Terms), said(v.Never)
 				s.Blocks[j] = v
+			case Harm:
+				v.Full = texts(v.Full)
+				s.Blocks[j] = v
+			case IndexList:
+				rows := make([]IndexRow, len(v.Rows))
+				for k, r := range v.Rows {
+					r.Runs = runs(r.Runs)
+					rows[k] = r
+				}
+				v.Rows = rows
+				s.Blocks[j] = v
 			case Chores:
 				lines := make([]Chore, len(v.Lines))
 				for k, l := range v.Lines {

@@ -6,7 +6,6 @@ import (
 	"strings"
 	"unicode/utf8"
 
-	"sheaf/generator/care"
 	"sheaf/generator/entries"
 	"sheaf/generator/measure"
 	"sheaf/generator/names"
@@ -67,24 +66,6 @@ func (c *composer) short(from, to site.Day) string {
 func (c *composer) dayShort(d site.Day) string {
 	_, m, n := d.Civil()
 	return c.Words.Say("date.day", "day", n, "month", c.Words.MonthShort(m))
-}
-
-// within says a window as seen from one month.
-func (c *composer) within(from, to site.Day, m care.Month) string {
-	starts, ends := from >= m.First, to <= m.Last
-	switch {
-	case from <= m.First && to >= m.Last:
-		return c.Words.Say("date.all month")
-	case starts && ends && from == to:
-		return c.day(from)
-	case starts && ends:
-		_, month, first := from.Civil()
-		_, _, last := to.Civil()
-		return c.Words.Say("date.within", "first", first, "last", last, "month", c.Words.Month(month))
-	case starts:
-		return c.Words.Say("date.from", "day", c.day(from))
-	}
-	return c.Words.Say("date.until", "day", c.day(to))
 }
 
 // howMany says a quantity: plants, or metres of hedge.

@@ -3,7 +3,6 @@ package booklet
 import (
 	"strings"
 	"testing"
-	"time"
 
 	"sheaf/generator/care"
 	"sheaf/generator/entries"
@@ -28,12 +27,6 @@ func date(t *testing.T, s string) site.Day {
 func speaker(t *testing.T, lang string, year int, u measure.Units) *composer {
 	t.Helper()
 	return &composer{Input: Input{Input: care.Input{Words: wordstest.Of(t, lang)}}, year: year, units: u}
-}
-
-// month is the whole month that begins on a day.
-func month(first site.Day) care.Month {
-	y, m, _ := first.Civil()
-	return care.Month{First: first, Last: site.Date(y, m+1, 1) - 1}
 }
 
 func TestSpan(t *testing.T) {
@@ -67,45 +60,29 @@ func TestSpan(t *testing.T) {
 	}
 }
 
-func TestWithin(t *testing.T) {
+// TestFullSpan: the window of a garden day bears its year, each part that both its days
+// share once.
+func TestFullSpan(t *testing.T) {
 	british, american := speaker(t, "en-GB", 2027, measure.Metric), speaker(t, "en-US", 2027, measure.US)
-	march, december, january, february := site.Date(2027, time.March, 1), site.Date(2027, time.December, 1), site.Date(2028, time.January, 1), site.Date(2028, time.February, 1)
-	for _, c := range []struct {
-		from, to   string
-		month      site.Day
-		metric, us string
-	}{
-		{"2027-03-10", "2027-03-20", march, "10 to 20 March", "March 10 to 20"},
-		{"2027-03-01", "2027-03-20", march, "1 to 20 March", "March 1 to 20"},
-		{"2027-03-10", "2027-03-31", march, "10 to 31 March", "March 10 to 31"},
-		{"2027-03-01", "2027-03-31", march, "all month", "all month"},
-		{"2027-03-10", "2027-03-10", march, "10 March", "March 10"},
-		{"2027-03-01", "2027-03-01", march, "1 March", "March 1"},
-		{"2027-03-31", "2027-03-31", march, "31 March", "March 31"},
-		{"2027-02-20", "2027-03-10", march, "until 10 March", "until March 10"},
-		{"2027-02-20", "2027-03-01", march, "until 1 March", "until March 1"},
-		{"2027-02-20", "2027-03-31", march, "all month", "all month"},
-		{"2027-02-20", "2027-04-10", march, "all month", "all month"},
-		{"2027-03-01", "2027-04-10", march, "all month", "all month"},
-		{"2027-03-02", "2027-04-10", march, "from 2 March", "from March 2"},
-		{"2027-03-31", "2027-04-10", march, "from 31 March", "from March 31"},
+	for _, c := range []struct{ from, to, metric, us string }{
+		{"2027-03-10", "2027-03-20", "10 to 20 March 2027", "March 10 to 20, 2027"},
+		{"2027-03-01", "2027-03-31", "1 to 31 March 2027", "March 1 to 31, 2027"},
+		{"2027-03-10", "2027-03-10", "10 March 2027", "March 10, 2027"},
+		{"2027-03-31", "2027-04-10", "31 March to 10 April 2027", "March 31 to April 10, 2027"},
+		{"2027-03-10", "2028-03-10", "10 March 2027 to 10 March 2028", "March 10, 2027 to March 10, 2028"},
 		// Across the new year.
-		{"2027-12-20", "2028-01-10", december, "from 20 December", "from December 20"},
-		{"2027-12-20", "2028-01-10", january, "until 10 January", "until January 10"},
-		{"2027-11-20", "2028-01-10", december, "all month", "all month"},
-		{"2027-12-20", "2028-02-10", january, "all month", "all month"},
-		{"2027-12-31", "2028-01-01", december, "from 31 December", "from December 31"},
-		{"2027-12-31", "2028-01-01", january, "until 1 January", "until January 1"},
+		{"2027-12-20", "2028-01-10", "20 December 2027 to 10 January 2028", "December 20, 2027 to January 10, 2028"},
+		{"2027-12-31", "2028-01-01", "31 December 2027 to 1 January 2028", "December 31, 2027 to January 1, 2028"},
 		// The twenty-ninth of February ends its month.
-		{"2028-02-01", "2028-02-28", february, "1 to 28 February", "February 1 to 28"},
-		{"2028-02-01", "2028-02-29", february, "all month", "all month"},
+		{"2028-02-01", "2028-02-29", "1 to 29 February 2028", "February 1 to 29, 2028"},
+		{"2028-02-29", "2028-02-29", "29 February 2028", "February 29, 2028"},
 	} {
-		from, to, m := date(t, c.from), date(t, c.to), month(c.month)
-		if got := spaced(british.within(from, to, m)); got != c.metric {
-			t.Errorf("%s to %s in %s = %q, want %q", c.from, c.to, c.month, got, c.metric)
+		from, to := date(t, c.from), date(t, c.to)
+		if got := spaced(british.fullSpan(from, to)); got != c.metric {
+			t.Errorf("%s to %s = %q, want %q", c.from, c.to, got, c.metric)
 		}
-		if got := spaced(american.within(from, to, m)); got != c.us {
-			t.Errorf("%s to %s in %s, US = %q, want %q", c.from, c.to, c.month, got, c.us)
+		if got := spaced(american.fullSpan(from, to)); got != c.us {
+			t.Errorf("%s to %s, US = %q, want %q", c.from, c.to, got, c.us)
 		}
 	}
 }

@@ -820,10 +820,15 @@ func TestOrder(t *testing.T) {
 	}
 }
 
+// TestTools: a rule's own tools stand in place of its job's.
 func TestTools(t *testing.T) {
 	s := scene{care: "  - job: water\n    when: June\n  - job: trim\n    when: June\n    tools: [scythe, string]\n  - job: water\n    when: July\n"}
-	if got := strings.Join(s.plan(t).Tools(), ", "); got != "scythe, string, water tool" {
-		t.Errorf("got %s", got)
+	var got []string
+	for _, task := range ruled(s.plan(t)) {
+		got = append(got, strings.Join(ToolsOf(task.Rule, task.Job), " and "))
+	}
+	if s := strings.Join(got, ", "); s != "scythe and string, water tool, water tool" {
+		t.Errorf("got %s", s)
 	}
 }
 

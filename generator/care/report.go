@@ -270,20 +270,6 @@ func CueDays(c *Calendar, climate *site.Climate) map[string]*site.Day {
 	return out
 }
 
-// Tools lists every tool the calendar's tasks ask for, once.
-func (c *Calendar) Tools() []string {
-	var out []string
-	for _, t := range c.Tasks {
-		for _, tool := range ToolsOf(t.Rule, t.Job) {
-			if !slices.Contains(out, tool) {
-				out = append(out, tool)
-			}
-		}
-	}
-	slices.Sort(out)
-	return out
-}
-
 // ToolsOf gives a rule's tools, or its job's when it names none.
 func ToolsOf(r entries.Rule, j *entries.Job) []string {
 	if r.Tools != nil {

@@ -106,13 +106,12 @@ func tints(p Plant, pal Palette) tint {
 }
 
 // portrait is the whole plant and its description.
-// The plant is not drawn larger than most millimetres to a centimetre.
-func portrait(p Plant, w *words.Words, pal Palette, f Frame, most float64) (items []draw.Item, desc string) {
+func portrait(p Plant, w *words.Words, pal Palette, f Frame) (items []draw.Item, desc string) {
 	if p.Unknown {
 		return standIn(p, w, pal, f)
 	}
 	p = p.whole()
-	st := stageTo(p, f, true, most)
+	st := setStage(p, f, true)
 	desc = p.say(w)
 	if st.ruler > 0 {
 		key := "drawn.ruler"
@@ -127,6 +126,35 @@ func portrait(p Plant, w *words.Words, pal Palette, f Frame, most float64) (item
 	items = append(items, draw.Group{M: draw.Shift(st.x, st.ground), Items: paint(strokes, t)})
 	items = append(items, groundLine(st.ground, st.left(), f.W, pal)...)
 	return items, p.amounts(w.Say("drawn.sentence", "said", desc))
+}
+
+// reset puts a portrait that was drawn for one frame into another, with a ruler of its
+// own: the plant is the same, at no more than a scale.
+func reset(pic draw.Picture, p Plant, pal Palette, drawn, f Frame, most float64) ([]draw.Item, string) {
+	from, st := setStage(p, drawn, true), stageTo(p, f, true, most)
+	items := st.scenery(pal, f)
+	for _, it := range flatGroups(pic.Items) {
+		// The plant is the group that stands where its stage has it.
+		if g, ok := it.(draw.Group); ok && g.M == draw.Shift(from.x, from.ground) {
+			k := st.mm / from.mm
+			g.M = draw.Scale(k, k).Then(draw.Shift(st.x, st.ground))
+			items = append(items, g)
+		}
+	}
+	return append(items, groundLine(st.ground, st.left(), f.W, pal)...), pic.Desc
+}
+
+// flatGroups are items without the groups that only hold what was sketched.
+func flatGroups(items []draw.Item) []draw.Item {
+	var out []draw.Item
+	for _, it := range items {
+		if g, ok := it.(draw.Group); ok && g.M == draw.Identity() {
+			out = append(out, flatGroups(g.Items)...)
+		} else {
+			out = append(out, it)
+		}
+	}
+	return out
 }
 
 // standIn is what stands for a plant that nobody has measured: a dashed mound

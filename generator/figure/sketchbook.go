@@ -2,7 +2,6 @@ package figure
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"sync"
 	"sync/atomic"
@@ -31,20 +30,26 @@ func (s *Sketchbook) Portrait(p Plant, w *words.Words, pal Palette, f Frame) dra
 		Palette
 		Frame
 	}
-	return s.of(key{p, w, pal, f}, f, p.name(w), func() ([]draw.Item, string) { return portrait(p, w, pal, f, math.Inf(1)) })
+	return s.of(key{p, w, pal, f}, f, p.name(w), func() ([]draw.Item, string) { return portrait(p, w, pal, f) })
 }
 
-// To is Portrait to a scale, in millimetres to a centimetre of the plant, for plants
-// that are seen together; it is not larger than the frame lets it be.
-func (s *Sketchbook) To(scale float64, p Plant, w *words.Words, pal Palette, f Frame) draw.Picture {
+// To is the portrait that is drawn for one frame in another, to a scale, in millimetres
+// to a centimetre of the plant, for plants that are seen together; it is not larger than
+// its frame lets it be. The plant is drawn once for both.
+func (s *Sketchbook) To(scale float64, p Plant, w *words.Words, pal Palette, drawn, f Frame) draw.Picture {
 	type key struct {
 		float64
 		Plant
 		*words.Words
 		Palette
-		Frame
+		drawn, f Frame
 	}
-	return s.of(key{scale, p, w, pal, f}, f, p.name(w), func() ([]draw.Item, string) { return portrait(p, w, pal, f, scale) })
+	return s.of(key{scale, p, w, pal, drawn, f}, f, p.name(w), func() ([]draw.Item, string) {
+		if p.Unknown {
+			return standIn(p, w, pal, f)
+		}
+		return reset(s.Portrait(p, w, pal, drawn).Drawn(), p.whole(), pal, drawn, f, scale)
+	})
 }
 
 // Scale is the largest scale at which a plant's portrait fits a frame, in millimetres

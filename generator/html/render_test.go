@@ -86,6 +86,7 @@ func everything(t testing.TB) *booklet.Book {
 			{ID: "months/2027-04", Kind: booklet.Month, Title: prose.Plain("April 2027"), Blocks: []booklet.Block{tasks}},
 			{ID: "plants/stipa", Kind: booklet.Plant, Title: []prose.Run{{Text: "Stipa", Italic: true}, {Text: " ‘A’"}}, Aside: hostile, Group: "groups/combed", Blocks: []booklet.Block{
 				booklet.Portrait{Picture: pic, Names: []string{hostile}, Look: runs, Where: []string{hostile + ", 9 plants"}},
+				booklet.Harm{Short: "in few words", Full: []string{"Wear gloves " + hostile, "Let nobody eat of it."}, At: "pages/welcome"},
 				booklet.Work{Job: "jobs/comb", Mark: "comb", Family: "comb", Verb: hostile, When: []string{"in March", hostile}, Days: []booklet.Ref{{ID: "days/1", Text: "Day 1"}, {ID: "days/2", Text: "Day 2", When: 1}},
 					Never: "Never " + hostile, Amount: hostile, Picture: &pic, Rows: details, Notes: rows},
 			}},
@@ -293,6 +294,7 @@ func TestWords(t *testing.T) {
 		{"plants/stipa.html", `<p class="window">in March <span class="on"><a href="../days/1.html">Day 1</a></span></p>`},
 		{"plants/stipa.html", ` <span class="on"><a href="../days/2.html">Day 2</a></span></p>`},
 		{"plants/stipa.html", `<p class="never">Never `},
+		{"plants/stipa.html", `<p class="warn">Let nobody eat of it.</p>`},
 		{"beds/yard.html", `<li value="6"><b class="number">6</b> `},
 		{"watering.html", `<a href="beds/yard.html">Yard</a> <b>6</b>&nbsp;<a href="plants/stipa.html">oats `},
 		{"search-data.js", `"a":"Garden day: any day`},

@@ -51,7 +51,8 @@ type piece struct {
 	options []option
 	// set gives the boxes with some of the options, which are the bits of chosen, for
 	// a page of its own or for one that is shared.
-	set func(chosen uint64, alone bool) []box
+	set  func(chosen uint64, alone bool) []box
+	tall func(chosen uint64, alone bool) float64 // the height of those boxes
 	// opens is a title over the pieces that follow: it shares a page with the next.
 	opens bool
 	known map[variant]float64
@@ -66,11 +67,16 @@ type variant struct {
 type option struct {
 	rank  booklet.Rank
 	cost  float64 // of leaving it out
+	lines int     // that it takes at the least
 	words bool    // of how the work is done: the page tells where it can be read
 	image bool    // a picture, or its size: other editions choose for themselves
 }
 
 const mostOptions = 64
+
+// mostOnLine is how many letters a line of a booklet never has: what would not even fit
+// so is not set to see.
+const mostOnLine = 110
 
 // offer adds an option and gives its bit; none beyond the most there can be, which
 // are then always left out.
@@ -78,7 +84,7 @@ func (p *piece) offer(r booklet.Rank, letters int, words bool) uint64 {
 	if len(p.options) == mostOptions {
 		return 0
 	}
-	p.options = append(p.options, option{rank: r, cost: weight(r) * float64(letters), words: words})
+	p.options = append(p.options, option{rank: r, cost: weight(r) * float64(letters), lines: letters / mostOnLine, words: words})
 	return 1 << (len(p.options) - 1)
 }
 
@@ -87,6 +93,7 @@ func (p *piece) illustrate(r booklet.Rank, worth int) uint64 {
 	bit := p.offer(r, worth, false)
 	if bit != 0 {
 		p.options[len(p.options)-1].image = true
+		p.options[len(p.options)-1].lines = 0 // it may stand beside words
 	}
 	return bit
 }
@@ -106,7 +113,7 @@ func (p *piece) height(chosen uint64, alone bool) float64 {
 	v := variant{chosen, alone}
 	h, ok := p.known[v]
 	if !ok {
-		h = height(p.set(chosen, alone))
+		h = p.tall(chosen, alone)
 		if p.known == nil {
 			p.known = map[variant]float64{}
 		}
@@ -178,6 +185,10 @@ func (l *layer) pageAs(ps []*piece, fixed map[string]uint64, alone bool) (leaf, 
 	for _, c := range inOrder(ps, fixed) {
 		bit := uint64(1) << c.option
 		if out.chosen[c.piece]&bit != 0 {
+			continue
+		}
+		if used+float64(ps[c.piece].options[c.option].lines)*l.grid() > room {
+			out.cost += ps[c.piece].options[c.option].cost
 			continue
 		}
 		with := ps[c.piece].height(out.chosen[c.piece]|bit, alone)

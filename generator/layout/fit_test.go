@@ -46,6 +46,7 @@ func (m madePiece) piece(id int, line float64) *piece {
 		}
 		return out
 	}
+	p.tall = func(chosen uint64, alone bool) float64 { return float64(m.lines(chosen, alone)) * line }
 	return p
 }
 
@@ -82,7 +83,8 @@ func madeRun(r *rand.Rand, page int) []madePiece {
 		}
 		m.alone = m.must + r.IntN(3)
 		for range r.IntN(6) {
-			m.options = append(m.options, madeOption{booklet.Rank(1 + r.IntN(3)), 1 + r.IntN(page/4), 1 + r.IntN(400), r.IntN(4) == 0})
+			lines := 1 + r.IntN(page/4)
+			m.options = append(m.options, madeOption{booklet.Rank(1 + r.IntN(3)), lines, 1 + r.IntN(mostOnLine*lines), r.IntN(4) == 0})
 		}
 		out = append(out, m)
 	}

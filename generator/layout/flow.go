@@ -167,10 +167,14 @@ func moved(out, items []Item, dx, dy float64) []Item {
 // paragraph makes boxes of runs, one a line, that never leave a single line
 // alone at a page's foot or head.
 func (l *layer) paragraph(runs []prose.Run, s style, x, width, gap float64) []box {
-	lines := l.lines(runs, s, width)
+	return stacked(l.lines(runs, s, width), l.baseline(s), s, x, gap)
+}
+
+// stacked makes boxes of lines.
+func stacked(lines []line, baseline float64, s style, x, gap float64) []box {
 	boxes := make([]box, len(lines))
 	for i, ln := range lines {
-		boxes[i] = box{h: mm(s.leading), items: moved(nil, ln.items, x, l.baseline(s))}
+		boxes[i] = box{h: mm(s.leading), items: moved(nil, ln.items, x, baseline)}
 	}
 	for i := range boxes {
 		if i == 0 {

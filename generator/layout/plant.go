@@ -26,24 +26,40 @@ type strip struct {
 func (l *layer) stripped(s *booklet.Section, p *piece, strips []strip) *piece {
 	p.section = s
 	known := make([]map[variant][]box, len(strips))
+	of := func(i int, chosen uint64, alone bool) []box {
+		st := strips[i]
+		if st.with != 0 && chosen&st.with == 0 {
+			return nil
+		}
+		v := variant{chosen & st.bits, alone}
+		boxes, ok := known[i][v]
+		if !ok {
+			if known[i] == nil {
+				known[i] = map[variant][]box{}
+			}
+			boxes = st.set(v.chosen, alone)
+			known[i][v] = boxes
+		}
+		return boxes
+	}
 	p.set = func(chosen uint64, alone bool) []box {
 		var out []box
-		for i, st := range strips {
-			if st.with != 0 && chosen&st.with == 0 {
-				continue
-			}
-			v := variant{chosen & st.bits, alone}
-			boxes, ok := known[i][v]
-			if !ok {
-				if known[i] == nil {
-					known[i] = map[variant][]box{}
-				}
-				boxes = st.set(v.chosen, alone)
-				known[i][v] = boxes
-			}
-			out = append(out, boxes...)
+		for i := range strips {
+			out = append(out, of(i, chosen, alone)...)
 		}
 		return out
+	}
+	p.tall = func(chosen uint64, alone bool) float64 {
+		h := 0.0
+		for i := range strips {
+			if boxes := of(i, chosen, alone); len(boxes) > 0 {
+				if h > 0 {
+					h += boxes[0].gap
+				}
+				h += height(boxes)
+			}
+		}
+		return h
 	}
 	return p
 }
@@ -107,7 +123,7 @@ func (l *layer) plant(s *booklet.Section) *piece {
 				strips = append(strips, strip{bits: photo, with: photo, set: func(uint64, bool) []box { return l.photograph(b.Photo) }})
 			}
 		case booklet.Work:
-			strips = append(strips, l.workStrip(b, p))
+			strips = append(strips, l.workStrips(b, p)...)
 		case booklet.Heading:
 			heading = &b
 			continue
@@ -221,50 +237,47 @@ func letters(b booklet.Block) int {
 	return 100
 }
 
-// workStrip is one job of a plant with its options: what is said of it beyond what
-// must be, its tools and times, its picture.
-func (l *layer) workStrip(w booklet.Work, p *piece) strip {
-	var st strip
-	rows := make([]uint64, len(w.Rows))
-	amount := uint64(0)
-	if w.Later && w.Amount != "" {
-		amount = p.offer(booklet.Doubts, len(w.Amount), true)
-		st.bits |= amount
+// workStrips are one job of a plant: its head and notes, which are always there, and
+// its options: what is said of it beyond what must be, its tools and times, its picture.
+func (l *layer) workStrips(w booklet.Work, p *piece) []strip {
+	var body strip
+	type group struct {
+		runs []prose.Run
+		bit  uint64 // 0: always
 	}
-	for i, r := range w.Rows {
-		if r.Rank > booklet.Always {
-			rows[i] = p.offer(r.Rank, len(prose.String(r.Text)), r.Rank < booklet.Reasons)
-			st.bits |= rows[i]
+	var groups []group
+	for _, s := range saidOf(w) {
+		g := group{runs: s.runs}
+		if s.rank > booklet.Always {
+			if g.bit = p.offer(s.rank, s.letters, s.rank < booklet.Reasons); g.bit == 0 {
+				continue
+			}
+			body.bits |= g.bit
 		}
+		groups = append(groups, g)
 	}
-	terms, picture := uint64(0), uint64(0)
-	if w.Terms != "" {
-		terms = p.offer(booklet.Reasons, len(w.Terms)/2, false)
-	}
+	picture := uint64(0)
 	if w.Picture != nil && !w.Later {
 		picture = p.illustrate(booklet.Reasons, pictureWorth)
+		body.bits |= picture
 	}
-	st.bits |= terms | picture
-	st.set = func(chosen uint64, alone bool) []box {
-		cut := w
-		cut.Rows = nil
-		if w.Later && chosen&amount == 0 {
-			cut.Amount = ""
-		}
-		for i, r := range w.Rows {
-			if r.Rank == booklet.Always || chosen&rows[i] != 0 {
-				cut.Rows = append(cut.Rows, r)
+	body.set = func(chosen uint64, _ bool) []box {
+		var said [][]prose.Run
+		for _, g := range groups {
+			if g.bit == 0 || chosen&g.bit != 0 {
+				said = append(said, g.runs)
 			}
 		}
-		if chosen&terms == 0 {
-			cut.Terms = ""
+		var pic *draw.Picture
+		if chosen&picture != 0 {
+			pic = w.Picture
 		}
-		if chosen&picture == 0 {
-			cut.Picture = nil
-		}
-		return l.work(cut, l.measure(), alone)
+		return l.workBody(said, pic, l.measure())
 	}
-	return st
+	head := strip{set: func(_ uint64, alone bool) []box {
+		return append([]box{l.workHead(w, l.measure(), alone)}, l.workNotes(w, l.measure())...)
+	}}
+	return []strip{head, body}
 }
 
 // pictureWorth is what the drawing of a job is worth, in letters.
@@ -431,10 +444,19 @@ func (l *layer) widest(runs []prose.Run, s style) float64 {
 	return most
 }
 
-// work is one job of a plant: under a rule of its colour the mark, the job, its window
-// and its garden days, with the page of the how-to at the right; then a paragraph of
-// the rest. On a page of its own the window stands larger, on a line of its own.
-func (l *layer) work(w booklet.Work, width float64, alone bool) []box {
+// work is one job of a plant, all of it.
+func (l *layer) work(w booklet.Work, width float64) []box {
+	var said [][]prose.Run
+	for _, s := range saidOf(w) {
+		said = append(said, s.runs)
+	}
+	boxes := append([]box{l.workHead(w, width, false)}, l.workNotes(w, width)...)
+	return append(boxes, l.workBody(said, w.Picture, width)...)
+}
+
+// workHead begins a job of a plant: under a rule of its colour the mark, the job, its window
+// and its garden days, with the page of the how-to at the right.
+func (l *layer) workHead(w booklet.Work, width float64, alone bool) box {
 	color := l.theme.Light.Family(w.Family)
 	band := l.theme.Furniture.Work == theme.Band
 	verb, label := l.heading(), l.small()
@@ -443,7 +465,7 @@ func (l *layer) work(w booklet.Work, width float64, alone bool) []box {
 	if alone {
 		verb.size++
 	}
-	from, left := 0.0, width
+	from := 0.0
 	if band {
 		from, color = l.size(1.5), bare()
 		verb.color, verb.quiet, label.color = color, color, color
@@ -482,62 +504,67 @@ func (l *layer) work(w booklet.Work, width float64, alone bool) []box {
 	if alone {
 		head.gap = l.grid() / 2
 	}
-	if w.Picture != nil {
-		p := w.Picture.Fit(l.size(34), l.size(19))
-		w.Picture, left = &p, width-p.W-l.size(4)
+	return head
+}
+
+// workNotes are what the place changes: one may forbid the job, so they stand before
+// all else.
+func (l *layer) workNotes(w booklet.Work, width float64) []box {
+	var out []box
+	for _, n := range w.Notes {
+		out = append(out, l.paragraph(append([]prose.Run{{Text: n.Label + ": ", Bold: true}}, n.Text...), l.text(), 0, width, 0)...)
 	}
-	body := l.workBody(w, left)
-	if w.Picture != nil && height(body) > l.columnHeight()/2 {
-		w.Picture, body = nil, l.workBody(w, width) // beside it nothing can be broken
+	return out
+}
+
+// workBody is what there is to say of a job, with its picture at the right.
+func (l *layer) workBody(said [][]prose.Run, pic *draw.Picture, width float64) []box {
+	if pic == nil {
+		return l.flowed(said, l.text(), 0, width)
 	}
-	if w.Picture != nil {
-		b := stack(body)
-		b.items = append(b.items, Picture{X: width - w.Picture.W, Y: l.size(1), Picture: *w.Picture})
-		b.h = l.snap(max(b.h, w.Picture.H+l.size(1)))
-		body = []box{b}
+	p := pic.Fit(l.size(34), l.size(19))
+	b := stack(l.flowed(said, l.text(), 0, width-p.W-l.size(4)))
+	b.items = append(b.items, Picture{X: width - p.W, Y: l.size(1), Picture: p})
+	b.h = l.snap(max(b.h, p.H+l.size(1)))
+	if b.h > l.columnHeight()/2 { // it cannot be broken
+		return l.flowed(said, l.text(), 0, width)
 	}
-	head.keep = len(body) > 0
-	return append([]box{head}, body...)
+	return []box{b}
 }
 
 // markInLine is the size of a job's mark in a line of text, in millimetres.
 const markInLine = 4.2
 
-// workBody is what there is to say of a job. A note may forbid it: it stands before all
-// else.
-func (l *layer) workBody(w booklet.Work, width float64) []box {
-	var out []box
-	for _, n := range w.Notes {
-		out = append(out, l.paragraph(append([]prose.Run{{Text: n.Label + ": ", Bold: true}}, n.Text...), l.text(), 0, width, 0)...)
-	}
-	return append(out, l.paragraph(said(w), l.text(), 0, width, 0)...)
+// A saying is one thing to say of a job.
+type saying struct {
+	runs    []prose.Run
+	rank    booklet.Rank
+	letters int
 }
 
-// said is what there is to say of a job, in one paragraph: what stays, what to look
-// for, how, the doubts, what is forbidden.
-func said(w booklet.Work) []prose.Run {
-	var out []prose.Run
-	add := func(runs ...prose.Run) {
-		if out != nil {
-			out = append(out, prose.Run{Text: " "})
-		}
-		out = append(out, runs...)
-	}
+// saidOf is what there is to say of a job: what stays, what to look for, how, the
+// doubts, what is forbidden, tools and time.
+func saidOf(w booklet.Work) []saying {
+	var out []saying
 	if w.Amount != "" {
-		add(prose.Run{Text: w.Amount + ".", Bold: true})
+		s := saying{runs: []prose.Run{{Text: w.Amount + ".", Bold: true}}, letters: len(w.Amount)}
+		if w.Later {
+			s.rank = booklet.Doubts
+		}
+		out = append(out, s)
 	}
 	for _, r := range w.Rows {
 		label := prose.Run{Text: strings.ReplaceAll(r.Label, " ", "\u00a0") + "  ", Quiet: true}
 		if r.Caution {
 			label = prose.Run{Text: r.Label + ": ", Bold: true}
 		}
-		add(append([]prose.Run{label}, r.Text...)...)
+		out = append(out, saying{append([]prose.Run{label}, r.Text...), r.Rank, len(prose.String(r.Text))})
 	}
 	if w.Never != "" {
-		add(prose.Run{Text: w.Never, Bold: true})
+		out = append(out, saying{runs: []prose.Run{{Text: w.Never, Bold: true}}})
 	}
 	if w.Terms != "" {
-		add(prose.Run{Text: w.Terms, Quiet: true})
+		out = append(out, saying{[]prose.Run{{Text: w.Terms, Quiet: true}}, booklet.Reasons, len(w.Terms) / 2})
 	}
 	return out
 }

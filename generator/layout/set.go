@@ -147,7 +147,7 @@ func (l *layer) block(b booklet.Block, width float64) []box {
 	case booklet.Grown:
 		return l.grown(b.Rows, width)
 	case booklet.Work:
-		return l.work(b, width, false)
+		return l.work(b, width)
 	case booklet.Portrait, booklet.Visit, booklet.Chores:
 		return nil // heads of pages, and what stands on pages of their own kind
 	}

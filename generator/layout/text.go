@@ -128,7 +128,40 @@ func (l *layer) ready(runs []prose.Run, s style) text {
 }
 
 func (l *layer) breakLines(runs []prose.Run, s style, width float64) []line {
-	t := l.ready(runs, s)
+	return l.breakText(l.ready(runs, s), s, width)
+}
+
+// flowed sets groups of runs as one paragraph, a space between each two. Each group
+// keeps what was found of it: a paragraph is tried with more of them and with fewer.
+func (l *layer) flowed(groups [][]prose.Run, s style, x, width float64) []box {
+	var out text
+	for _, g := range groups {
+		t := l.ready(g, s)
+		if t.whole == "" {
+			continue
+		}
+		if out.whole != "" {
+			// The space is the last thing on its line: a line may end after it.
+			out.breaks[len(out.breaks)-1] = lineBreak{at: len(out.whole) + 1}
+			last := &out.pieces[len(out.pieces)-1]
+			last.text += " "
+			out.whole += " "
+		}
+		at := len(out.whole)
+		for _, p := range t.pieces {
+			p.at += at
+			out.pieces = append(out.pieces, p)
+		}
+		for _, b := range t.breaks {
+			b.at += at
+			out.breaks = append(out.breaks, b)
+		}
+		out.whole += t.whole
+	}
+	return stacked(l.breakText(out, s, width), l.baseline(s), s, x, 0)
+}
+
+func (l *layer) breakText(t text, s style, width float64) []line {
 	whole, pieces, breaks := t.whole, t.pieces, t.breaks
 	var out []line
 	var current []fragment

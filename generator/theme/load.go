@@ -139,9 +139,9 @@ type limit struct {
 type limits struct{ sizes, margins []limit }
 
 // booklet is what A5 bears: text of 10.5 pt at the least and captions of 9 (the
-// project's art direction; its face is as large as others at 12), a foot that holds the page's number clear of what
-// printers leave white, and a measure in which a plant's name stands beside its
-// picture.
+// project's art direction; its face is as large as others at 12), a foot that holds
+// the page's number clear of what printers leave white, and a measure in which a
+// plant's name stands beside its picture.
 func booklet() limits {
 	return limits{
 		sizes: []limit{{"text", "Running text.", 10.5, 16}, {"leading", "From one line to the next.", 12.5, 24}, {"caption", "Captions and notes.", 9, 14},
@@ -388,11 +388,12 @@ func (l *loader) picture(m *fields.Map, key, alt string, drawing bool) *Picture 
 func (l *loader) sections(m *fields.Map) {
 	l.Sections = nil
 	for _, t := range m.Texts("sections") {
+		if t.Value == "months" { // as it was called before there were garden days
+			t.Value = "work"
+		}
 		switch {
 		case slices.Contains(l.Sections, t.Value):
 			m.Warn(t.Span, "section", fmt.Sprintf("the section %q is named twice and stands where it is named first", t.Value))
-		case t.Value == "months" && !slices.Contains(l.Sections, "work"):
-			l.Sections = append(l.Sections, "work") // as it was called before there were days
 		case slices.Contains(SectionNames(), t.Value):
 			l.Sections = append(l.Sections, t.Value)
 		case strings.HasSuffix(t.Value, ".md"):
