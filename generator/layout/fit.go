@@ -241,7 +241,7 @@ func (l *layer) spread(ps []*piece, fixed map[string]uint64) leaf {
 		if out.chosen[c.piece]&bit != 0 {
 			continue
 		}
-		if out.chosen[c.piece] |= bit; l.takes(l.boxes(out)) > out.pages {
+		if out.chosen[c.piece] |= bit; l.tall(out) > float64(out.pages)*l.columnHeight()+slack || l.takes(l.boxes(out)) > out.pages {
 			out.chosen[c.piece] &^= bit
 			out.cost += ps[c.piece].options[c.option].cost
 		}
@@ -263,7 +263,11 @@ func (l *layer) loosen(r *run) {
 			continue
 		}
 		for n := 3; n <= mostFacing && i+n <= len(r.pieces); n++ {
-			lf := l.spread(r.pieces[i:i+n], nil)
+			on := r.pieces[i : i+n]
+			if l.tall(leaf{pieces: on, chosen: make([]uint64, n)}) > 2*l.columnHeight()+slack {
+				break
+			}
+			lf := l.spread(on, nil)
 			if lf.pages > 2 {
 				break
 			}
@@ -279,6 +283,15 @@ const (
 	mostFacing = 7
 	runsOver   = 150
 )
+
+// tall is the height that a leaf takes at the least, were its pages one.
+func (l *layer) tall(lf leaf) float64 {
+	h := 0.0
+	for i, p := range lf.pieces {
+		h += p.height(lf.chosen[i], lf.alone)
+	}
+	return h
+}
 
 // set gives the boxes of a leaf, to be placed.
 func (l *layer) set(lf leaf) []box {

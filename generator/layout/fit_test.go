@@ -273,7 +273,7 @@ func TestPagesAreBest(t *testing.T) {
 					if lf.pages > 1 {
 						spreads++
 						chosen, _, _ = m.onMore(on)
-						fits = len(l.fill(box{}, l.set(lf), 1)) <= lf.pages
+						fits = len(l.fill(box{}, l.set(lf), 1)) <= lf.pages && l.takes(l.boxes(lf)) == len(l.fill(box{}, l.set(lf), 1))
 					}
 					switch {
 					case !fits || !slices.Equal(chosen, lf.chosen):

@@ -68,14 +68,25 @@ func (l *layer) fill(head box, boxes []box, columns int) [][]Item {
 	return append(pages, page)
 }
 
-// takes is how many pages [layer.fill] sets boxes on in one column, none set.
+// takes is how many pages [layer.fill] sets boxes on in one column.
 func (l *layer) takes(boxes []box) int {
-	bare := make([]box, len(boxes))
-	for i, b := range boxes {
-		b.items, b.table = nil, nil
-		bare[i] = b
+	pages, y, height := 1, 0.0, l.columnHeight()
+	for i := 0; i < len(boxes); {
+		last, need := chain(boxes, i)
+		if need > height+slack {
+			last, need = i, boxes[i].h
+		}
+		if y > 0 && (boxes[i].fresh || height-y < boxes[i].room || y+boxes[i].gap+need > height+slack) {
+			pages, y = pages+1, 0
+		}
+		for ; i <= last; i++ {
+			if y > 0 {
+				y += boxes[i].gap
+			}
+			y += boxes[i].h
+		}
 	}
-	return len(l.fill(box{}, bare, 1))
+	return pages
 }
 
 // chain is a box with all that must stay on its page: the index of the last,
