@@ -65,7 +65,7 @@ func (l *layer) labelled(n int, part string) []Item {
 	number.color = bare()
 	digits := l.setLine([]fragment{{text: strconv.Itoa(n), face: draw.Bold}}, number)
 	name := l.setLine([]fragment{{text: part, face: draw.Body}}, s)
-	y := l.form.Sheet.H - l.form.Margins.Foot + 7.5
+	y := l.form.Sheet.H - l.form.Margins.Foot + footLine
 	high := mm(s.size) * 1.5
 	wide := max(digits.width+2*l.size(2), high*1.4)
 	top := y - mm(s.size)*1.1
