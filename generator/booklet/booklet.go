@@ -85,6 +85,8 @@ type Section struct {
 	// Ranks say of each block what print may leave out for want of room; nil where
 	// nothing may.
 	Ranks []Rank
+	// Stead is the section that stands for this one in print; "" for none.
+	Stead string
 
 	short string // of a garden day: "Day 3"
 }

@@ -45,13 +45,12 @@ func (c *composer) jobPages() []Section {
 		}
 		s.add(Always, c.shut(c.plants, j.Name.Value)...)
 		c.taught(&s, j)
-		if len(j.Risks) > 0 {
+		if risks := c.risks(j); risks != nil {
 			s.add(Always, Heading{prose.Plain(c.Words.Say("label.take care"))})
+			s.add(Always, risks...)
 		}
-		for _, r := range j.Risks {
-			if line := c.Library.Caution(r.Value); line != "" {
-				s.add(Always, Text{Runs: prose.Plain(sentence(line)), Role: Warn})
-			}
+		if c.watersApart(j) {
+			s.Stead = wateringID
 		}
 		out = append(out, s)
 	}
@@ -77,4 +76,15 @@ func (c *composer) taught(s *Section, j *entries.Job) {
 	if j.Tools != nil {
 		s.add(Reasons, Facts{[]Fact{{c.Words.Say("label.tools"), prose.Plain(capital(c.Words.And(j.Tools)) + ".")}}})
 	}
+}
+
+// risks are the cautions of a job, whatever the plant.
+func (c *composer) risks(j *entries.Job) []Block {
+	var out []Block
+	for _, r := range j.Risks {
+		if line := c.Library.Caution(r.Value); line != "" {
+			out = append(out, Text{Runs: prose.Plain(sentence(line)), Role: Warn})
+		}
+	}
+	return out
 }

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"sheaf/generator/care"
+	"sheaf/generator/entries"
 	"sheaf/generator/prose"
 	"sheaf/generator/site"
 )
@@ -29,7 +30,15 @@ func (c *composer) watering() []Section {
 	if rows := c.watered(); rows != nil {
 		s.Blocks = append(s.Blocks, Heading{prose.Plain(c.Words.Say("watering.in dry weather"))}, Facts{rows})
 	}
+	if job := c.Calendar.Tasks[c.Calendar.Apart[0]].Job; job != nil {
+		s.Blocks = append(s.Blocks, c.risks(job)...)
+	}
 	return []Section{s}
+}
+
+// watersApart tells whether a page on watering stands for that of a job.
+func (c *composer) watersApart(job *entries.Job) bool {
+	return !c.inGuide() && len(c.Calendar.Apart) > 0 && c.Calendar.Tasks[c.Calendar.Apart[0]].Job == job
 }
 
 // settling is the time in which what is new is watered; false where nothing is.

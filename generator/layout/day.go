@@ -50,7 +50,12 @@ func (l *layer) day(s *booklet.Section) *piece {
 				}})
 			}
 		default:
-			strips = append(strips, strip{set: func(_ uint64, alone bool) []box {
+			// Which day is next can be read in the contents too.
+			next := uint64(0)
+			if t, ok := b.(booklet.Text); ok && t.Role == booklet.Small {
+				next = p.offer(booklet.Doubts, len(prose.String(t.Runs))/2, false)
+			}
+			strips = append(strips, strip{bits: next, with: next, set: func(_ uint64, alone bool) []box {
 				boxes := l.block(b, l.measure())
 				for i := range boxes {
 					if boxes[i].keep = true; !alone {

@@ -183,7 +183,9 @@ func (l *layer) dropsIndex() bool { return l.finds && !l.book.Guide }
 func (l *layer) pieces(of []*booklet.Section, by func(*booklet.Section) *piece) *run {
 	var ps []*piece
 	for _, s := range of {
-		ps = append(ps, by(s))
+		if s.Stead == "" || l.book.Find(s.Stead) == nil {
+			ps = append(ps, by(s))
+		}
 	}
 	r := l.newRun(ps, l.form.Chosen)
 	return &r
@@ -488,7 +490,7 @@ func (l *layer) place(us []unit) {
 			late = append(late, kept{first, len(l.doc.Pages) - first, u})
 		}
 		for _, id := range u.ids {
-			if u.run == nil {
+			if u.run == nil || l.endOf[id] == 0 { // also of what another section stands for
 				l.endOf[id] = len(l.doc.Pages)
 			}
 		}

@@ -87,6 +87,11 @@ func (l *layer) title(s *booklet.Section) []box { return l.titleIn(s, l.form.Siz
 func (l *layer) titleIn(s *booklet.Section, size float64) []box {
 	boxes := l.headline(s.Title, l.display(size), 0, l.measure(), 0)
 	boxes[0].items = append(boxes[0].items, Anchor{ID: s.ID})
+	for i := range l.book.Sections {
+		if other := &l.book.Sections[i]; other.Stead == s.ID {
+			boxes[0].items = append(boxes[0].items, Anchor{ID: other.ID})
+		}
+	}
 	if s.Aside != "" {
 		boxes = append(boxes, l.paragraph(prose.Plain(s.Aside), l.aside(), 0, l.measure(), 0)...)
 	}
