@@ -2,9 +2,7 @@ package layout
 
 import (
 	"cmp"
-	"fmt"
 	"math"
-	"os"
 	"runtime"
 	"slices"
 	"sync"
@@ -330,11 +328,6 @@ type run struct {
 // is chosen: so the editions of a booklet say the same.
 func (l *layer) newRun(ps []*piece, fixed map[string]uint64) run {
 	r := run{ps, make([][]leaf, len(ps)), l.form.Folds}
-	if os.Getenv("FITDEBUG") != "" && fixed == nil {
-		for _, p := range ps {
-			fmt.Fprintf(os.Stderr, "%-40s shared %.1f alone %.1f full %.1f of %.1f\n", p.section.ID, p.height(0, false)/l.grid(), p.height(0, true)/l.grid(), p.height(p.all(), true)/l.grid(), l.columnHeight()/l.grid())
-		}
-	}
 	alone := make([]leaf, len(ps))
 	fits := make([]bool, len(ps))
 	parallel(len(ps), func(i int) { alone[i], fits[i] = l.page(ps[i:i+1], fixed) })

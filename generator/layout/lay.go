@@ -3,7 +3,6 @@ package layout
 import (
 	"fmt"
 	"maps"
-	"os"
 	"slices"
 
 	"sheaf/generator/booklet"
@@ -325,15 +324,6 @@ func (l *layer) bound(us []unit) []unit {
 		u.leaves = leaves(u.run.ways((before+used+1)%2 == 0), n)
 		used += n
 		at++
-	}
-	if os.Getenv("FITDEBUG") != "" {
-		for _, u := range us {
-			n := len(u.pages)
-			for _, lf := range u.leaves {
-				n += lf.pages
-			}
-			fmt.Fprintln(os.Stderr, "unit", u.kind, u.ids[:1], n, u.spare)
-		}
 	}
 	return l.sheets(us, before+used)
 }
