@@ -21,7 +21,7 @@ func (c *composer) watering() []Section {
 	if c.inGuide() || len(c.Calendar.Apart) == 0 {
 		return nil
 	}
-	s := Section{ID: wateringID, Kind: Watering, Title: prose.Plain(c.Words.Say("watering.title")), Part: c.Words.Say("part.days")}
+	s := Section{ID: wateringID, Kind: Watering, Title: prose.Plain(c.Words.Say("watering.title")), Part: c.Words.Say("watering.title")}
 	if from, to, ok := c.settling(); ok {
 		s.Blocks = append(s.Blocks,
 			Text{Runs: prose.Plain(c.Words.Say("watering.tell")), Role: Lead},
