@@ -64,20 +64,11 @@ func (p *press) run(ctx context.Context, editions []string, to Put) []printed {
 	}
 	// The booklet is laid and painted once for two editions.
 	pages := sync.OnceValue(func() paged { return p.pages(slices.Contains(editions, "fold")) })
-	// What was drawn for the screen is painted for print at once, while it is there.
-	var drawn func(*booklet.Section)
-	if slices.ContainsFunc(editions, func(e string) bool { return e == "a5" || e == "fold" || e == "large" }) {
-		drawn = func(s *booklet.Section) {
-			for _, pic := range s.Pictures() {
-				p.plates.Paint(pic)
-			}
-		}
-	}
 	var all sync.WaitGroup
 	for i, e := range editions {
 		all.Go(func() {
 			if out[i].err = ctx.Err(); out[i].err == nil {
-				out[i].ds, out[i].err = p.edition(ctx, e, pages, drawn, to)
+				out[i].ds, out[i].err = p.edition(ctx, e, pages, to)
 				// A template of the theme that fails over this book is its fault.
 				if ds := html.Fault(p.theme, out[i].err); ds != nil {
 					out[i] = printed{ds: ds}
@@ -122,16 +113,15 @@ func (p *press) pages(fold bool) paged {
 	return out
 }
 
-// edition makes the files of one edition; pages gives the booklet's, and drawn is
-// called with sections whose pictures were just drawn.
-func (p *press) edition(ctx context.Context, name string, pages func() paged, drawn func(*booklet.Section), to Put) (source.Diagnostics, error) {
+// edition makes the files of one edition; pages gives the booklet's.
+func (p *press) edition(ctx context.Context, name string, pages func() paged, to Put) (source.Diagnostics, error) {
 	switch name {
 	case "web":
 		web, err := p.web()
 		if err != nil {
 			return nil, err
 		}
-		return web.Files(ctx, to, drawn)
+		return web.Files(ctx, to)
 	case "a5":
 		laid := pages()
 		return laid.found, p.pdf("booklet.pdf", to, laid.painting.File)

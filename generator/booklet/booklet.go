@@ -206,24 +206,6 @@ type Ref struct {
 	When     int
 }
 
-// Pictures are the drawings of a section.
-func (s *Section) Pictures() []draw.Picture {
-	var out []draw.Picture
-	for _, b := range s.Blocks {
-		switch b := b.(type) {
-		case Portrait:
-			out = append(out, b.Picture)
-		case Figure:
-			out = append(out, b.Picture)
-		case Work:
-			if b.Picture != nil {
-				out = append(out, *b.Picture)
-			}
-		}
-	}
-	return out
-}
-
 // Tasks is the check list of a month, "2027-03".
 type Tasks struct {
 	Month string

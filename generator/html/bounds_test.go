@@ -108,7 +108,7 @@ func TestInterrupted(t *testing.T) {
 		"all pages": func(ctx context.Context) error {
 			w, err := html.NewWeb(everything(t), th, nil)
 			if err == nil {
-				_, err = w.Files(ctx, into(map[string][]byte{}), nil)
+				_, err = w.Files(ctx, into(map[string][]byte{}))
 			}
 			return err
 		},

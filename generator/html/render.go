@@ -151,11 +151,10 @@ func (w *Web) Page(ctx context.Context, file string) ([]byte, error) {
 	return b.Bytes(), nil
 }
 
-// Files makes all files, once; made is called with each section that a page was
-// made of, several at once, if it is not nil. The diagnostics tell of links that lead nowhere;
+// Files makes all files, once. The diagnostics tell of links that lead nowhere;
 // the error is for templates that fail or are stopped with ctx, for books with a block
 // this edition cannot show, and for files that are not taken.
-func (w *Web) Files(ctx context.Context, to Put, made func(*booklet.Section)) (source.Diagnostics, error) {
+func (w *Web) Files(ctx context.Context, to Put) (source.Diagnostics, error) {
 	e := w.edition
 	for name, data := range e.ahead {
 		if err := to(name, data); err != nil {
@@ -186,9 +185,6 @@ func (w *Web) Files(ctx context.Context, to Put, made func(*booklet.Section)) (s
 					e.put(pages[i].File, b.Bytes())
 				} else {
 					next.Store(int64(len(pages))) // no page will be shown
-				}
-				if made != nil && pages[i].Section != nil {
-					made(pages[i].Section)
 				}
 			}
 		})

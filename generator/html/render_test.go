@@ -110,7 +110,7 @@ func render(b *booklet.Book, t *theme.Theme) (map[string][]byte, source.Diagnost
 		return nil, nil, err
 	}
 	out := map[string][]byte{}
-	ds, err := w.Files(context.Background(), into(out), nil)
+	ds, err := w.Files(context.Background(), into(out))
 	return out, ds, err
 }
 

@@ -65,13 +65,6 @@ func (s *Plates) Turn() {
 	s.faces.Turn()
 }
 
-// Paint paints a picture ahead of the documents that show it.
-func (s *Plates) Paint(pic draw.Picture) {
-	if _, ok := drawingOf(pic.Items); ok {
-		s.of(pic.Items)
-	}
-}
-
 // of gives the steps of a drawing.
 func (s *Plates) of(items []draw.Item) []step {
 	key, ok := drawingOf(items)
