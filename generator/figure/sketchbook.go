@@ -127,7 +127,7 @@ func (s *Sketchbook) Turn() { s.made.Turn() }
 
 // mostHeld is how many drawings are kept as they were drawn, with 60 KB each, for
 // whoever else paints them soon: screen and print are seldom further apart.
-const mostHeld = 120
+const mostHeld = 240
 
 // hold keeps one more, and lets go of the oldest.
 func (s *Sketchbook) hold(n *notion) {

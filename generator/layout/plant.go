@@ -19,6 +19,10 @@ type strip struct {
 	bits uint64 // of the piece's options, those that are its own
 	set  func(chosen uint64, alone bool) []box
 	with uint64 // left out unless one of these is chosen; 0: always there
+	// tall is the height of what set gives, for strips that are tried often and whose
+	// boxes have no gap before them; below 0 where it must be set to be known, nil where
+	// it always must.
+	tall func(chosen uint64, alone bool) float64
 }
 
 // stripped makes a piece of strips. What one of them looks like hangs on its own
@@ -51,7 +55,13 @@ func (l *layer) stripped(s *booklet.Section, p *piece, strips []strip) *piece {
 	}
 	p.tall = func(chosen uint64, alone bool) float64 {
 		h := 0.0
-		for i := range strips {
+		for i, st := range strips {
+			if st.tall != nil {
+				if own := st.tall(chosen&st.bits, alone); own >= 0 {
+					h += own
+					continue
+				}
+			}
 			if boxes := of(i, chosen, alone); len(boxes) > 0 {
 				if h > 0 {
 					h += boxes[0].gap
@@ -261,13 +271,29 @@ func (l *layer) workStrips(w booklet.Work, p *piece) []strip {
 		picture = p.illustrate(booklet.Reasons, pictureWorth)
 		body.bits |= picture
 	}
-	body.set = func(chosen uint64, _ bool) []box {
+	says := func(chosen uint64) [][]prose.Run {
 		var said [][]prose.Run
 		for _, g := range groups {
 			if g.bit == 0 || chosen&g.bit != 0 {
 				said = append(said, g.runs)
 			}
 		}
+		return said
+	}
+	heights := map[uint64]float64{}
+	body.tall = func(chosen uint64, _ bool) float64 {
+		if chosen&picture != 0 {
+			return -1
+		}
+		h, ok := heights[chosen]
+		if !ok {
+			h = l.flow(says(chosen), l.text(), l.measure())
+			heights[chosen] = h
+		}
+		return h
+	}
+	body.set = func(chosen uint64, _ bool) []box {
+		said := says(chosen)
 		var pic *draw.Picture
 		if chosen&picture != 0 {
 			pic = w.Picture

@@ -134,6 +134,18 @@ func (l *layer) breakLines(runs []prose.Run, s style, width float64) []line {
 // flowed sets groups of runs as one paragraph, a space between each two. Each group
 // keeps what was found of it: a paragraph is tried with more of them and with fewer.
 func (l *layer) flowed(groups [][]prose.Run, s style, x, width float64) []box {
+	return stacked(l.breakText(l.run(groups, s), s, width), l.baseline(s), s, x, 0)
+}
+
+// flow is the height of [layer.flowed].
+func (l *layer) flow(groups [][]prose.Run, s style, width float64) float64 {
+	n := 0
+	l.eachLine(l.run(groups, s), s, width, func([]fragment) { n++ })
+	return float64(n) * mm(s.leading)
+}
+
+// run is groups of runs as one text.
+func (l *layer) run(groups [][]prose.Run, s style) text {
 	var out text
 	for _, g := range groups {
 		t := l.ready(g, s)
@@ -158,16 +170,24 @@ func (l *layer) flowed(groups [][]prose.Run, s style, x, width float64) []box {
 		}
 		out.whole += t.whole
 	}
-	return stacked(l.breakText(out, s, width), l.baseline(s), s, x, 0)
+	return out
 }
 
 func (l *layer) breakText(t text, s style, width float64) []line {
-	whole, pieces, breaks := t.whole, t.pieces, t.breaks
 	var out []line
+	l.eachLine(t, s, width, func(current []fragment) {
+		out = append(out, l.setLine(trimmed(current[:0], current), s))
+	})
+	return out
+}
+
+// eachLine gives the lines of a text one by one, not yet set.
+func (l *layer) eachLine(t text, s style, width float64, line func([]fragment)) {
+	whole, pieces, breaks := t.whole, t.pieces, t.breaks
 	var current []fragment
 	used := 0.0
 	flush := func() {
-		out = append(out, l.setLine(trimmed(current[:0], current), s))
+		line(current)
 		current, used = current[:0], 0
 	}
 	var parts, bare []fragment
@@ -220,7 +240,6 @@ func (l *layer) breakText(t text, s style, width float64) []line {
 	if len(current) > 0 {
 		flush()
 	}
-	return out
 }
 
 // lineBreak is a place where a line may end, or must.
