@@ -19,10 +19,13 @@ var pdfAddress = regexp.MustCompile(`(?s)/URI \(((?:[^()\\]|\\.)*)\)`)
 // telephone, and its record is JSON that a page may hold.
 func TestHostileWordsInOtherEditions(t *testing.T) {
 	o := hostile(t, false)
-	o.Editions = []string{"a5", "large", "months", "json"}
+	o.Editions = []string{"a5", "large", "work", "json"}
 	files := build(t, o).Files
 	links := 0
-	for _, name := range []string{"booklet.pdf", "booklet-large.pdf", "months.pdf"} {
+	for _, name := range []string{"booklet.pdf", "booklet-large.pdf", "work.pdf"} {
+		if len(files[name]) == 0 {
+			t.Errorf("there is no %s", name)
+		}
 		if found, _ := inPDF(files[name]); len(found) > 0 {
 			t.Errorf("%s holds %q", name, found)
 		}
@@ -72,7 +75,7 @@ func TestNamesInTheCalendarFile(t *testing.T) {
 		}
 		return cal
 	}
-	for _, by := range []string{"tasks", "months"} {
+	for _, by := range []string{"days", "tasks", "months"} {
 		bad, plain := calendar(evil, by), calendar("", by)
 		if len(bad.Events()) != len(plain.Events()) || len(bad.Components) != len(plain.Components) || len(plain.Events()) == 0 {
 			t.Fatalf("%s: %d events in %d components, want %d in %d", by, len(bad.Events()), len(bad.Components), len(plain.Events()), len(plain.Components))

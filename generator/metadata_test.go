@@ -151,7 +151,7 @@ func inPicture(data []byte) []string {
 	case bytes.HasPrefix(data, []byte("<svg")):
 		parts, err := svgParts(data)
 		// A title and a description are read out by screen readers.
-		return beyond(parts, err, "svg", "style", "g", "path", "clipPath", "text", "title", "desc", "symbol", "use", "@href")
+		return beyond(parts, err, "svg", "style", "g", "path", "rect", "clipPath", "text", "title", "desc", "symbol", "use", "@href")
 	}
 	return []string{"no picture that is known"}
 }
@@ -459,7 +459,11 @@ func TestNoMetadata(t *testing.T) {
 	seen := map[string]int{}
 	picture := func(kind, at string, data []byte) {
 		seen[kind]++
-		if found := inPicture(data); len(found) > 0 {
+		found := inPicture(data)
+		if kind == "inline svg" { // on a page it may lead to another, as the year does to garden days
+			found = slices.DeleteFunc(found, func(s string) bool { return s == "a" })
+		}
+		if len(found) > 0 {
 			t.Errorf("%s: a picture holds %q", at, found)
 		}
 	}

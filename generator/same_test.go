@@ -80,7 +80,7 @@ func TestSameBytesAnywhere(t *testing.T) {
 		files := filesIn(t, out)
 		if first == nil {
 			first = files
-			for _, edition := range []string{"index.html", "booklet.html", "booklet.pdf", "booklet-fold.pdf", "booklet-large.pdf", "year-sheet.pdf", "months.pdf", "care.ics", "booklet.json"} {
+			for _, edition := range []string{"index.html", "booklet.html", "booklet.pdf", "booklet-fold.pdf", "booklet-large.pdf", "year-sheet.pdf", "work.pdf", "care.ics", "booklet.json"} {
 				if len(first[edition]) == 0 {
 					t.Errorf("there is no %s", edition)
 				}

@@ -211,7 +211,8 @@ const shape = `(() => {
 // and every attribute that could hold a script.
 const addresses = `[...document.querySelectorAll("*")].flatMap((e) => [...e.attributes].filter((a) =>
   ["href", "src", "srcset", "action", "formaction", "data", "poster", "srcdoc", "style", "xlink:href"].includes(a.name) || a.name.startsWith("on"))
-  .map((a) => a.name === "href" && e instanceof HTMLAnchorElement ? "a " + e.href : a.name === "src" ? e.localName + " " + e.src : e.localName + "@" + a.name + " " + a.value))`
+  .map((a) => a.name === "href" && e instanceof HTMLAnchorElement ? "a " + e.href :
+    a.name === "href" && e instanceof SVGAElement ? "a " + new URL(e.href.baseVal, document.baseURI).href : a.name === "src" ? e.localName + " " + e.src : e.localName + "@" + a.name + " " + a.value))`
 
 // seenPage is what a browser makes of a page.
 type seenPage struct {

@@ -126,8 +126,8 @@ func (l *layer) plant(s *booklet.Section) *piece {
 				photo = p.illustrate(booklet.Reasons, photoWorth)
 			}
 			large := p.illustrate(booklet.Doubts, portraitWorth)
-			strips = append(strips, strip{bits: large, set: func(chosen uint64, alone bool) []box {
-				return l.portrait(s, b, alone, chosen&large != 0)
+			strips = append(strips, strip{bits: large | photo, set: func(chosen uint64, alone bool) []box {
+				return l.portrait(s, b, alone, chosen&large != 0, photo == 0 || chosen&photo != 0)
 			}})
 			if photo != 0 {
 				strips = append(strips, strip{bits: photo, with: photo, set: func(uint64, bool) []box { return l.photograph(b.Photo) }})
@@ -322,7 +322,7 @@ const portraitWorth = 40
 
 // portrait is the head of a plant's page: the drawing at the left, beside it its
 // names, where it stands and, as far as there is room, what it looks like.
-func (l *layer) portrait(s *booklet.Section, p booklet.Portrait, alone, large bool) []box {
+func (l *layer) portrait(s *booklet.Section, p booklet.Portrait, alone, large, drawing bool) []box {
 	gap := l.size(6)
 	w := l.measure()
 	wide, high, largest := l.size(wideLeast), l.size(highLeast), l.form.Sizes.Heading+2
@@ -361,13 +361,21 @@ func (l *layer) portrait(s *booklet.Section, p booklet.Portrait, alone, large bo
 			break
 		}
 	}
-	b := box{items: []Item{Anchor{ID: s.ID}, sitting{Y: max(room-l.size(0.5)-high, 0), id: s.ID, portrait: p, frame: frame, tells: tells}}, keep: true}
+	seat := sitting{Y: max(room-l.size(0.5)-high, 0), id: s.ID, portrait: p, frame: frame, tells: tells}
+	var caption []box
+	if p.Photo != nil && !drawing {
+		// There is no room for it across the page: it stands where the drawing would.
+		pw, ph := fitted(p.Photo.Picture, wide, high)
+		seat.photo = &Image{X: (wide - pw) / 2, Y: high - ph, W: pw, H: ph, Photo: p.Photo.Picture}
+		caption = l.captioned(p.Photo)
+	}
+	b := box{items: []Item{Anchor{ID: s.ID}, seat}, keep: true}
 	b.items = moved(b.items, names.items, wide+gap, 0)
 	b.items = moved(b.items, stack(look).items, wide+gap, names.h)
 	b.h = max(high, names.h+height(look))
 	b = l.under(b)
 	b.h = l.snap(b.h)
-	return []box{b}
+	return append([]box{b}, caption...)
 }
 
 // A sitting is the place of a portrait, until it is known with whom it shares a page.
@@ -377,6 +385,7 @@ type sitting struct {
 	tells    int    // which of the texts on what it looks like stands beside it, from 1
 	portrait booklet.Portrait
 	frame    figure.Frame
+	photo    *Image // in place of the drawing, from its corner; nil: none
 }
 
 func (sitting) item() {}
@@ -402,7 +411,7 @@ func (l *layer) drawn(boxes []box) {
 		}
 	}
 	each(func(_ *Item, s sitting) {
-		if s.portrait.Drawn != nil {
+		if s.portrait.Drawn != nil && s.photo == nil {
 			_, scale := s.portrait.Drawn(s.frame, 0)
 			least, most = min(least, scale), max(most, scale)
 		}
@@ -412,6 +421,10 @@ func (l *layer) drawn(boxes []box) {
 	}
 	each(func(at *Item, s sitting) {
 		l.chosen(lookOf(s.id), uint64(s.tells))
+		if s.photo != nil {
+			*at = shift(*s.photo, s.X, s.Y)
+			return
+		}
 		pic := s.portrait.Picture.Fit(s.frame.W, s.frame.H)
 		if s.portrait.Drawn != nil {
 			pic, _ = s.portrait.Drawn(s.frame, least)
@@ -458,7 +471,12 @@ func (l *layer) photograph(p *booklet.Photo) []box {
 	w := min(l.measure(), l.size(52)*float64(pw)/float64(ph), float64(pw)*25.4/100)
 	h := w * float64(ph) / float64(pw)
 	b := box{h: h + 1, gap: l.grid() / 2, keep: true, items: []Item{Image{W: w, H: h, Photo: p.Picture}}}
-	return append([]box{b}, l.voice(booklet.Text{Runs: prose.Plain(p.Caption), Role: booklet.Small}, l.measure())...)
+	return append([]box{b}, l.captioned(p)...)
+}
+
+// captioned are the words below a photograph.
+func (l *layer) captioned(p *booklet.Photo) []box {
+	return l.voice(booklet.Text{Runs: prose.Plain(p.Caption), Role: booklet.Small}, l.measure())
 }
 
 // widest is the width of the longest word.
