@@ -3,6 +3,7 @@ package generator_test
 import (
 	"bytes"
 	"encoding/json"
+	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -12,6 +13,8 @@ import (
 	"testing/fstest"
 	"time"
 
+	"sheaf/generator"
+	"sheaf/generator/care"
 	"sheaf/generator/tooltest"
 
 	ical "github.com/arran4/golang-ical"
@@ -36,21 +39,51 @@ func spans(t *testing.T, file []byte) (windows, uids []string) {
 	return windows, uids
 }
 
-// TestCalendarHoldsEveryTask: each task of booklet.json is in care.ics with the
-// same days, its bed and all its cautions and notes, under a page that exists.
-func TestCalendarHoldsEveryTask(t *testing.T) {
-	r := build(t, options(t, demo))
+// online is where the demo's garden.yaml says that the web edition is.
+const online = "https://example.org/dovecote-barn/"
+
+// value is one of an event's properties, or nothing.
+func value(e *ical.VEvent, p ical.ComponentProperty) string {
+	if v := e.GetProperty(p); v != nil {
+		return v.Value
+	}
+	return ""
+}
+
+// goodEvents fails where an event begins before the handover of the demo, leads to a
+// page that the web edition has not, or has the UID of another.
+func goodEvents(t *testing.T, r *generator.Result) {
+	t.Helper()
 	windows, uids := spans(t, r.Files["care.ics"])
 	cal, err := ical.ParseCalendar(bytes.NewReader(r.Files["care.ics"]))
 	if err != nil {
 		t.Fatal(err)
 	}
-	const online = "https://example.org/dovecote-barn/" // of the demo's garden.yaml
-	value := func(e *ical.VEvent, p ical.ComponentProperty) string {
-		if v := e.GetProperty(p); v != nil {
-			return v.Value
+	for i, e := range cal.Events() {
+		if windows[i] < r.Plan.Garden.Date.String() {
+			t.Errorf("%q, %s, begins before the handover", value(e, ical.ComponentPropertySummary), windows[i])
 		}
-		return ""
+		file, ok := strings.CutPrefix(value(e, ical.ComponentPropertyUrl), online)
+		if _, there := r.Files[file]; !ok || !there {
+			t.Errorf("%q leads to %q, which the web edition has not", value(e, ical.ComponentPropertySummary), file)
+		}
+	}
+	slices.Sort(uids)
+	if n := len(slices.Compact(slices.Clone(uids))); n != len(uids) {
+		t.Errorf("%d events, %d UIDs", len(uids), n)
+	}
+}
+
+// TestCalendarHoldsEveryTask: each task of booklet.json is in the care.ics of tasks
+// with the same days from the handover on, its bed and all its cautions and notes,
+// under a page that exists.
+func TestCalendarHoldsEveryTask(t *testing.T) {
+	r := build(t, moved(t, "years: 1", "years: 1\ncalendar: tasks"))
+	goodEvents(t, r)
+	windows, _ := spans(t, r.Files["care.ics"])
+	cal, err := ical.ParseCalendar(bytes.NewReader(r.Files["care.ics"]))
+	if err != nil {
+		t.Fatal(err)
 	}
 	used := make([]bool, len(windows))
 	j := decode(t, r.Files["booklet.json"])
@@ -66,10 +99,10 @@ func TestCalendarHoldsEveryTask(t *testing.T) {
 		for i, e := range cal.Events() {
 			summary, about := value(e, ical.ComponentPropertySummary), value(e, ical.ComponentPropertyDescription)
 			from, to, _ := strings.Cut(windows[i], " ")
-			own := value(e, ical.ComponentPropertyUrl) == page[task.Plant] && windows[i] == task.From+" "+task.To
+			own := value(e, ical.ComponentPropertyUrl) == page[task.Plant] && windows[i] == max(task.From, j.Garden.Date)+" "+task.To
 			// The watering of all new plants is one event.
-			shared := task.Job == "water" && strings.HasPrefix(summary, "Water the new plants") && from <= task.From && to >= task.To
-			if !own && !shared || !strings.Contains(about, task.Bed) {
+			shared := task.Job == "water" && strings.HasPrefix(summary, "Water the new plants") && from <= max(task.From, j.Garden.Date) && to >= task.To
+			if !own && (!shared || !slices.Contains(strings.Split(value(e, "CATEGORIES"), ","), task.Bed)) || own && !strings.Contains(about, task.Bed) {
 				continue
 			}
 			if slices.ContainsFunc(slices.Concat(task.Cautions, task.Notes), func(s string) bool { return !strings.Contains(about, s) }) {
@@ -85,24 +118,63 @@ func TestCalendarHoldsEveryTask(t *testing.T) {
 		if !used[i] {
 			t.Errorf("%q, %s, is no task of booklet.json", value(e, ical.ComponentPropertySummary), windows[i])
 		}
-		file, ok := strings.CutPrefix(value(e, ical.ComponentPropertyUrl), online)
-		if _, there := r.Files[file]; !ok || !there {
-			t.Errorf("%q leads to %q, which the web edition has not", value(e, ical.ComponentPropertySummary), file)
+	}
+}
+
+// TestCalendarHoldsEveryDay: unless a garden asks for another, care.ics has an event
+// for each garden day of booklet.json, in its order and with its window, that holds
+// the plant, the quantity, the bed, all cautions and all notes of each of its tasks
+// and a line to tick; and the watering of everything new.
+func TestCalendarHoldsEveryDay(t *testing.T) {
+	r := build(t, options(t, demo))
+	goodEvents(t, r)
+	windows, _ := spans(t, r.Files["care.ics"])
+	cal, err := ical.ParseCalendar(bytes.NewReader(r.Files["care.ics"]))
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := r.Plan.Calendar
+	if len(c.Days) < 12 || len(windows) != len(c.Days)+1 {
+		t.Fatalf("%d events for %d days", len(windows), len(c.Days))
+	}
+	for i, d := range c.Days {
+		e := cal.Events()[i]
+		summary, about := value(e, ical.ComponentPropertySummary), value(e, ical.ComponentPropertyDescription)
+		if windows[i] != d.From.String()+" "+d.To.String() || !strings.HasPrefix(summary, fmt.Sprintf("Garden day %d: ", i+1)) {
+			t.Errorf("event %d is %s, %q; the day is %s to %s", i+1, windows[i], summary, d.From, d.To)
+		}
+		for _, p := range d.Parts {
+			task := &c.Tasks[p.Task]
+			want := append([]string{task.Planting.Bed.Name}, task.Cautions...)
+			for _, n := range task.Notes {
+				want = append(want, n.String())
+			}
+			for _, w := range want {
+				if !strings.Contains(about, w) {
+					t.Errorf("%s: %s of %s: no %q in\n%s", summary, task.Job.Name.Value, task.Planting.Label(), w, about)
+				}
+			}
+			ticked := slices.ContainsFunc(strings.Split(about, "\n"), func(line string) bool {
+				return strings.HasPrefix(line, "☐ ") && strings.Contains(line, task.Planting.Entry.Common[0]) && strings.Contains(line, task.Planting.Bed.Name)
+			})
+			if !ticked {
+				t.Errorf("%s: no line to tick for %s in\n%s", summary, task.Planting.Label(), about)
+			}
 		}
 	}
-	slices.Sort(uids)
-	if n := len(slices.Compact(slices.Clone(uids))); n != len(uids) {
-		t.Errorf("%d events, %d UIDs", len(uids), n)
+	if last := value(cal.Events()[len(c.Days)], ical.ComponentPropertySummary); !strings.HasPrefix(last, "Water the new plants") {
+		t.Errorf("the last event is %q", last)
 	}
 }
 
 // TestWindowOverNewYear: in the south a window may begin in one year and end in
-// the next. It is one event, the same in the booklet of either year.
+// the next. It is one event, the same in the booklet of either year,
+// from the handover on.
 func TestWindowOverNewYear(t *testing.T) {
 	in := func(year string) map[string]string {
 		o := moved(t)
 		o.Garden = fstest.MapFS{
-			"garden.yaml": &fstest.MapFile{Data: []byte("garden: Small\ndate: " + year + "\nsite: {country: NZ, latitude: -41}\nplants:\n  - {plant: Sesleria heufleriana, planted: 2020-08-01}\n")},
+			"garden.yaml": &fstest.MapFile{Data: []byte("garden: Small\ndate: " + year + "\nsite: {country: NZ, latitude: -41}\ncalendar: tasks\nplants:\n  - {plant: Sesleria heufleriana, planted: 2020-08-01}\n")},
 			"plants/a.md": &fstest.MapFile{Data: []byte("---\nbotanical: Sesleria heufleriana\ncommon: [green moor grass]\ntype: grass\nleaf: evergreen\nhabit: mound\nheight: 40 cm\nspread: 45 cm\ncare:\n  - {job: comb, when: June to July}\n---\nLow.\n")},
 		}
 		windows, uids := spans(t, build(t, o).Files["care.ics"])
@@ -118,7 +190,7 @@ func TestWindowOverNewYear(t *testing.T) {
 	if len(before) != 1 || before[window] == "" {
 		t.Errorf("from July: %v", before)
 	}
-	if len(after) != 2 || after[window] != before[window] || after["2028-12-01 2029-01-31"] == before[window] {
+	if len(after) != 2 || after["2028-01-10 2028-01-31"] != before[window] || after["2028-12-01 2029-01-31"] == before[window] {
 		t.Errorf("from January: %v, had %v", after, before)
 	}
 }
@@ -151,38 +223,54 @@ func TestUIDsStay(t *testing.T) {
 }
 
 // TestJoinedPlantingsKeepTheirNotes: one event for the same work in two beds
-// says which of them a note is for.
+// says which of them a note is for, and so does a garden day.
 func TestJoinedPlantingsKeepTheirNotes(t *testing.T) {
-	o := moved(t)
-	o.Garden = fstest.MapFS{
-		"garden.yaml": &fstest.MapFile{Data: []byte("garden: Small\ndate: 2027-03-20\nsite: {country: GB, latitude: 52}\nbeds:\n  - {bed: Near}\n  - {bed: Far, soil: wet}\nplants:\n" +
-			"  - {plant: Sesleria heufleriana, bed: Near, quantity: 3, planted: 2020-01-01}\n  - {plant: Sesleria heufleriana, bed: Far, quantity: 5, planted: 2020-01-01}\n")},
-		"plants/a.md": &fstest.MapFile{Data: []byte("---\nbotanical: Sesleria heufleriana\ncommon: [green moor grass]\ntype: grass\nleaf: evergreen\nhabit: mound\nheight: 40 cm\nspread: 45 cm\n" +
-			"care:\n  - {job: comb, when: May}\nadjust:\n  - {if: wet soil, job: comb, note: Stand on a board.}\n---\nLow.\n")},
-	}
-	cal, err := ical.ParseCalendar(bytes.NewReader(build(t, o).Files["care.ics"]))
-	if err != nil || len(cal.Events()) != 1 {
-		t.Fatalf("%v, %d events", err, len(cal.Events()))
-	}
-	about := cal.Events()[0].GetProperty(ical.ComponentPropertyDescription).Value
-	for _, line := range []string{"Near, 3\u00a0plants; Far, 5\u00a0plants.", "Far, 5\u00a0plants: Wet soil: Stand on a board."} {
-		if !slices.Contains(strings.Split(about, "\n"), line) {
-			t.Errorf("no %q in\n%s", line, about)
+	for by, lines := range map[string][]string{
+		"tasks": {"Near, 3\u00a0plants; Far, 5\u00a0plants.", "Far, 5\u00a0plants: Wet soil: Stand on a board."},
+		"days":  {"☐ Comb: green moor grass (Sesleria heufleriana); Near 1, 3 plants.", "☐ Comb: green moor grass; Far 1, 5 plants. Wet soil: Stand on a board."},
+	} {
+		o := moved(t)
+		o.Garden = fstest.MapFS{
+			"garden.yaml": &fstest.MapFile{Data: []byte("garden: Small\ndate: 2027-03-20\ncalendar: " + by + "\nsite: {country: GB, latitude: 52}\nbeds:\n  - {bed: Near}\n  - {bed: Far, soil: wet}\nplants:\n" +
+				"  - {plant: Sesleria heufleriana, bed: Near, quantity: 3, planted: 2020-01-01}\n  - {plant: Sesleria heufleriana, bed: Far, quantity: 5, planted: 2020-01-01}\n")},
+			"plants/a.md": &fstest.MapFile{Data: []byte("---\nbotanical: Sesleria heufleriana\ncommon: [green moor grass]\ntype: grass\nleaf: evergreen\nhabit: mound\nheight: 40 cm\nspread: 45 cm\n" +
+				"care:\n  - {job: comb, when: May}\nadjust:\n  - {if: wet soil, job: comb, note: Stand on a board.}\n---\nLow.\n")},
+		}
+		cal, err := ical.ParseCalendar(bytes.NewReader(build(t, o).Files["care.ics"]))
+		if err != nil || len(cal.Events()) != 1 {
+			t.Fatalf("%s: %v, %d events", by, err, len(cal.Events()))
+		}
+		about := cal.Events()[0].GetProperty(ical.ComponentPropertyDescription).Value
+		for _, line := range lines {
+			if !slices.Contains(strings.Split(about, "\n"), line) {
+				t.Errorf("%s: no %q in\n%s", by, line, about)
+			}
 		}
 	}
 }
 
-// TestCalendarByMonth: one event a month, with the month list's warnings.
+// TestCalendarByMonth: one event for each month in which a garden day begins, with the
+// month list's warnings, and the watering.
 func TestCalendarByMonth(t *testing.T) {
-	r := build(t, moved(t, "years: 1", "years: 1\ncalendar: months\nalarm: 1 day"))
-	windows, _ := spans(t, r.Files["care.ics"])
-	if len(windows) != 12 || windows[0] != "2027-03-01 2027-03-31" || windows[11] != "2028-02-01 2028-02-29" {
-		t.Errorf("got %q", windows)
+	r := build(t, moved(t, "years: 1", "years: 1\ncalendar: months\nwork: months\nalarm: 1 day"))
+	goodEvents(t, r)
+	var want []string
+	for _, m := range r.Plan.Calendar.Months {
+		if slices.ContainsFunc(r.Plan.Calendar.Days, func(d care.Day) bool { return d.From >= m.First && d.From <= m.Last }) {
+			want = append(want, max(m.First, r.Plan.Garden.Date).String()+" "+m.Last.String())
+		}
 	}
-	if n := bytes.Count(r.Files["care.ics"], []byte("TRIGGER:-P1D\r\n")); n != 12 {
+	windows, _ := spans(t, r.Files["care.ics"])
+	if len(want) < 9 || want[0] != "2027-03-20 2027-03-31" || len(windows) != len(want)+1 || !slices.Equal(windows[:len(want)], want) {
+		t.Errorf("got %q, want %q and the watering", windows, want)
+	}
+	if n := bytes.Count(r.Files["care.ics"], []byte("TRIGGER:-P1D\r\n")); n != len(want)+1 {
 		t.Errorf("%d alarms", n)
 	}
 	said := strings.ReplaceAll(string(r.Files["care.ics"]), "\r\n ", "")
+	if !strings.Contains(said, "SUMMARY:Water the new plants") {
+		t.Error("the calendar has no watering")
+	}
 	for _, warning := range []string{"Look for nests first.", "Work for a qualified person"} {
 		listed := false
 		for name, data := range r.Files {

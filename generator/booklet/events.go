@@ -14,17 +14,25 @@ import (
 )
 
 // Events for calendar programs: one for each garden day, or one for each work with
-// its whole window, or one a month.
+// its whole window, or one a month; and the watering of everything new. None begins
+// before the handover.
 
 func (c *composer) events() []Event {
+	var out []Event
 	switch {
 	case c.Garden.Calendar == garden.ByMonth:
-		return c.monthEvents()
+		out = append(c.monthEvents(), c.wateringEvents()...)
 	case c.Garden.Calendar == garden.ByDay && !c.inGuide():
-		return append(c.dayEvents(), c.wateringEvents()...)
+		out = append(c.dayEvents(), c.wateringEvents()...)
+	default:
+		out = append(c.taskEvents(), c.wateringEvents()...)
+		slices.SortStableFunc(out, func(a, b Event) int { return cmp.Or(cmp.Compare(a.From, b.From), cmp.Compare(a.To, b.To)) })
 	}
-	out := append(c.taskEvents(), c.wateringEvents()...)
-	slices.SortStableFunc(out, func(a, b Event) int { return cmp.Or(cmp.Compare(a.From, b.From), cmp.Compare(a.To, b.To)) })
+	for i := range out {
+		if !c.inGuide() {
+			out[i].From = max(out[i].From, c.Garden.Date)
+		}
+	}
 	return out
 }
 
@@ -103,7 +111,7 @@ func (c *composer) wateringEvents() []Event {
 	}
 	job := tasks[0].Job
 	verb, rest, _ := c.action(job, c.Words.Say("first year.new plants"), measure.Leave{})
-	e := Event{From: max(from, c.Garden.Date), To: to, Summary: verb + " " + rest, Section: wateringID, Tags: []string{c.Words.Say("family." + job.Family)}}
+	e := Event{From: from, To: to, Summary: verb + " " + rest, Section: wateringID, Tags: []string{c.Words.Say("family." + job.Family)}}
 	e.tag(tasks)
 	e.say(c.label("look for"), tasks[0].Rule.LookFor)
 	c.warn(&e, tasks)
