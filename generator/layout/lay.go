@@ -490,7 +490,10 @@ func (l *layer) place(us []unit) {
 		rest := slices.Clone(l.doc.Pages[k.first+k.many:])
 		l.doc.Pages = l.doc.Pages[:k.first]
 		pages := k.unit.late()
-		l.add(pages[:min(len(pages), k.many)], k.unit.part)
+		for len(pages) < k.many {
+			pages = append(pages, nil) // the pages after it keep their numbers
+		}
+		l.add(pages[:k.many], k.unit.part)
 		l.doc.Pages = append(l.doc.Pages, rest...)
 		l.forget()
 	}

@@ -482,16 +482,21 @@ func (l *layer) index(rows []booklet.IndexRow, letters bool, width float64) []bo
 			out = append(out, b)
 		}
 		runs := slices.Clone(r.Runs)
-		// By page, and a page once; each number leads to what stands there.
-		targets := slices.DeleteFunc(slices.Clone(r.Targets), func(t string) bool { return l.pageOf[t] == 0 })
+		// By page, and a page once; each number leads to what stands there. Until pages
+		// are known each has the room of the widest, so that the pages kept are enough.
+		targets := slices.DeleteFunc(slices.Clone(r.Targets), func(t string) bool { return l.placed && l.pageOf[t] == 0 })
 		slices.SortStableFunc(targets, func(a, b string) int { return cmp.Compare(l.pageOf[a], l.pageOf[b]) })
-		targets = slices.CompactFunc(targets, func(a, b string) bool { return l.pageOf[a] == l.pageOf[b] })
+		targets = slices.CompactFunc(targets, func(a, b string) bool { return l.placed && l.pageOf[a] == l.pageOf[b] })
 		for i, t := range targets {
 			sep := ", "
 			if i == 0 {
 				sep = "  "
 			}
-			runs = append(runs, prose.Run{Text: sep + l.pages(t, ""), Link: "#" + t})
+			number := l.pages(t, "")
+			if !l.placed {
+				number = "000"
+			}
+			runs = append(runs, prose.Run{Text: sep + number, Link: "#" + t})
 		}
 		// A name of two lines hangs.
 		lines := l.lines(runs, s, width-l.size(3))
