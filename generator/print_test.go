@@ -149,7 +149,7 @@ func TestEveryPrintedFile(t *testing.T) {
 				}
 				switch file {
 				case "booklet.pdf":
-					everySentence(t, r.Plan, pages)
+					everySentence(t, r, pages)
 				case "booklet-fold.pdf":
 					flat, err := booklet()
 					if err != nil {
@@ -328,47 +328,82 @@ func inMargins(t *testing.T, file string, pages []leaf) []string {
 // fontRoom is by how much the box of a font may stand out of its line.
 const fontRoom = 1.0
 
-// everySentence: the text of the booklet, read out over line ends and page turns, holds
-// whole what must be printed of every rule that is due in the garden: what to look for and
-// the cautions, once for each plant's page that has the rule.
-func everySentence(t *testing.T, p *generator.Plan, pages []leaf) {
+// everySentence: of every rule with work in the months of the booklet each plant's page
+// holds the sign to look for and the cautions, whole. It holds all other sentences of how and when the
+// work is done or not done, and the sign for work of later years, or says that there is
+// more on the web edition. What print leaves out stands there.
+func everySentence(t *testing.T, r *generator.Result, pages []leaf) {
 	t.Helper()
-	var all strings.Builder
+	p := r.Plan
+	var bodies []string
+	var more []bool
 	for _, page := range pages {
-		body, _ := page.text()
-		all.WriteString(body)
+		body, foot := page.text()
+		if said := strings.Join(foot, " "); strings.Contains(said, "Garden days") || strings.Contains(said, "The months") {
+			body = "" // they say of the work what stands on the plants' pages
+		}
+		bodies = append(bodies, body)
+		more = append(more, strings.Contains(strings.Join(foot, " "), "More on the web edition"))
 	}
-	text := all.String()
-	want, said := map[string]int{}, map[string]bool{}
+	var web strings.Builder
+	for name, data := range r.Files {
+		if strings.HasPrefix(name, "plants/") && strings.HasSuffix(name, ".html") {
+			web.WriteString(bare(textOfHTML(t, data)))
+		}
+	}
+	online := web.String()
+	due := map[string]bool{}
 	for i := range p.Calendar.Tasks {
 		task := &p.Calendar.Tasks[i]
-		q, rule := task.Planting, task.Rule
-		// Plantings of one name share a page; a law may move what to look for.
-		once := fmt.Sprint(q.Called().Key(), q.Entry.ID, rule.Span)
-		if law, _, _ := p.Bound(q, rule); said[once] || law != "" || task.Job.Mark == "water" { // it has a page of its own
-			continue
-		}
-		said[once] = true
-		for _, s := range append([]string{rule.LookFor}, rule.Cautions...) {
-			if s != "" {
-				want[s]++
+		due[fmt.Sprint(task.Planting.Called().Key(), task.Planting.Entry.ID, task.Rule.Span)] = true
+	}
+	said, cues := map[string]bool{}, 0
+	for i := range p.Plantings {
+		q := &p.Plantings[i]
+		for _, rule := range q.Entry.Rules {
+			// Plantings of one name share a page.
+			once := fmt.Sprint(q.Called().Key(), q.Entry.ID, rule.Span)
+			if _, _, fits := p.Fit(q, rule, p.Calendar.First.Year()); !fits || said[once] || p.Over(q, rule) {
+				continue
+			}
+			said[once] = true
+			own, tells := "", false // the pages with its name, and what is beside them
+			for n, body := range bodies {
+				if strings.Contains(asKey(body), asKey(bare(q.Called().Plain()))) {
+					own += strings.Join(bodies[max(n-1, 0):min(n+2, len(bodies))], "")
+					tells = tells || more[n]
+				}
+			}
+			if due[once] {
+				cues++
+				for _, s := range append([]string{rule.LookFor}, rule.Cautions...) {
+					if !strings.Contains(own, bare(s)) {
+						t.Errorf("%s, %s: its page does not say whole what to look for, or a caution: %s", q.Label(), rule.Job.Value, s)
+					}
+				}
+			}
+			for _, s := range []string{rule.LookFor, rule.How, rule.IfMissed, rule.StopIf, rule.WaitIf, rule.Why} {
+				if s == "" || strings.Contains(own, bare(s)) {
+					continue
+				}
+				if s != rule.Why && !tells { // reasons are left out in silence
+					t.Errorf("%s, %s: print neither says nor tells that more is on the web: %s", q.Label(), rule.Job.Value, s)
+				}
+				if !strings.Contains(online, bare(s)) {
+					t.Errorf("%s, %s: neither in print nor on the web: %s", q.Label(), rule.Job.Value, s)
+				}
 			}
 		}
 	}
-	if len(want) < 5 {
-		t.Errorf("only %d sentences were looked for", len(want))
+	if cues < 3 {
+		t.Errorf("only %d signs were looked for", cues)
 	}
-	missing := 0
-	for s, n := range want {
-		if got := strings.Count(text, bare(s)); got < n {
-			if missing++; missing < 6 {
-				t.Errorf("is printed whole on %d pages of %d: %s", got, n, s)
-			}
-		}
-	}
-	if missing > 0 {
-		t.Errorf("%d sentences in all", missing)
-	}
+}
+
+// asKey is a name or a text with names in small letters, as small capitals are set from
+// them, and with straight quotes.
+func asKey(s string) string {
+	return strings.ToLower(strings.NewReplacer("‘", "'", "’", "'").Replace(s))
 }
 
 // folded: the halves of the sheets carry the booklet's pages in saddle-stitch
@@ -420,7 +455,7 @@ func folded(t *testing.T, sheets, pages []leaf) {
 				t.Errorf("sheet %d: page %d begins at %.2f mm, want %.2f", i/2+1, n, dx, edge)
 			}
 			if len(foot) == 0 {
-				if n != 1 && n != len(pages) {
+				if n != 1 && n != len(pages) && body != "Notes" {
 					t.Errorf("page %d has no number", n)
 				}
 				continue
@@ -475,14 +510,27 @@ func TestSignature(t *testing.T) {
 }
 
 func TestSignatureAsPsbook(t *testing.T) {
-	tooltest.Tool(t, "psbook")
+	psbook := tooltest.Tool(t, "psbook")
 	var all sync.WaitGroup
 	for n := 4; n <= 64; n++ {
 		all.Go(func() {
-			got, err := psbook(n)
+			var doc strings.Builder
+			fmt.Fprintf(&doc, "%%!PS-Adobe-3.0\n%%%%Pages: %d\n%%%%EndComments\n%%%%EndProlog\n", n)
+			for i := 1; i <= n; i++ {
+				fmt.Fprintf(&doc, "%%%%Page: %d %d\nshowpage\n", i, i)
+			}
+			doc.WriteString("%%Trailer\n%%EOF\n")
+			cmd := exec.Command(psbook, "-q")
+			cmd.Stdin = strings.NewReader(doc.String())
+			out, err := cmd.Output()
 			if err != nil {
 				t.Errorf("psbook of %d pages: %v", n, err)
 				return
+			}
+			var got []int
+			for _, m := range regexp.MustCompile(`(?m)^%%Page: (\S+) \d+`).FindAllStringSubmatch(string(out), -1) {
+				page, _ := strconv.Atoi(m[1]) // a blank is "*"
+				got = append(got, page)
 			}
 			var want []int
 			for _, s := range layout.Signature(n) {
@@ -494,170 +542,6 @@ func TestSignatureAsPsbook(t *testing.T) {
 		})
 	}
 	all.Wait()
-}
-
-// psbook gives the pages of a booklet of n in the order in which psbook of Debian's
-// psutils puts them on sheets; a blank is 0.
-func psbook(n int) ([]int, error) {
-	var doc strings.Builder
-	fmt.Fprintf(&doc, "%%!PS-Adobe-3.0\n%%%%Pages: %d\n%%%%EndComments\n%%%%EndProlog\n", n)
-	for i := 1; i <= n; i++ {
-		fmt.Fprintf(&doc, "%%%%Page: %d %d\nshowpage\n", i, i)
-	}
-	doc.WriteString("%%Trailer\n%%EOF\n")
-	cmd := exec.Command("psbook", "-q")
-	cmd.Stdin = strings.NewReader(doc.String())
-	out, err := cmd.Output()
-	if err != nil {
-		return nil, err
-	}
-	var pages []int
-	for _, m := range regexp.MustCompile(`(?m)^%%Page: (\S+) \d+`).FindAllStringSubmatch(string(out), -1) {
-		page, _ := strconv.Atoi(m[1]) // a blank is "*"
-		pages = append(pages, page)
-	}
-	return pages, nil
-}
-
-// mostSheets is how many sheets of paper the demo's booklet is folded of (DESIGN 8).
-const mostSheets = 15
-
-// TestFoldedAsPsbook: on the demo's folded sheets the numbers at the feet, read from each
-// half of each side, follow psbook, and so do the pictures of the halves, each of which
-// looks like its page more than like any other.
-func TestFoldedAsPsbook(t *testing.T) {
-	tooltest.Tool(t, "psbook")
-	o := options(t, demo)
-	o.Editions = []string{"a5", "fold"}
-	r := build(t, o)
-	dir := t.TempDir()
-	file := func(name string) string {
-		path := filepath.Join(dir, name)
-		if err := os.WriteFile(path, r.Files[name], 0o644); err != nil {
-			t.Fatal(err)
-		}
-		return path
-	}
-	flat, folded := file("booklet.pdf"), file("booklet-fold.pdf")
-	pages, err := leaves(t, flat)
-	if err != nil {
-		t.Fatal(err)
-	}
-	sides, err := leaves(t, folded)
-	if err != nil {
-		t.Fatal(err)
-	}
-	order, err := psbook(len(pages))
-	if err != nil {
-		t.Fatal(err)
-	}
-	if 2*len(sides) != len(order) {
-		t.Fatalf("%d sides for %d pages", len(sides), len(pages))
-	}
-	if sheets := len(sides) / 2; sheets > mostSheets {
-		t.Errorf("%d sheets, at most %d", sheets, mostSheets)
-	}
-	number := func(words []word, h float64) string {
-		for _, w := range words {
-			if _, err := strconv.Atoi(w.text); err == nil && w.top > h-15 {
-				return w.text
-			}
-		}
-		return ""
-	}
-	numbered := 0
-	for i, side := range sides {
-		var halves [2][]word
-		for _, w := range side.words {
-			half := 0
-			if w.left > side.w/2 {
-				half = 1
-			}
-			halves[half] = append(halves[half], w)
-		}
-		for half, words := range halves {
-			page := order[2*i+half]
-			want := number(pages[page-1].words, pages[page-1].h)
-			if got := number(words, side.h); got != want || want != "" && want != strconv.Itoa(page) {
-				t.Errorf("sheet %d, side %d, half %d has the number %q; psbook puts page %d there, which has %q", i/2+1, i%2+1, half+1, got, page, want)
-			}
-			if want != "" {
-				numbered++
-			}
-		}
-	}
-	if numbered < len(pages)*9/10 {
-		t.Errorf("only %d of %d pages have a number", numbered, len(pages))
-	}
-	looks, sheets := rendered(t, flat), rendered(t, folded)
-	for i, page := range order {
-		half := sheets[i/2].half(i % 2)
-		best, least := 0, math.Inf(1)
-		for n := range looks {
-			if d := half.from(looks[n]); d < least {
-				best, least = n+1, d
-			}
-		}
-		if best != page && half.from(looks[page-1]) > least {
-			t.Errorf("sheet %d, side %d, half %d looks like page %d; psbook puts page %d there", i/4+1, i/2%2+1, i%2+1, best, page)
-		}
-	}
-}
-
-// A thumb is a page as a small picture in shades of grey.
-type thumb struct {
-	w, h   int
-	points []byte
-}
-
-// rendered are the pages of a file, with about one point to 1.3 mm: the type is grey
-// then, and paper that is pushed out at the fold by a millimetre changes little.
-func rendered(t *testing.T, path string) []thumb {
-	t.Helper()
-	out, err := exec.Command(tooltest.Tool(t, "pdftoppm"), "-r", "20", "-gray", path).Output()
-	if err != nil {
-		t.Fatal(err)
-	}
-	var pages []thumb
-	for len(out) > 0 {
-		var g thumb
-		var most int
-		if _, err := fmt.Sscanf(string(out[:min(len(out), 40)]), "P5\n%d %d\n%d", &g.w, &g.h, &most); err != nil || most != 255 {
-			t.Fatalf("no picture: %q", out[:min(len(out), 20)])
-		}
-		head := len(fmt.Sprintf("P5\n%d %d\n%d\n", g.w, g.h, most))
-		g.points = out[head : head+g.w*g.h]
-		out = out[head+g.w*g.h:]
-		pages = append(pages, g)
-	}
-	return pages
-}
-
-// half is the left half of a side, or the right.
-func (g thumb) half(n int) thumb {
-	out := thumb{w: g.w / 2, h: g.h}
-	for y := range g.h {
-		from := y*g.w + n*(g.w-out.w)
-		out.points = append(out.points, g.points[from:from+out.w]...)
-	}
-	return out
-}
-
-// from is how unlike two pictures are: the difference of their points in the mean,
-// where they lie over one another best within two points.
-func (g thumb) from(o thumb) float64 {
-	least := math.Inf(1)
-	for dx := -2; dx <= 2; dx++ {
-		sum, n := 0.0, 0
-		for y := range min(g.h, o.h) {
-			for x := max(0, -dx); x < min(g.w, o.w-dx); x++ {
-				sum += math.Abs(float64(g.points[y*g.w+x]) - float64(o.points[y*o.w+x+dx]))
-				n++
-			}
-		}
-		least = min(least, sum/float64(n))
-	}
-	return least
 }
 
 func shippedLibrary(t testing.TB) (*entries.Library, source.Diagnostics) {
