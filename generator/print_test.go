@@ -510,27 +510,14 @@ func TestSignature(t *testing.T) {
 }
 
 func TestSignatureAsPsbook(t *testing.T) {
-	psbook := tooltest.Tool(t, "psbook")
+	tooltest.Tool(t, "psbook")
 	var all sync.WaitGroup
 	for n := 4; n <= 64; n++ {
 		all.Go(func() {
-			var doc strings.Builder
-			fmt.Fprintf(&doc, "%%!PS-Adobe-3.0\n%%%%Pages: %d\n%%%%EndComments\n%%%%EndProlog\n", n)
-			for i := 1; i <= n; i++ {
-				fmt.Fprintf(&doc, "%%%%Page: %d %d\nshowpage\n", i, i)
-			}
-			doc.WriteString("%%Trailer\n%%EOF\n")
-			cmd := exec.Command(psbook, "-q")
-			cmd.Stdin = strings.NewReader(doc.String())
-			out, err := cmd.Output()
+			got, err := psbook(n)
 			if err != nil {
 				t.Errorf("psbook of %d pages: %v", n, err)
 				return
-			}
-			var got []int
-			for _, m := range regexp.MustCompile(`(?m)^%%Page: (\S+) \d+`).FindAllStringSubmatch(string(out), -1) {
-				page, _ := strconv.Atoi(m[1]) // a blank is "*"
-				got = append(got, page)
 			}
 			var want []int
 			for _, s := range layout.Signature(n) {
@@ -542,6 +529,170 @@ func TestSignatureAsPsbook(t *testing.T) {
 		})
 	}
 	all.Wait()
+}
+
+// psbook gives the pages of a booklet of n in the order in which psbook of Debian's
+// psutils puts them on sheets; a blank is 0.
+func psbook(n int) ([]int, error) {
+	var doc strings.Builder
+	fmt.Fprintf(&doc, "%%!PS-Adobe-3.0\n%%%%Pages: %d\n%%%%EndComments\n%%%%EndProlog\n", n)
+	for i := 1; i <= n; i++ {
+		fmt.Fprintf(&doc, "%%%%Page: %d %d\nshowpage\n", i, i)
+	}
+	doc.WriteString("%%Trailer\n%%EOF\n")
+	cmd := exec.Command("psbook", "-q")
+	cmd.Stdin = strings.NewReader(doc.String())
+	out, err := cmd.Output()
+	if err != nil {
+		return nil, err
+	}
+	var pages []int
+	for _, m := range regexp.MustCompile(`(?m)^%%Page: (\S+) \d+`).FindAllStringSubmatch(string(out), -1) {
+		page, _ := strconv.Atoi(m[1]) // a blank is "*"
+		pages = append(pages, page)
+	}
+	return pages, nil
+}
+
+// mostSheets is how many sheets of paper the demo's booklet is folded of (DESIGN 8).
+const mostSheets = 15
+
+// TestFoldedAsPsbook: on the demo's folded sheets the numbers at the feet, read from each
+// half of each side, follow psbook, and so do the pictures of the halves, each of which
+// looks like its page more than like any other.
+func TestFoldedAsPsbook(t *testing.T) {
+	tooltest.Tool(t, "psbook")
+	o := options(t, demo)
+	o.Editions = []string{"a5", "fold"}
+	r := build(t, o)
+	dir := t.TempDir()
+	file := func(name string) string {
+		path := filepath.Join(dir, name)
+		if err := os.WriteFile(path, r.Files[name], 0o644); err != nil {
+			t.Fatal(err)
+		}
+		return path
+	}
+	flat, folded := file("booklet.pdf"), file("booklet-fold.pdf")
+	pages, err := leaves(t, flat)
+	if err != nil {
+		t.Fatal(err)
+	}
+	sides, err := leaves(t, folded)
+	if err != nil {
+		t.Fatal(err)
+	}
+	order, err := psbook(len(pages))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if 2*len(sides) != len(order) {
+		t.Fatalf("%d sides for %d pages", len(sides), len(pages))
+	}
+	if sheets := len(sides) / 2; sheets > mostSheets {
+		t.Errorf("%d sheets, at most %d", sheets, mostSheets)
+	}
+	number := func(words []word, h float64) string {
+		for _, w := range words {
+			if _, err := strconv.Atoi(w.text); err == nil && w.top > h-15 {
+				return w.text
+			}
+		}
+		return ""
+	}
+	numbered := 0
+	for i, side := range sides {
+		var halves [2][]word
+		for _, w := range side.words {
+			half := 0
+			if w.left > side.w/2 {
+				half = 1
+			}
+			halves[half] = append(halves[half], w)
+		}
+		for half, words := range halves {
+			page := order[2*i+half]
+			want := number(pages[page-1].words, pages[page-1].h)
+			if got := number(words, side.h); got != want || want != "" && want != strconv.Itoa(page) {
+				t.Errorf("sheet %d, side %d, half %d has the number %q; psbook puts page %d there, which has %q", i/2+1, i%2+1, half+1, got, page, want)
+			}
+			if want != "" {
+				numbered++
+			}
+		}
+	}
+	if numbered < len(pages)*9/10 {
+		t.Errorf("only %d of %d pages have a number", numbered, len(pages))
+	}
+	looks, sheets := rendered(t, flat), rendered(t, folded)
+	for i, page := range order {
+		half := sheets[i/2].half(i % 2)
+		best, least := 0, math.Inf(1)
+		for n := range looks {
+			if d := half.from(looks[n]); d < least {
+				best, least = n+1, d
+			}
+		}
+		if best != page && half.from(looks[page-1]) > least {
+			t.Errorf("sheet %d, side %d, half %d looks like page %d; psbook puts page %d there", i/4+1, i/2%2+1, i%2+1, best, page)
+		}
+	}
+}
+
+// A thumb is a page as a small picture in shades of grey.
+type thumb struct {
+	w, h   int
+	points []byte
+}
+
+// rendered are the pages of a file, with about one point to 1.3 mm: the type is grey
+// then, and paper that is pushed out at the fold by a millimetre changes little.
+func rendered(t *testing.T, path string) []thumb {
+	t.Helper()
+	out, err := exec.Command(tooltest.Tool(t, "pdftoppm"), "-r", "20", "-gray", path).Output()
+	if err != nil {
+		t.Fatal(err)
+	}
+	var pages []thumb
+	for len(out) > 0 {
+		var g thumb
+		var most int
+		if _, err := fmt.Sscanf(string(out[:min(len(out), 40)]), "P5\n%d %d\n%d", &g.w, &g.h, &most); err != nil || most != 255 {
+			t.Fatalf("no picture: %q", out[:min(len(out), 20)])
+		}
+		head := len(fmt.Sprintf("P5\n%d %d\n%d\n", g.w, g.h, most))
+		g.points = out[head : head+g.w*g.h]
+		out = out[head+g.w*g.h:]
+		pages = append(pages, g)
+	}
+	return pages
+}
+
+// half is the left half of a side, or the right.
+func (g thumb) half(n int) thumb {
+	out := thumb{w: g.w / 2, h: g.h}
+	for y := range g.h {
+		from := y*g.w + n*(g.w-out.w)
+		out.points = append(out.points, g.points[from:from+out.w]...)
+	}
+	return out
+}
+
+// from is how unlike two pictures are: the difference of their points in the mean,
+// where they lie over one another best within two points.
+func (g thumb) from(o thumb) float64 {
+	least := math.Inf(1)
+	for dx := -2; dx <= 2; dx++ {
+		sum, n := 0.0, 0
+		for y := range min(g.h, o.h) {
+			for x := max(0, -dx); x < min(g.w, o.w-dx); x++ {
+				sum += math.Abs(float64(g.points[y*g.w+x]) - float64(o.points[y*o.w+x+dx]))
+				n++
+			}
+		}
+		least = min(least, sum/float64(n))
+	}
+	return least
 }
 
 func shippedLibrary(t testing.TB) (*entries.Library, source.Diagnostics) {
