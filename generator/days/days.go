@@ -118,6 +118,9 @@ func Schedule(tasks []Task, limits Limits) Plan {
 	return out
 }
 
+// mostParts is how many days one task is split into at most: a day of each of a year.
+const mostParts = 366
+
 // fewest is up to how many parts of tasks every plan is tried: 4,140 of 8.
 const fewest = 8
 
@@ -159,6 +162,9 @@ func newProblem(tasks []Task, limits Limits) *problem {
 	parts := make([][]int, len(tasks))
 	for i := range tasks {
 		t := &tasks[i]
+		if t.Minutes > mostParts*p.Minutes || math.IsNaN(t.Minutes) { // nobody has so many plants
+			t.Minutes = mostParts * p.Minutes
+		}
 		n := max(1, int(math.Ceil(t.Minutes/p.Minutes-slight)))
 		u := unit{from: windows[i].from, to: windows[i].to, nearest: windows[i].nearest, depth: windows[i].depth, minutes: t.Minutes / float64(n), task: i, split: n > 1}
 		for _, tool := range t.Tools {
