@@ -72,10 +72,20 @@ func (c *composer) dayEvents() []Event {
 		c.warn(&e, tasks)
 		e.say("", c.Words.Say("day.late"))
 		e.Summary = c.Words.Say("event.day", "day", c.dayName(i), "jobs", strings.Join(jobs, c.Words.Say("list.between")+" "))
-		e.Key = c.key(seen, "garden day", fmt.Sprint(i+1), c.Calendar.First)
+		e.Key = c.key(seen, "garden day", c.first(d), d.From)
 		out = append(out, e)
 	}
 	return out
+}
+
+// first is the task of a garden day whose name comes first: a day is called by it, as
+// its number and its dates change with what else there is to do.
+func (c *composer) first(d *care.Day) string {
+	var names []string
+	for _, p := range d.Parts {
+		names = append(names, c.tick(&c.Calendar.Tasks[p.Task], p.N, p.Of))
+	}
+	return slices.Min(names)
 }
 
 // choreLine is a line of work in words.
