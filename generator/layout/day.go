@@ -100,7 +100,7 @@ func (l *layer) visit(s *booklet.Section, v booklet.Visit, alone bool) []box {
 		b.h = max(b.h, y)
 	} else {
 		boxes := l.headline(s.Title, l.display(l.form.Sizes.Heading+2), 0, l.measure(), 0)
-		when := l.setLine([]fragment{{text: v.Window, face: window.face}}, window)
+		when := l.word(v.Window, window.face, window)
 		if at := l.measure() - when.width; at > l.size(35) {
 			boxes[0].items = moved(boxes[0].items, when.items, at, l.baseline(l.display(l.form.Sizes.Heading+2)))
 		} else {
@@ -157,7 +157,7 @@ func (l *layer) choreHead(c booklet.Chores, alone bool) []box {
 		head.items = moved(head.items, []Item{ref}, 0, l.baseline(s))
 		edge -= l.wide("how", small) + l.size(2)
 	}
-	hours := l.setLine([]fragment{{text: c.Hours, face: small.face}}, small)
+	hours := l.word(c.Hours, small.face, small)
 	head.items = moved(head.items, hours.items, edge-hours.width, l.baseline(s))
 	if band {
 		head = banded([]box{head}, l.measure(), l.size(0.3), l.theme.Light.Family(c.Family))

@@ -159,7 +159,7 @@ func (l *layer) foot(n int, part string) []Item {
 	s := l.small()
 	y := l.form.Sheet.H - l.form.Margins.Foot + footLine
 	number := l.setLine([]fragment{{text: strconv.Itoa(n), face: draw.Bold}}, s)
-	name := l.setLine([]fragment{{text: part, face: draw.Body}}, s)
+	name := l.word(part, draw.Body, s)
 	const apart = 4 // mm
 	var out []Item
 	if n%2 == 0 {

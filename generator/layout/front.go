@@ -143,7 +143,7 @@ func (l *layer) grown(rows []booklet.GrownRow, width float64) []box {
 		b := stack(l.paragraph(runs, s, x, width-x-many-page, 0))
 		number := l.setLine([]fragment{{text: fmt.Sprint(r.Number), face: s.bold}}, s)
 		b.items = moved(b.items, number.items, 0, l.baseline(s))
-		count := l.setLine([]fragment{{text: r.Many, face: s.face}}, l.small())
+		count := l.word(r.Many, s.face, l.small())
 		b.items = moved(b.items, count.items, width-page-count.width, b.h-mm(s.leading)+l.baseline(s))
 		if ref := l.ref("", r.ID, s, width, b.h-mm(s.leading)+l.baseline(s)); ref != nil {
 			b.items = append(b.items, ref, Link{X: 0, Y: 0, W: width, H: b.h, Target: r.ID})

@@ -64,7 +64,7 @@ func (l *layer) labelled(n int, part string) []Item {
 	s, number := l.small(), l.small()
 	number.color = bare()
 	digits := l.setLine([]fragment{{text: strconv.Itoa(n), face: draw.Bold}}, number)
-	name := l.setLine([]fragment{{text: part, face: draw.Body}}, s)
+	name := l.word(part, draw.Body, s)
 	y := l.form.Sheet.H - l.form.Margins.Foot + footLine
 	high := mm(s.size) * 1.5
 	wide := max(digits.width+2*l.size(2), high*1.4)

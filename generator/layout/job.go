@@ -130,7 +130,7 @@ func (l *layer) jobHead(s *booklet.Section, about string, f *booklet.Figure, alo
 	boxes = append(boxes, l.paragraph(prose.Plain(about), l.small(), 0, width, 0)...)
 	b := stack(boxes)
 	if pic != nil {
-		caption := l.setLine([]fragment{{text: f.Caption, face: l.small().face}}, l.small())
+		caption := l.word(f.Caption, l.small().face, l.small())
 		b.items = append(b.items, Picture{X: l.measure() - pic.Picture.W, Picture: pic.Picture})
 		b.items = moved(b.items, caption.items, l.measure()-caption.width, pic.Picture.H+l.baseline(l.small()))
 		b.h = max(b.h, pic.Picture.H+mm(l.small().leading))

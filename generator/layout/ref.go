@@ -3,6 +3,8 @@ package layout
 import (
 	"slices"
 	"strconv"
+
+	"sheaf/generator/prose"
 )
 
 // Numbers of pages that stand at the right of a line are put in when all pages are
@@ -60,7 +62,7 @@ func (l *layer) resolve() {
 			if r.key != "" {
 				number = l.book.Words.Say("print."+r.key, "page", number)
 			}
-			line := l.setLine([]fragment{{text: number, face: r.style.face, link: "#" + r.target}}, r.style)
+			line := l.setLine([]fragment{{text: l.settable(prose.Run{Text: number}, r.style.face), face: r.style.face, link: "#" + r.target}}, r.style)
 			items = moved(items, line.items, r.right-line.width, r.y)
 		}
 		p.Items = items

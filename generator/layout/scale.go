@@ -61,11 +61,11 @@ func (l *layer) yearScale(c booklet.Chart, x, wide float64, levels, lanes int, h
 	top := max(cues.h, high-l.caption()-days.h) // of the months
 	out := box{h: top + l.caption(), items: moved(nil, cues.items, 0, top-cues.h)}
 	for i, m := range c.Months {
-		t := l.oneLine(m, draw.Body, ink)
+		t := l.word(m, draw.Body, ink)
 		mid := x + wide*(float64(i)+0.5)/float64(len(c.Months))
 		out.items = moved(out.items, t.items, mid-t.width/2, top+l.caption()*0.8)
 	}
-	if label := l.oneLine(l.book.Words.Say("chart.days"), draw.Bold, ink); len(c.Days) > 0 && label.width < x {
+	if label := l.word(l.book.Words.Say("chart.days"), draw.Bold, ink); len(c.Days) > 0 && label.width < x {
 		// Beside the first lane, or lower where the title reaches down beside it.
 		low := max(out.h+l.dayLane(), high)
 		out.items = moved(out.items, label.items, 0, low-0.2*k)
@@ -87,7 +87,7 @@ func (l *layer) cueNames(all []booklet.ChartCue, x, wide float64, levels int) bo
 	said := make([]line, len(cues))
 	names := make([]figure.Name, len(cues))
 	for i, q := range cues {
-		said[i] = l.oneLine(q.Name, draw.Body, s)
+		said[i] = l.word(q.Name, draw.Body, s)
 		names[i] = figure.Name{At: q.At * wide, W: said[i].width}
 	}
 	places := figure.Arrange(names, levels, wide)
@@ -110,11 +110,6 @@ func (l *layer) cueNames(all []booklet.ChartCue, x, wide float64, levels int) bo
 		out.items = append(out.items, upright(at, top, out.h, 0.15, l.theme.Light.Quiet))
 	}
 	return out
-}
-
-// oneLine sets a text on one line, without letters that its face lacks.
-func (l *layer) oneLine(text string, face draw.Face, s style) line {
-	return l.setLine([]fragment{{text: l.settable(prose.Run{Text: text}, face), face: face}}, s)
 }
 
 // upright is a thin line.
@@ -187,7 +182,7 @@ func (l *layer) layDays(marks []dayMark, wide float64) int {
 		if m.first != m.last {
 			number = fmt.Sprintf("%d–%d", m.first.Number, m.last.Number)
 		}
-		m.number = l.oneLine(number, draw.Bold, s)
+		m.number = l.word(number, draw.Bold, s)
 		m.to = max(m.to, m.from+0.5) // a line, at the least
 		if m.to > wide {
 			m.from, m.to = m.from-(m.to-wide), wide
@@ -256,7 +251,7 @@ func (l *layer) yearKey(y *yearPlan) box {
 	x := 0.0
 	high := max(size, l.caption()) + 0.8*k
 	for _, m := range marks {
-		name := l.oneLine(m.Name, draw.Body, s)
+		name := l.word(m.Name, draw.Body, s)
 		w := size + 1.2*k + name.width
 		if x > 0 && x+w > l.measure() {
 			x, out.h = 0, out.h+high

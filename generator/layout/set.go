@@ -298,7 +298,7 @@ func (l *layer) tasks(lines []booklet.TaskLine, width float64) []box {
 		row.items = append(row.items,
 			Picture{X: 0, Y: (l.grid() - tick) / 2, Picture: tickBox(tick, l.theme.Light.Ink)},
 			Picture{X: tick + air, Y: (l.grid() - l.size(markSize)) / 2, Picture: l.mark(t.Mark, color)})
-		when := l.setLine([]fragment{{text: t.When, face: draw.Body}}, small)
+		when := l.word(t.When, draw.Body, small)
 		row.items = moved(row.items, when.items, width-when.width, l.baseline(main))
 		row.h = l.snap(row.h + 1.5)
 		row.items = append(row.items, rule(0, row.h-0.6, width, 0.15, l.theme.Light.Hairline))

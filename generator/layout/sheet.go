@@ -61,16 +61,16 @@ func withDays(all []attempt, days bool) []attempt {
 func (l *layer) sheetDays(days []booklet.ChartDay, width float64) box {
 	s := l.inked()
 	out := box{gap: 2 * l.caption()}
-	label := l.oneLine(l.book.Words.Say("chart.days"), draw.Bold, s)
+	label := l.word(l.book.Words.Say("chart.days"), draw.Bold, s)
 	out.items = moved(nil, label.items, 0, l.baseline(s))
 	out.h = l.caption() * 1.3
 	columns := max(int((width+l.gutter())/l.size(110)), 1)
 	column := (width - float64(columns-1)*l.gutter()) / float64(columns)
 	var number, window, hours float64
 	for _, d := range days {
-		number = max(number, l.oneLine(strconv.Itoa(d.Number), draw.Bold, s).width)
-		window = max(window, l.oneLine(d.Window, draw.Body, s).width)
-		hours = max(hours, l.oneLine(d.Hours, draw.Body, s).width)
+		number = max(number, l.word(strconv.Itoa(d.Number), draw.Bold, s).width)
+		window = max(window, l.word(d.Window, draw.Body, s).width)
+		hours = max(hours, l.word(d.Hours, draw.Body, s).width)
 	}
 	const air = 3.0 // mm
 	rows := (len(days) + columns - 1) / columns
@@ -80,10 +80,10 @@ func (l *layer) sheetDays(days []booklet.ChartDay, width float64) box {
 			y = top
 		}
 		x := float64(i/rows) * (column + l.gutter())
-		n := l.oneLine(strconv.Itoa(d.Number), draw.Bold, s)
+		n := l.word(strconv.Itoa(d.Number), draw.Bold, s)
 		out.items = moved(out.items, n.items, x+number-n.width, y+l.baseline(s))
-		out.items = moved(out.items, l.oneLine(d.Window, draw.Body, s).items, x+number+air, y+l.baseline(s))
-		out.items = moved(out.items, l.oneLine(d.Hours, draw.Body, s).items, x+number+window+2*air, y+l.baseline(s))
+		out.items = moved(out.items, l.word(d.Window, draw.Body, s).items, x+number+air, y+l.baseline(s))
+		out.items = moved(out.items, l.word(d.Hours, draw.Body, s).items, x+number+window+2*air, y+l.baseline(s))
 		left := number + window + hours + 3*air
 		jobs := l.lines(prose.Plain(d.Jobs), l.near(), column-left)
 		for j, ln := range jobs {
@@ -134,7 +134,7 @@ func YearSheet(b *booklet.Book, t *theme.Theme, letter bool) (*Pages, source.Dia
 			p := Page{W: l.form.Sheet.W, H: l.form.Sheet.H}
 			p.Items = moved(p.Items, items, l.form.Margins.Inner, l.form.Margins.Head)
 			if foot != "" {
-				line := l.setLine([]fragment{{text: foot, face: draw.Body}}, l.small())
+				line := l.word(foot, draw.Body, l.small())
 				p.Items = moved(p.Items, line.items, l.form.Sheet.W-l.form.Margins.Outer-line.width, l.form.Sheet.H-9.5)
 			}
 			doc.Pages = append(doc.Pages, p)
@@ -165,7 +165,7 @@ func (l *layer) sheetHead(s *booklet.Section) box {
 	}
 	x, y := 0.0, head.h+1.5
 	for _, m := range marks {
-		name := l.setLine([]fragment{{text: m.Name, face: draw.Body}}, l.small())
+		name := l.word(m.Name, draw.Body, l.small())
 		wide := markSize + 1.5 + name.width + 6
 		if x+wide-6 > l.measure() && x > 0 {
 			x, y = 0, y+markSize+1.5

@@ -325,6 +325,12 @@ func (l *layer) width(ps []fragment, s style) float64 {
 	return w
 }
 
+// word sets a few words of the book on one line, without what their face has no letter
+// for.
+func (l *layer) word(said string, face draw.Face, s style) line {
+	return l.setLine([]fragment{{text: l.settable(prose.Run{Text: said}, face), face: face}}, s)
+}
+
 // setLine places each piece at its own x, parted where the font moves two
 // letters together, since a PDF viewer knows no kerning.
 func (l *layer) setLine(ps []fragment, s style) line {

@@ -553,11 +553,11 @@ func (l *layer) yearHours(y *yearPlan) box {
 	column := y.wide / float64(len(hours))
 	said := make([]line, len(hours))
 	for i, h := range hours {
-		said[i] = l.oneLine(figure.Hours((h.Low+h.High)/2), draw.Body, s)
+		said[i] = l.word(figure.Hours((h.Low+h.High)/2), draw.Body, s)
 	}
 	if slices.ContainsFunc(said, func(t line) bool { return t.width > column-0.4 }) {
 		for i, h := range hours {
-			said[i] = l.oneLine(figure.Hours(math.Round((h.Low+h.High)/2)), draw.Body, s)
+			said[i] = l.word(figure.Hours(math.Round((h.Low+h.High)/2)), draw.Body, s)
 		}
 	}
 	most := 0.5
@@ -583,7 +583,7 @@ func (l *layer) yearHours(y *yearPlan) box {
 			end = from + said[i].width + 0.3
 		}
 		if i < len(y.chart.Months) {
-			m := l.oneLine(y.chart.Months[i], draw.Body, l.near())
+			m := l.word(y.chart.Months[i], draw.Body, l.near())
 			out.items = moved(out.items, m.items, mid-m.width/2, out.h-l.caption()*0.2)
 		}
 	}
