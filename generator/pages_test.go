@@ -54,7 +54,7 @@ var pictured = []kept{
 	{"grass", "booklet.pdf", []string{"feather reed grass", "Long border, 9 plants", "Cut back"}, []string{"Contents", "at a glance", "Garden day"}, ""},
 	{"shrub", "booklet.pdf", []string{"English lavender", "Gravel garden, 14 plants"}, []string{"Contents", "at a glance", "Garden day"}, ""},
 	{"rose", "booklet.pdf", []string{"Penelope rose", "Lane side, 3 plants"}, []string{"Contents", "at a glance", "Garden day"}, ""},
-	{"job", "booklet.pdf", []string{"Comb", "Draw gloved fingers"}, []string{"Contents"}, ""},
+	{"job", "booklet.pdf", []string{"Comb", "Start low, at the base"}, []string{"Contents"}, ""},
 	{"watering", "booklet.pdf", []string{"Watering", "Push a finger into the soil beside the plant."}, []string{"Contents"}, ""},
 	{"safety", "booklet.pdf", []string{"The plants of this garden"}, []string{"Contents"}, ""},
 	{"back", "booklet.pdf", []string{"Three visits are included", "999 in an emergency"}, nil, ""},
@@ -65,7 +65,7 @@ var pictured = []kept{
 	{"seedroom-cover", "booklet.pdf", []string{"Barn", "For the Ferriby family"}, nil, "seedroom"},
 	{"seedroom-day", "booklet.pdf", []string{"Garden day 11", "tall moor grass"}, []string{"Contents"}, "seedroom"},
 	{"seedroom-grass", "booklet.pdf", []string{"feather reed grass", "Long border, 9 plants", "Cut back"}, []string{"Contents", "at a glance", "Garden day"}, "seedroom"},
-	{"seedroom-job", "booklet.pdf", []string{"Comb", "Draw gloved fingers"}, []string{"Contents"}, "seedroom"},
+	{"seedroom-job", "booklet.pdf", []string{"Comb", "Start low, at the base"}, []string{"Contents"}, "seedroom"},
 }
 
 // TestPagePictures compares pages with the pictures kept in testdata/pages.
