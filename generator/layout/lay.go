@@ -502,12 +502,7 @@ func (l *layer) place(us []unit) {
 // bind puts the leaves of a run into the document.
 func (l *layer) bind(u unit) {
 	for _, lf := range u.leaves {
-		part := u.part
-		if lf.pieces[0].section.Kind != booklet.Half && u.kind != booklet.Half {
-			part = lf.pieces[0].section.Part
-		} else {
-			part = lf.pieces[len(lf.pieces)-1].section.Part
-		}
+		part := lf.pieces[len(lf.pieces)-1].section.Part // a part of a guide begins within a page
 		cut := false
 		boxes := l.set(lf)
 		for i, p := range lf.pieces {
