@@ -184,7 +184,7 @@ func (c *composer) safety() []Section {
 	s.Ranks = make([]Rank, len(s.Blocks))
 	s.add(Always, Facts{rows})
 	if exempt := c.closedSeasons(true); exempt != nil {
-		s.add(Reasons, Facts{exempt}) // print has no room for what binds others
+		s.add(RankOf("law of others"), Facts{exempt}) // print has no room for what binds others
 	}
 	body := blocks(r.Body)
 	checked := prose.Run{Text: c.Words.Say("safety.checked", "day", c.dated(r.Checked))}
@@ -199,7 +199,7 @@ func (c *composer) safety() []Section {
 	if checked.Text != "" {
 		s.add(Always, Text{Runs: []prose.Run{checked}})
 	}
-	s.add(Reasons, Text{Runs: prose.Plain(c.Words.Say("safety.sources", "sources", strings.Join(r.Sources, "; "))), Role: Small})
+	s.add(RankOf("publications"), Text{Runs: prose.Plain(c.Words.Say("safety.sources", "sources", strings.Join(r.Sources, "; "))), Role: Small})
 	return []Section{s}
 }
 

@@ -91,19 +91,6 @@ type Section struct {
 	short string // of a garden day: "Day 3"
 }
 
-// Rank is how much something on a plant's or a job's page matters to whoever does
-// the work. Where a printed page is full, what has the highest rank is left out
-// first; the web edition has all.
-type Rank uint8
-
-const (
-	// Always: names, place, law, cautions; of a job its window, amount, cue and never.
-	Always  Rank = iota
-	Doubts       // when to stop, to wait, and what to do if the time was missed
-	Manner       // how, where it differs from the job's page
-	Reasons      // why, what to expect, tools and times, pictures of the work
-)
-
 // A Block is one of the types below; the set is closed.
 type Block interface{ block() }
 
@@ -145,6 +132,7 @@ type Fact struct {
 type Figure struct {
 	Picture draw.Picture
 	Caption string
+	Latin   []prose.Run  // the botanical name of the plant it shows; nil for none
 	Ground  float64      // of a cover's: the share of its height down to the ground line
 	Screen  draw.Picture // the same with fewer strokes, if there is one
 }

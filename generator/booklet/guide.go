@@ -104,7 +104,7 @@ func (c *composer) guidePage(q *plant, part string) Section {
 	law, forbidden := c.law(q)
 	s.add(Always, append([]Block{head}, law...)...)
 	if !forbidden {
-		s.add(Doubts, Facts{c.nature(e)})
+		s.add(RankOf("likes"), Facts{c.nature(e)})
 	}
 	for _, r := range e.Rules {
 		if w, ok := c.work(q, r); ok {
@@ -125,12 +125,12 @@ func (c *composer) guidePage(q *plant, part string) Section {
 		}
 	}
 	if places != nil {
-		s.add(Manner, Heading{prose.Plain(c.Words.Say("guide.other places"))}, Facts{places})
+		s.add(RankOf("other places"), Heading{prose.Plain(c.Words.Say("guide.other places"))}, Facts{places})
 	}
 	if len(body) > 0 && !c.refuses(q) {
-		s.add(Reasons, Heading{prose.Plain(c.Words.Say("plant.why"))})
-		s.add(Reasons, c.shut([]*plant{q}, "")...)
-		s.add(Reasons, body...)
+		s.add(RankOf("expect"), Heading{prose.Plain(c.Words.Say("plant.why"))})
+		s.add(RankOf("expect"), c.shut([]*plant{q}, "")...)
+		s.add(RankOf("expect"), body...)
 	}
 	s.add(Always, c.credit(e)...)
 	for _, o := range e.Others {
@@ -294,7 +294,7 @@ func (c *composer) other(s *Section, q *plant, o *entries.Entry) {
 	} else {
 		s.add(Always, Text{Runs: prose.Plain(c.Words.Say("guide.same way"))})
 	}
-	s.add(Reasons, blocks(o.Body)...)
+	s.add(RankOf("expect"), blocks(o.Body)...)
 	s.add(Always, c.credit(o)...)
 }
 

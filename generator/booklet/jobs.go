@@ -41,7 +41,7 @@ func (c *composer) jobPages() []Section {
 	for _, j := range c.jobs() {
 		s := Section{ID: "jobs/" + j.ID, Kind: JobPage, Title: prose.Plain(capital(j.Called(c.Words))), Part: c.Words.Say("part.how to"), Aside: sentence(j.Summary), File: j.File}
 		if q, leave := c.example(j); q != nil {
-			s.add(Manner, Figure{Picture: c.beforeAfter(q, j, leave, jobFrame), Caption: capital(q.common) + "."})
+			s.add(RankOf("drawing of a job"), Figure{Picture: c.beforeAfter(q, j, leave, jobFrame), Caption: capital(q.common), Latin: c.called(q, named{}).Latin})
 		}
 		s.add(Always, c.shut(c.plants, j.Name.Value)...)
 		c.taught(&s, j)
@@ -60,21 +60,20 @@ func (c *composer) jobPages() []Section {
 // taught is how a job is done, in the words of its page: the steps, which are always
 // printed; how much to leave; common mistakes; and its tools.
 func (c *composer) taught(s *Section, j *entries.Job) {
-	rank := Doubts
 	for _, b := range blocks(j.Body) {
 		switch b := b.(type) {
 		case List:
 			if b.Numbered {
 				s.add(Always, b)
 			} else {
-				s.add(Manner, b)
+				s.add(RankOf("mistakes"), b)
 			}
 		default:
-			s.add(rank, b)
+			s.add(RankOf("how much to leave"), b)
 		}
 	}
 	if j.Tools != nil {
-		s.add(Reasons, Facts{[]Fact{{c.Words.Say("label.tools"), prose.Plain(capital(c.Words.And(j.Tools)) + ".")}}})
+		s.add(RankOf("tools"), Facts{[]Fact{{c.Words.Say("label.tools"), prose.Plain(capital(c.Words.And(j.Tools)) + ".")}}})
 	}
 }
 

@@ -58,9 +58,9 @@ func (c *composer) plantPage(q *plant) Section {
 	}
 	s.Ranks = make([]Rank, len(s.Blocks))
 	if len(body) > 0 && !c.refuses(q) {
-		s.add(Reasons, Heading{prose.Plain(c.Words.Say("plant.why"))})
-		s.add(Reasons, c.shut([]*plant{q}, "")...)
-		s.add(Reasons, body...)
+		s.add(RankOf("expect"), Heading{prose.Plain(c.Words.Say("plant.why"))})
+		s.add(RankOf("expect"), c.shut([]*plant{q}, "")...)
+		s.add(RankOf("expect"), body...)
 	}
 	s.add(Always, c.credit(e)...)
 	return s
@@ -224,21 +224,18 @@ func (c *composer) work(q *plant, r entries.Rule) (Work, bool) {
 	r = d.rule
 	w.When, w.Later = c.windows(q, r)
 	w.Amount = c.amounts(q, r, d.fitted)
-	for _, f := range []struct {
-		label, text string
-		rank        Rank
-	}{
-		{"look for", r.LookFor, Always}, {"how", r.How, Manner}, {"why", r.Why, Reasons}, {"if missed", r.IfMissed, Doubts},
-		{"stop if", r.StopIf, Doubts}, {"wait if", r.WaitIf, Doubts}, {"take care", strings.Join(r.Cautions, " "), Always},
+	for _, f := range []struct{ label, text string }{
+		{"look for", r.LookFor}, {"how", r.How}, {"why", r.Why}, {"if missed", r.IfMissed},
+		{"stop if", r.StopIf}, {"wait if", r.WaitIf}, {"take care", strings.Join(r.Cautions, " ")},
 	} {
 		if f.text != "" {
-			w.Rows = append(w.Rows, Detail{Fact{c.Words.Say("label." + f.label), prose.Plain(sentence(f.text))}, f.rank, f.label == "take care"})
+			w.Rows = append(w.Rows, Detail{Fact{c.Words.Say("label." + f.label), prose.Plain(sentence(f.text))}, RankOf(f.label), f.label == "take care"})
 		}
 	}
 	if w.Later {
 		for i := range w.Rows { // not due in the months of this booklet
 			if !w.Rows[i].Caution {
-				w.Rows[i].Rank = max(w.Rows[i].Rank, Doubts)
+				w.Rows[i].Rank = max(w.Rows[i].Rank, RankOf("not due"))
 			}
 		}
 	}

@@ -37,7 +37,7 @@ func (l *layer) day(s *booklet.Section) *piece {
 				last := i == len(b.Lines)-1
 				look := uint64(0)
 				if line.Look != "" {
-					look = p.offer(booklet.Manner, len(line.Look), false)
+					look = p.offer(booklet.RankOf("cue of a day"), len(line.Look), false)
 				}
 				strips = append(strips, strip{bits: look, set: func(chosen uint64, _ bool) []box {
 					cut := line
@@ -53,7 +53,7 @@ func (l *layer) day(s *booklet.Section) *piece {
 			// Which day is next can be read in the contents too.
 			next := uint64(0)
 			if t, ok := b.(booklet.Text); ok && t.Role == booklet.Small {
-				next = p.offer(booklet.Doubts, len(prose.String(t.Runs))/2, false)
+				next = p.offer(booklet.RankOf("next day"), len(prose.String(t.Runs))/2, false)
 			}
 			strips = append(strips, strip{bits: next, with: next, set: func(_ uint64, alone bool) []box {
 				boxes := l.block(b, l.measure())

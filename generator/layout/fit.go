@@ -2,6 +2,7 @@ package layout
 
 import (
 	"cmp"
+	"maps"
 	"math"
 	"runtime"
 	"slices"
@@ -382,10 +383,11 @@ func (r run) ways(even bool) []map[int]way {
 	}
 	best[0][0] = way{}
 	for i := range r.pieces {
+		befores := slices.Sorted(maps.Keys(best[i])) // of two ways that cost the same the first is kept
 		for _, lf := range r.next[i] {
 			at := best[i+len(lf.pieces)]
-			for pages, w := range best[i] {
-				used := pages + lf.pages
+			for _, pages := range befores {
+				w, used := best[i][pages], pages+lf.pages
 				if lf.pages == 2 && r.faces && (pages%2 == 0) != even {
 					used++ // a page for notes before it
 				}

@@ -172,14 +172,14 @@ func (l *layer) half(s *booklet.Section) *piece {
 	for _, b := range s.Blocks {
 		switch b := b.(type) {
 		case booklet.Figure:
-			bit := p.illustrate(booklet.Doubts, pictureWorth)
+			bit := p.illustrate(booklet.RankOf("portrait"), pictureWorth)
 			strips = append(strips, strip{bits: bit, with: bit, set: func(uint64, bool) []box {
 				small := b
 				small.Picture = b.Picture.Fit(l.measure(), l.size(24))
 				return l.figure(small, l.measure())
 			}})
 		case booklet.Entries:
-			bit := p.offer(booklet.Manner, 20*len(b.Rows), false)
+			bit := p.offer(booklet.RankOf("names of a part"), 20*len(b.Rows), false)
 			strips = append(strips, strip{bits: bit, with: bit, set: func(uint64, bool) []box {
 				return []box{l.columns(b.Rows, l.measure(), 2, l.small())}
 			}})

@@ -31,11 +31,11 @@ func (l *layer) job(s *booklet.Section) *piece {
 	}
 	picture := uint64(0)
 	if figure != nil {
-		picture = p.illustrate(booklet.Manner, pictureWorth)
+		picture = p.illustrate(booklet.RankOf("drawing of a job"), pictureWorth)
 	}
 	about := uint64(0)
 	if s.Aside != "" {
-		about = p.offer(booklet.Doubts, len(s.Aside), false)
+		about = p.offer(booklet.RankOf("about a job"), len(s.Aside), false)
 	}
 	strips := []strip{{bits: picture | about, set: func(chosen uint64, alone bool) []box {
 		f, said := figure, s.Aside
@@ -130,10 +130,13 @@ func (l *layer) jobHead(s *booklet.Section, about string, f *booklet.Figure, alo
 	boxes = append(boxes, l.paragraph(prose.Plain(about), l.small(), 0, width, 0)...)
 	b := stack(boxes)
 	if pic != nil {
-		caption := l.word(f.Caption, l.small().face, l.small())
 		b.items = append(b.items, Picture{X: l.measure() - pic.Picture.W, Picture: pic.Picture})
-		b.items = moved(b.items, caption.items, l.measure()-caption.width, pic.Picture.H+l.baseline(l.small()))
-		b.h = max(b.h, pic.Picture.H+mm(l.small().leading))
+		low, wide := pic.Picture.H, l.measure()-width-l.size(5)
+		for _, ln := range l.lines(append(prose.Plain(f.Caption+" "), f.Latin...), l.small(), wide) {
+			b.items = moved(b.items, ln.items, l.measure()-ln.width, low+l.baseline(l.small()))
+			low += mm(l.small().leading)
+		}
+		b.h = max(b.h, low)
 	}
 	b = l.under(b)
 	if b.keep = true; pic != nil || alone {

@@ -87,7 +87,7 @@ func (l *layer) units() []unit {
 		n := 1 // sections of the unit
 		same := func(also ...booklet.Kind) []*booklet.Section {
 			of := []*booklet.Section{s}
-			for n < 1+len(all) && i+n < len(all) && (all[i+n].Kind == s.Kind || slices.Contains(also, all[i+n].Kind)) {
+			for i+n < len(all) && (all[i+n].Kind == s.Kind || slices.Contains(also, all[i+n].Kind)) {
 				of = append(of, &all[i+n])
 				n++
 			}
@@ -144,18 +144,11 @@ func (l *layer) units() []unit {
 			u.part = ""
 			u.pages = [][]Item{l.back(s)}
 		default:
-			// Words run on from one section to the next: short ones share a page. What
-			// is printed only if there is room stands by itself.
-			of := []*booklet.Section{s}
-			for k := i + 1; !l.form.Work && runsOn(s) && !l.spare(s) && k < len(all) && (runsOn(&all[k]) || l.spare(&all[k])); k++ {
-				if !l.spare(&all[k]) {
-					of = append(of, &all[k])
-					ran[&all[k]] = true
-				}
+			u.of, u.spare = l.onward(all[i:]), l.spare(s)
+			for _, o := range u.of {
+				ran[o] = true
 			}
-			u.pages, u.parts = l.running(of)
-			u.of = of
-			u.spare = l.spare(s)
+			u.pages, u.parts = l.running(u.of)
 		}
 		for k := range n {
 			u.ids = append(u.ids, all[i+k].ID)
@@ -168,6 +161,25 @@ func (l *layer) units() []unit {
 		l.forget()
 	}
 	return out
+}
+
+// onward are the first of some sections and those that run on from it: short ones share
+// a page. What is printed only if there is room stands by itself.
+func (l *layer) onward(all []booklet.Section) []*booklet.Section {
+	of := []*booklet.Section{&all[0]}
+	if l.form.Work || !runsOn(&all[0]) || l.spare(&all[0]) {
+		return of
+	}
+	for i := range all[1:] {
+		switch s := &all[1+i]; {
+		case l.spare(s):
+		case !runsOn(s):
+			return of
+		default:
+			of = append(of, s)
+		}
+	}
+	return of
 }
 
 // spare tells a section that is printed where the last sheet has room for it.
@@ -349,11 +361,12 @@ func sumsOf(us []unit) map[int]sum {
 		}
 		best := [2][]map[int]way{u.run.ways(true), u.run.ways(false)}
 		next := map[int]sum{}
-		for used, s := range sums {
-			ways := best[(before+used+1)%2]
-			for pages, w := range ways[len(ways)-1] {
-				c := sum{s.cost + w.cost, append(slices.Clone(s.took), pages)}
-				if old, ok := next[used+pages]; !ok || c.cost < old.cost-1e-9 || c.cost < old.cost+1e-9 && slices.Compare(c.took, old.took) < 0 {
+		for _, used := range slices.Sorted(maps.Keys(sums)) {
+			s, ways := sums[used], best[(before+used+1)%2]
+			last := ways[len(ways)-1]
+			for _, pages := range slices.Sorted(maps.Keys(last)) {
+				c := sum{s.cost + last[pages].cost, append(slices.Clone(s.took), pages)}
+				if old, ok := next[used+pages]; !ok || c.cost < old.cost-1e-9 {
 					next[used+pages] = c
 				}
 			}

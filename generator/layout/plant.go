@@ -123,9 +123,9 @@ func (l *layer) plant(s *booklet.Section) *piece {
 		case booklet.Portrait:
 			photo := uint64(0)
 			if b.Photo != nil {
-				photo = p.illustrate(booklet.Reasons, photoWorth)
+				photo = p.illustrate(booklet.RankOf("photograph"), photoWorth)
 			}
-			large := p.illustrate(booklet.Doubts, portraitWorth)
+			large := p.illustrate(booklet.RankOf("portrait"), portraitWorth)
 			strips = append(strips, strip{bits: large | photo, set: func(chosen uint64, alone bool) []box {
 				return l.portrait(s, b, alone, chosen&large != 0, photo == 0 || chosen&photo != 0)
 			}})
@@ -268,7 +268,7 @@ func (l *layer) workStrips(w booklet.Work, p *piece) []strip {
 	}
 	picture := uint64(0)
 	if w.Picture != nil && !w.Later {
-		picture = p.illustrate(booklet.Reasons, pictureWorth)
+		picture = p.illustrate(booklet.RankOf("drawing of work"), pictureWorth)
 		body.bits |= picture
 	}
 	says := func(chosen uint64) [][]prose.Run {
@@ -593,7 +593,7 @@ func saidOf(w booklet.Work) []saying {
 	if w.Amount != "" {
 		s := saying{runs: []prose.Run{{Text: w.Amount + ".", Bold: true}}, letters: len(w.Amount)}
 		if w.Later {
-			s.rank = booklet.Doubts
+			s.rank = booklet.RankOf("not due")
 		}
 		out = append(out, s)
 	}
@@ -608,7 +608,7 @@ func saidOf(w booklet.Work) []saying {
 		out = append(out, saying{runs: []prose.Run{{Text: w.Never, Bold: true}}})
 	}
 	if w.Terms != "" {
-		out = append(out, saying{[]prose.Run{{Text: w.Terms, Quiet: true}}, booklet.Reasons, len(w.Terms) / 2})
+		out = append(out, saying{[]prose.Run{{Text: w.Terms, Quiet: true}}, booklet.RankOf("tools"), len(w.Terms) / 2})
 	}
 	return out
 }
