@@ -75,7 +75,7 @@ const mostOptions = 64
 
 // mostOnLine is how many letters a line of a booklet never has: what would not even fit
 // so is not set to see.
-const mostOnLine = 110
+const mostOnLine = 90
 
 // offer adds an option and gives its bit; none beyond the most there can be, which
 // are then always left out.

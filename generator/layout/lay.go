@@ -219,8 +219,12 @@ const leastBegun = 0.2
 // running sets sections one after the other; one begins a page where little is left.
 // What would leave a few lines on a last page is set with less air.
 func (l *layer) running(of []*booklet.Section) (pages [][]Item, parts []string) {
+	var sections [][]box
+	for _, s := range of {
+		sections = append(sections, l.section(s))
+	}
 	for _, air := range []float64{1, 0.6, 0.3, 0.1} {
-		next := l.runningWith(of, air)
+		next := l.runningWith(of, sections, air)
 		if pages == nil || len(next) < len(pages) {
 			pages = next
 		}
@@ -252,10 +256,11 @@ func (l *layer) running(of []*booklet.Section) (pages [][]Item, parts []string) 
 // leastLast is how full the last page of what runs on is without being squeezed.
 const leastLast = 0.4
 
-func (l *layer) runningWith(of []*booklet.Section, air float64) [][]Item {
+// runningWith is running with so much of the usual air between boxes.
+func (l *layer) runningWith(of []*booklet.Section, sections [][]box, air float64) [][]Item {
 	var boxes []box
 	for i, s := range of {
-		next := l.section(s)
+		next := slices.Clone(sections[i])
 		if i > 0 && air < 0.3 {
 			next = append(l.titleIn(s, l.form.Sizes.Heading+4), next[1:]...)
 		}
