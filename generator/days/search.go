@@ -3,6 +3,7 @@ package days
 import (
 	"cmp"
 	"slices"
+	"sync"
 )
 
 // The effort of the search, in steps: looks at one unit of a day. A garden of sixty
@@ -101,17 +102,23 @@ func (p *problem) alone() *layout {
 
 // search makes four plans, mends each and gives the best, with the steps of all.
 func (p *problem) search() (*layout, int) {
-	var best *layout
-	steps := 0
-	for _, mirrored := range []bool{false, true} {
-		for _, widest := range []bool{false, true} {
-			l := p.construct(mirrored, widest)
-			l.lessen()
-			l.widen()
-			steps += l.steps
-			if best == nil || l.worth().compare(best.worth()) < 0 {
-				best = l
-			}
+	// None of the four hangs on another; of two that are worth the same the first is
+	// taken.
+	var plans [4]*layout
+	var all sync.WaitGroup
+	for i := range plans {
+		all.Go(func() {
+			plans[i] = p.construct(i >= 2, i%2 == 1)
+			plans[i].lessen()
+			plans[i].widen()
+		})
+	}
+	all.Wait()
+	best, steps := plans[0], 0
+	for _, l := range plans {
+		steps += l.steps
+		if l.worth().compare(best.worth()) < 0 {
+			best = l
 		}
 	}
 	before := best.steps
