@@ -540,7 +540,7 @@ func TestJobsAreShownOnPlantsThatGetThem(t *testing.T) {
 	lean := "garden: Hof\ndate: 2026-10-20\nsite: {country: DE, latitude: 52}\nbeds:\n  - {bed: A, soil: drained, fertility: lean}\n  - {bed: B, soil: moist, fertility: rich}\nplants:\n" +
 		"  - {plant: Hylotelephium 'Herbstfreude', bed: A, planted: 2020-03-01}\n  - {plant: Phlox paniculata, bed: B, planted: 2020-03-01}\n"
 	got := pageAt(t, lean, "jobs/chop.html")
-	if strings.Contains(got, "Border stonecrop Hylotelephium") || !strings.Contains(got, "Border phlox Phlox paniculata") {
+	if strings.Contains(got, "Border stonecrop  Hylotelephium") || !strings.Contains(got, "Border phlox  Phlox paniculata") {
 		t.Errorf("the job is shown on a plant that it is not done to:\n%s", got)
 	}
 	// Done to none, it has no page.
