@@ -60,6 +60,7 @@ likes: {}
 care: [{job: comb, when: March}]
 adjust: [{if: pot, job: comb, note: Water it.}]
 photo: {file: oats.jpg, alt: Oats}
+asks: {question: Is it tall?, answers: [{answer: "yes", care: a}, {answer: "no", care: b}]}
 `, func(y string) source.Diagnostics { _, ds := entries.ParseEntry(front(y)); return ds }},
 		{"group", `
 group: meadow grass
@@ -337,7 +338,7 @@ func TestSchemasHaveTheKeysThatAreRead(t *testing.T) {
 				}
 			}
 		})
-		if want := map[string]int{"entry": 6, "group": 2, "garden": 10, "theme": 14}[k.kind]; objects != want {
+		if want := map[string]int{"entry": 8, "group": 2, "garden": 10, "theme": 14}[k.kind]; objects != want {
 			t.Errorf("%s: %d objects were seen, want %d", k.kind, objects, want)
 		}
 	}

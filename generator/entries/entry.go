@@ -49,6 +49,14 @@ type Entry struct {
 	Hazards                      []source.At[string]
 	Cautions                     []string // for whoever touches the plant, whatever the job
 
+	// Serves says whom the entry serves besides its species: one of [serves], or
+	// "". Except are those it must not serve, Cultivars those that lists print with
+	// the genus alone, Asks what a cautious entry wants to know.
+	Serves    source.At[string]
+	Except    []source.At[names.Name]
+	Cultivars []source.At[names.Name]
+	Asks      *Question
+
 	GroupName source.At[string]
 	Group     *Group // set by Assemble
 	Without   []source.At[string]
@@ -71,7 +79,8 @@ type Entry struct {
 	// WrittenFor is the hemisphere whose months and seasons the file means.
 	WrittenFor site.Hemisphere
 
-	lost bool // nothing but what [Entry.glean] found could be had of the file
+	shelf int  // which of the library's it is from, set by Assemble
+	lost  bool // nothing but what [Entry.glean] found could be had of the file
 }
 
 // A Photo is a photograph of a plant: a file in the photos folder beside the
@@ -280,6 +289,7 @@ func ParseEntry(f *source.File) (*Entry, source.Diagnostics) {
 		e.Photo = ParsePhoto(p)
 		p.Done()
 	}
+	e.served(m)
 	m.Done()
 
 	ds := m.Diagnostics()
@@ -289,9 +299,9 @@ func ParseEntry(f *source.File) (*Entry, source.Diagnostics) {
 	if e.GroupName.Value == "" && len(e.Rules) == 0 && m.Has("botanical") {
 		ds.Add(source.Error, "entry/no-care", m.Span(), "the entry has neither a care-group nor rules under care", `name a group with "care-group: …"`)
 	}
-	body, more := prose.Parse(f, at, "entry")
+	body, found := prose.Parse(f, at, "entry")
 	e.Body = body
-	return e, append(ds, more...)
+	return e, append(ds, found...)
 }
 
 // glean takes what can be had of a file that cannot be read, since it is at

@@ -381,7 +381,11 @@ func (l *Library) Caution(of string) string {
 func Assemble(shelves []Shelf) (*Library, source.Diagnostics) {
 	var ds source.Diagnostics
 	l := &Library{written: map[*source.File]string{}}
-	for _, s := range shelves {
+	from := map[*source.File]int{}
+	for i, s := range shelves {
+		for _, e := range s.Entries {
+			from[e.File] = i
+		}
 		l.writtenIn(&s)
 		l.Groups = merge(l.Groups, s.Groups, func(g *Group) (string, source.Span) { return g.Name.Value, g.Name.Span }, "group/same-name", &ds)
 		l.Jobs = merge(l.Jobs, s.Jobs, func(j *Job) (string, source.Span) { return j.Name.Value, j.Name.Span }, "job/same-name", &ds)
@@ -421,7 +425,9 @@ func Assemble(shelves []Shelf) (*Library, source.Diagnostics) {
 	for first := 0; first < len(l.Entries); first += run {
 		all.Go(func() {
 			for i := first; i < min(first+run, len(l.Entries)); i++ {
+				shelf := from[l.Entries[i].File]
 				l.Entries[i] = l.joined(l.Entries[i], place, places, &found[i])
+				l.Entries[i].shelf = shelf
 			}
 		})
 	}
@@ -429,6 +435,7 @@ func Assemble(shelves []Shelf) (*Library, source.Diagnostics) {
 	for _, f := range found {
 		ds = append(ds, f...)
 	}
+	l.served(&ds)
 	return l, ds
 }
 
