@@ -15,10 +15,7 @@ import (
 
 // day makes the piece of a garden day.
 func (l *layer) day(s *booklet.Section) *piece {
-	own := newLayer(l.book, l.theme, l.form, l.doc)
-	own.marks = l.marks
-	l.layers = append(l.layers, own)
-	l = own
+	l = l.another()
 	p := &piece{}
 	var strips []strip
 	final := 0 // the last job of the day

@@ -156,10 +156,7 @@ func (l *layer) grown(rows []booklet.GrownRow, width float64) []box {
 // half is the title of a guide's part, with its plants in a row and, if there is room,
 // by name.
 func (l *layer) half(s *booklet.Section) *piece {
-	own := newLayer(l.book, l.theme, l.form, l.doc)
-	own.marks = l.marks
-	l.layers = append(l.layers, own)
-	l = own
+	l = l.another()
 	p := &piece{opens: true}
 	var strips []strip
 	strips = append(strips, strip{set: func(uint64, bool) []box {

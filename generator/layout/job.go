@@ -13,10 +13,7 @@ import (
 
 // job makes the piece of a job.
 func (l *layer) job(s *booklet.Section) *piece {
-	own := newLayer(l.book, l.theme, l.form, l.doc)
-	own.marks = l.marks
-	l.layers = append(l.layers, own)
-	l = own
+	l = l.another()
 	p := &piece{}
 	var figure *booklet.Figure
 	rest := s.Blocks

@@ -46,6 +46,14 @@ func newLayer(b *booklet.Book, t *theme.Theme, form Form, doc *Pages) *layer {
 	}
 }
 
+// another is a layer for a piece, which is set beside others.
+func (l *layer) another() *layer {
+	own := newLayer(l.book, l.theme, l.form, l.doc)
+	own.marks = l.marks
+	l.layers = append(l.layers, own)
+	return own
+}
+
 // Lay sets a book in a form.
 func Lay(b *booklet.Book, t *theme.Theme, form Form) (*Pages, source.Diagnostics) {
 	l := newLayer(b, t, form, &Pages{Title: b.Words.Say("booklet.full title", "garden", b.Title, "subtitle", b.Subtitle), Author: b.By, Subject: b.Words.Say("booklet.subject", "garden", b.Title), Lang: b.Lang})

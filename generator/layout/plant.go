@@ -76,10 +76,7 @@ func (l *layer) stripped(s *booklet.Section, p *piece, strips []strip) *piece {
 
 // plant makes the piece of a plant.
 func (l *layer) plant(s *booklet.Section) *piece {
-	own := newLayer(l.book, l.theme, l.form, l.doc)
-	own.marks = l.marks
-	l.layers = append(l.layers, own)
-	l = own
+	l = l.another()
 	p := &piece{}
 	var strips []strip
 	fixed := func(set func(alone bool) []box) {
