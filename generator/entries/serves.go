@@ -109,6 +109,9 @@ func (e *Entry) Genera() (own string, sunk []names.Name) {
 	return e.Name.Value.Genus, sunk
 }
 
+// Before tells that an entry is from an earlier library than another.
+func (e *Entry) Before(o *Entry) bool { return e.shelf < o.shelf }
+
 // Excepts tells whether an entry must not serve a name.
 func (e *Entry) Excepts(n names.Name) bool {
 	for _, x := range e.Except {
@@ -169,7 +172,7 @@ func (l *Library) served(ds *source.Diagnostics) {
 		e.asked(ds)
 		if e.Asks != nil {
 			for _, a := range e.Asks.Answers {
-				if a.Care.Value != "" && l.Group(a.Care.Value) == nil && l.called(a.Care.Value) == nil {
+				if a.Care.Value != "" && l.Group(a.Care.Value) == nil && l.Called(a.Care.Value) == nil {
 					var known []string
 					for _, g := range l.Groups {
 						known = append(known, g.Name.Value)
@@ -211,8 +214,8 @@ func (l *Library) Group(name string) *Group {
 	return nil
 }
 
-// called finds an entry by its botanical name.
-func (l *Library) called(name string) *Entry {
+// Called finds an entry by its botanical name; nil if there is none.
+func (l *Library) Called(name string) *Entry {
 	n, _, err := names.Parse(name)
 	if err != nil {
 		return nil

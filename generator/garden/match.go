@@ -22,7 +22,11 @@ type Match string
 const (
 	Exact     Match = "exact"
 	Synonym   Match = "synonym"
-	Species   Match = "species"   // a cultivar on its species' entry
+	Cultivar  Match = "cultivar"  // a cultivar that the list names with the genus alone
+	Species   Match = "species"   // what is below a species on the species' entry
+	Hybrids   Match = "hybrids"   // genus and cultivar, on the entry of the genus' hybrids
+	Genus     Match = "genus"     // on an entry that serves all of the genus
+	Cautious  Match = "cautious"  // on one that does what harms none of the genus
 	Spelling  Match = "spelling"  // a name misspelt, see [speller]
 	Group     Match = "group"     // care named in the list itself
 	Ambiguous Match = "ambiguous" // two entries fit alike, and neither is taken
@@ -78,11 +82,16 @@ func Find(g *Garden, l *entries.Library, partial bool) ([]Planting, source.Diagn
 	return out, ds
 }
 
-// MatchRows matches rows with entries, in the order of DESIGN 6: exact name,
-// synonym, cultivar to species, spelling, care group. A row that fits nothing
-// is an error, or under partial a warning and a planting without entry.
+// MatchRows matches rows with entries: by the exact name, a synonym, a cultivar of
+// the genus, the species, a spelling of these, the entry of the genus' hybrids or of
+// all the genus, the care that the list gives, and last the cautious entry. What
+// the designer says in the list so comes before what would be guessed of a genus. A
+// slip in a species comes before the genus as well: its entry says more, and what is
+// right for all of the genus is right for it. A row that fits nothing is an error, or
+// under partial a warning and a planting without entry.
 func MatchRows(rows []Row, l *entries.Library, partial bool) ([]Planting, source.Diagnostics) {
 	x := index(l)
+	list := wordsOf(rows)
 	out := make([]Planting, len(rows))
 	var next atomic.Int64
 	var all sync.WaitGroup
@@ -90,7 +99,7 @@ func MatchRows(rows []Row, l *entries.Library, partial bool) ([]Planting, source
 		all.Go(func() {
 			own := *x // its memory of the last genus
 			for i := int(next.Add(1)) - 1; i < len(rows); i = int(next.Add(1)) - 1 {
-				out[i] = own.match(rows[i], partial)
+				out[i] = own.match(rows[i], &list, i, partial)
 			}
 		})
 	}
@@ -103,27 +112,60 @@ func MatchRows(rows []Row, l *entries.Library, partial bool) ([]Planting, source
 }
 
 // match takes one row through all steps.
-func (x *keys) match(row Row, partial bool) Planting {
+func (x *keys) match(row Row, list *wordsOfList, at int, partial bool) Planting {
 	p := Planting{Row: row, How: None}
-	name, repairs, err := names.Parse(row.Plant)
+	read := x.read(&row, list, at)
+	name, repairs, err := names.Parse(read.text)
+	if err != nil && read.text != row.Plant {
+		read = reading{text: row.Plant}
+		name, repairs, err = names.Parse(row.Plant)
+	}
+	p.Told = read.told
 	var fault *names.SyntaxError
 	switch {
 	case errors.As(err, &fault):
 		p.tell(source.Warning, "list/name", fmt.Sprintf("%q cannot be read as a plant name: %s", row.Plant, fault.Message), fault.Hint)
 	default:
 		p.Name = name
-		for _, r := range repairs {
-			p.Told.Add(source.Note, "list/name-form", row.Span.Within(r.Offset, r.End), r.Message)
+		if read.slip {
+			p.meant = name
+		}
+		if read.text == row.Plant { // else it is told what was read
+			for _, r := range repairs {
+				p.Told.Add(source.Note, "list/name-form", row.Span.Within(r.Offset, r.End), r.Message)
+			}
 		}
 		x.find(&p)
+		x.slipped(&p, &read)
 	}
 	if p.How == None && row.Care.Value != "" {
 		x.byCare(&p, partial)
 	}
 	if p.How == None {
+		x.cautiously(&p)
+	}
+	if p.How == None {
 		x.uncovered(&p, partial)
 	}
 	return p
+}
+
+// slipped tells of a genus that was misspelt, and of all that was with it.
+func (x *keys) slipped(p *Planting, read *reading) {
+	i := slices.IndexFunc(p.Told, func(d source.Diagnostic) bool { return d.Code == "list/spelling" })
+	if !read.slip || i < 0 {
+		return
+	}
+	if j := slices.IndexFunc(p.Told[i+1:], func(d source.Diagnostic) bool { return d.Code == "list/spelling" }); j >= 0 {
+		p.Told = slices.Delete(p.Told, i, i+1) // the other says the whole
+		return
+	}
+	if p.How == Exact || p.How == Synonym {
+		p.How = Spelling
+	}
+	if p.Entry != nil {
+		p.Told[i].Message = fmt.Sprintf("%s is taken to be %s", p.Row.Plant, p.Called())
+	}
 }
 
 // tell adds a message about the planting's row.
@@ -139,7 +181,7 @@ func (g *Garden) show(plantings []Planting, ds *source.Diagnostics) {
 	for i := range plantings {
 		if p := &plantings[i]; p.Entry != nil {
 			known = append(known, p.Called().Plain())
-			if p.How != Species {
+			if !p.borrows() {
 				p.Photo = p.Entry.Photo
 			}
 		}
@@ -175,7 +217,7 @@ func (p *Planting) goesBy(name string) bool {
 		return true
 	}
 	own := []names.Name{p.Name, p.Called()}
-	if p.How != Species { // synonyms are the species'
+	if !p.borrows() { // synonyms are the species'
 		for _, s := range p.Entry.Synonyms {
 			own = append(own, s.Value)
 		}
@@ -184,39 +226,151 @@ func (p *Planting) goesBy(name string) bool {
 	return err == nil && slices.ContainsFunc(own, func(n names.Name) bool { return n.Key() == wanted.Key() })
 }
 
-// keys holds the entries by the keys of their names (see [names.Name.Key]).
+// borrows tells that the entry is not of this very plant, but of its species or
+// genus: it does not look like it, and bears another name.
+func (p *Planting) borrows() bool {
+	switch p.How {
+	case Cultivar, Species, Hybrids, Genus, Cautious, Group:
+		return true
+	}
+	return false
+}
+
+// keys holds the entries by the keys of their names (see [names.Name.Key]), and by
+// the genus, in small letters, that they serve.
 type keys struct {
-	exact, synonym, species map[string][]*entries.Entry
-	library                 *entries.Library
+	exact, synonym, cultivars, species map[string][]*entries.Entry
+	serving                            map[string]map[string]*entries.Entry // by how, see [entries.Entry.Serves]
+	library                            *entries.Library
 	speller
+
+	held       map[string]bool   // genera of the library
+	within     map[string]bool   // its epithets, each behind its genus
+	called     map[string]string // its cultivars, by their keys
+	vernacular map[string]string // genera by what people call them; "" for what two are called
+	realGenera map[string]bool   // genera that are none of the library's, and no slip
 }
 
 func index(l *entries.Library) *keys {
-	x := &keys{exact: map[string][]*entries.Entry{}, synonym: map[string][]*entries.Entry{}, species: map[string][]*entries.Entry{}, library: l}
+	of := func() map[string][]*entries.Entry { return map[string][]*entries.Entry{} }
+	x := &keys{exact: of(), synonym: of(), cultivars: of(), species: of(), library: l, serving: map[string]map[string]*entries.Entry{},
+		held: map[string]bool{}, within: map[string]bool{}, called: map[string]string{}, vernacular: map[string]string{}, realGenera: map[string]bool{}}
 	x.speller = speller{letters: letters(), all: map[string]*genus{}, epithets: map[string]bool{}}
-	put := func(m map[string][]*entries.Entry, key string, e *entries.Entry) {
+	for _, e := range l.Entries {
+		x.put(e)
+	}
+	for _, r := range l.Regulated {
+		for _, n := range r.Plants {
+			if g := names.Folded(n.Value.Genus); !x.held[g] {
+				x.realGenera[g] = true
+			}
+		}
+	}
+	return x
+}
+
+// put files an entry under all that it serves.
+func (x *keys) put(e *entries.Entry) {
+	put := func(m map[string][]*entries.Entry, key string) {
 		if key != "" && !slices.Contains(m[key], e) {
 			m[key] = append(m[key], e)
 		}
 	}
-	for _, e := range l.Entries {
-		for i, n := range append([]source.At[names.Name]{e.Name}, e.Synonyms...) {
-			of := x.synonym
-			if i == 0 {
-				of = x.exact
+	genera := []string{}
+	for i, n := range append([]source.At[names.Name]{e.Name}, e.Synonyms...) {
+		genus := names.Folded(n.Value.Genus)
+		if genus == "" {
+			continue
+		}
+		x.held[genus] = true
+		if !slices.Contains(genera, genus) {
+			genera = append(genera, genus)
+		}
+		if n.Value.IsGenus() {
+			x.serves(e, genus, i > 0)
+			x.learnGenus(genus)
+			continue
+		}
+		if i == 0 && e.Serves.Value != "" {
+			x.serves(e, genus, false)
+		}
+		of := x.synonym
+		if i == 0 {
+			of = x.exact
+		}
+		for _, k := range n.Value.Keys() {
+			put(of, k)
+		}
+		// An entry for a species, not one for a cultivar or a Group,
+		// answers for the species' other cultivars.
+		if n.Value.Key() == n.Value.SpeciesKey() {
+			put(x.species, n.Value.SpeciesKey())
+		}
+		if n.Value.Species != "" {
+			x.within[genus+" "+n.Value.Species] = true
+			if n.Value.Infra != "" {
+				x.within[genus+" "+n.Value.Infra] = true
 			}
-			for _, k := range n.Value.Keys() {
-				put(of, k, e)
-			}
-			// An entry for a species, not one for a cultivar or a Group,
-			// answers for the species' other cultivars.
-			if n.Value.Key() == n.Value.SpeciesKey() {
-				put(x.species, n.Value.SpeciesKey(), e)
-			}
-			x.learn(n.Value, e)
+		}
+		x.learn(n.Value, e)
+	}
+	for _, genus := range genera {
+		for _, c := range e.Cultivars {
+			c.Value.Genus = genus
+			x.cultivar(c.Value, e)
+		}
+		// Epithets such as 'Alba' recur within a genus: they tell no plant by themselves.
+		if n := e.Name.Value; n.Cultivar+n.Trade != "" && !looks.MatchString(n.Cultivar) {
+			x.cultivar(names.Name{Genus: genus, Trade: n.Trade, Cultivar: n.Cultivar}, e)
 		}
 	}
-	return x
+	if e.Serves.Value != "" {
+		for _, c := range e.Common {
+			word := names.Folded(c)
+			if strings.Contains(word, " ") || word == "" {
+				continue
+			}
+			if g, taken := x.vernacular[word]; taken && g != genera[0] {
+				x.vernacular[word] = ""
+			} else {
+				x.vernacular[word] = genera[0]
+			}
+		}
+	}
+}
+
+// serves files an entry under a genus that it serves; what an earlier library
+// serves stays its own. A genus among the synonyms is no more, and whoever has it
+// serves all of it.
+func (x *keys) serves(e *entries.Entry, genus string, sunk bool) {
+	how := e.Serves.Value
+	if sunk && how == "" {
+		how = entries.ServesGenus
+	}
+	if how == "" {
+		return
+	}
+	of := x.serving[how]
+	if of == nil {
+		of = map[string]*entries.Entry{}
+		x.serving[how] = of
+	}
+	if o := of[genus]; o == nil || e.Before(o) {
+		of[genus] = e
+	}
+}
+
+// cultivar files an entry under a cultivar with the genus alone.
+func (x *keys) cultivar(n names.Name, e *entries.Entry) {
+	for _, k := range n.Keys() {
+		if !slices.Contains(x.cultivars[k], e) {
+			x.cultivars[k] = append(x.cultivars[k], e)
+		}
+	}
+	if n.Cultivar != "" {
+		x.called[names.Name{Genus: n.Genus, Cultivar: n.Cultivar}.Key()] = n.Cultivar
+	}
+	x.learn(n, e)
 }
 
 // find looks for the entry of a name that could be read. Under each heading the
@@ -224,37 +378,90 @@ func index(l *entries.Library) *keys {
 // cultivar behind it.
 func (x *keys) find(p *Planting) {
 	n := p.Name
-	if n.IsGenus() {
-		return
-	}
 	forms := n.Keys()
-	for _, step := range []struct {
-		in   map[string][]*entries.Entry
-		keys []string
-		how  Match
-	}{
-		{x.exact, forms[:1], Exact},
-		{x.exact, forms[1:], Exact},
-		{x.synonym, forms[:1], Synonym},
-		{x.synonym, forms[1:], Synonym},
-		{x.species, []string{n.SpeciesKey()}, Species},
-	} {
-		var fit []*entries.Entry
-		for _, k := range step.keys {
-			for _, e := range step.in[k] {
-				if !slices.Contains(fit, e) {
-					fit = append(fit, e)
+	alone := n.Species == "" && !n.IsGenus() && n.Hybrid != names.Formula // a cultivar with the genus alone
+	var cultivar, below []string
+	if n.Cultivar+n.Trade != "" {
+		if cultivar = forms; !alone {
+			bare := n
+			bare.Species, bare.Rank, bare.Infra, bare.Hybrid = "", "", "", names.None
+			cultivar = bare.Keys()
+		}
+	}
+	if n.Infra != "" {
+		below = []string{n.BinomialKey()}
+	}
+	if !n.IsGenus() {
+		for _, step := range []struct {
+			in   map[string][]*entries.Entry
+			keys []string
+			how  Match
+			asks bool // it is taken only where nothing else fits alike
+		}{
+			{x.exact, forms[:1], Exact, false},
+			{x.exact, forms[1:], Exact, false},
+			{x.synonym, forms[:1], Synonym, false},
+			{x.synonym, forms[1:], Synonym, false},
+			{x.cultivars, whenAlone(alone, cultivar), Cultivar, true},
+			{x.species, []string{n.SpeciesKey()}, Species, false},
+			{x.species, below, Species, false},
+			{x.cultivars, cultivar, Cultivar, true},
+		} {
+			var fit []*entries.Entry
+			for _, k := range step.keys {
+				for _, e := range step.in[k] {
+					if !slices.Contains(fit, e) && (step.how == Exact || !e.Excepts(n)) {
+						fit = append(fit, e)
+					}
 				}
 			}
+			if len(fit) > 0 && !(step.asks && len(fit) > 1) {
+				x.take(p, fit, step.how)
+				return
+			}
 		}
-		if len(fit) > 0 {
-			x.take(p, fit, step.how)
+		if n.Hybrid != names.Formula {
+			if x.spelt(p); p.How != None {
+				return
+			}
+		}
+	}
+	genus := names.Folded(n.Genus)
+	for _, step := range []struct {
+		how    Match
+		serves string
+		may    bool
+	}{
+		{Hybrids, entries.ServesHybrids, alone && n.Cultivar+n.Trade+n.Group+n.Grex != ""},
+		{Genus, entries.ServesGenus, genus != ""},
+	} {
+		if e := x.serving[step.serves][genus]; step.may && e != nil && !e.Excepts(n) {
+			x.take(p, []*entries.Entry{e}, step.how)
 			return
 		}
 	}
-	if n.Hybrid != names.Formula {
-		x.spelt(p)
+}
+
+func whenAlone(alone bool, keys []string) []string {
+	if alone {
+		return keys
 	}
+	return nil
+}
+
+// cautiously gives a planting what is right for all plants of a genus whose plants
+// are kept in several ways, and asks in which way this one is.
+func (x *keys) cautiously(p *Planting) {
+	e := x.serving[entries.ServesUnknown][names.Folded(p.Name.Genus)]
+	if e == nil || e.Excepts(p.Name) {
+		return
+	}
+	p.Entry, p.How = e, Cautious
+	var answers []string
+	for _, a := range e.Asks.Answers {
+		answers = append(answers, fmt.Sprintf("%s: write %q in the column care", a.Text, a.Care.Value))
+	}
+	p.tell(source.Warning, "list/cautious", fmt.Sprintf("%s is given only what harms no %s: %s", p.Label(), p.Name.Genus, e.Asks.Text), answers...)
 }
 
 // mostFits is how many entries are named that fit a row alike.
@@ -264,6 +471,9 @@ const mostFits = 6
 // error: the choice is the designer's.
 func (x *keys) take(p *Planting, fit []*entries.Entry, how Match) {
 	e := fit[0]
+	if how == Cultivar && e.Name.Value.Cultivar+e.Name.Value.Trade != "" && len(e.Cultivars) == 0 {
+		how = Synonym // the very plant, without its species
+	}
 	if n := len(fit); n > 1 {
 		names := called(fit, "and")
 		if n > mostFits {
@@ -284,6 +494,10 @@ func (x *keys) take(p *Planting, fit []*entries.Entry, how Match) {
 		p.tell(source.Note, "list/synonym", fmt.Sprintf("%s is read as %s, its name in the library", p.Name, e.Name.Value))
 	case Species:
 		p.tell(source.Note, "list/species", fmt.Sprintf("%s has no entry of its own and is given the care of %s", p.Called(), e.Name.Value), x.orCultivar(p))
+	case Cultivar:
+		p.tell(source.Note, "list/cultivar", fmt.Sprintf("%s is given the care of %s, whose cultivar it is", p.Called(), e.Name.Value))
+	case Hybrids, Genus:
+		p.tell(source.Note, "list/genus", fmt.Sprintf("%s has no entry of its own and is given the care of all %s", p.Called(), e.Name.Value.Genus), x.orCultivar(p))
 	}
 }
 
@@ -317,7 +531,15 @@ func (x *keys) spelt(p *Planting) {
 	found := x.mend(forms, false)
 	if len(found) == 1 {
 		p.Entry, p.How = found[0].entry, Spelling
-		p.tell(source.Warning, "list/spelling", fmt.Sprintf("%s is taken to be %s", p.Row.Plant, p.Entry.Name.Value), ifRight)
+		of := found[0].name
+		if slices.ContainsFunc(p.Entry.Cultivars, func(c source.At[names.Name]) bool { return c.Value.Cultivar == of.Cultivar && c.Value.Trade == of.Trade }) {
+			p.meant, p.How = of, Cultivar
+			p.meant.Genus = p.Name.Genus
+			if p.Name.Genus != of.Genus && !x.held[names.Folded(p.Name.Genus)] {
+				p.meant.Genus = titled(of.Genus)
+			}
+		}
+		p.tell(source.Warning, "list/spelling", fmt.Sprintf("%s is taken to be %s", p.Row.Plant, p.Called()), ifRight)
 		return
 	}
 	key := p.Name.SpeciesKey()
@@ -339,8 +561,13 @@ const ifRight = "correct the list if that is right, or write an entry if it is n
 // hazards of its genus, and of what the list says of its flowers.
 func (x *keys) byCare(p *Planting, partial bool) {
 	care := p.Row.Care
-	i := slices.IndexFunc(x.library.Groups, func(g *entries.Group) bool { return strings.EqualFold(g.Name.Value, care.Value) })
-	if i < 0 {
+	group := x.library.Group(care.Value)
+	if group == nil {
+		if e := x.library.Called(care.Value); e != nil {
+			p.Entry, p.How = e, Group
+			p.tell(source.Note, "list/species", fmt.Sprintf("%s is given the care of %s, as the list says", p.Label(), e.Name.Value))
+			return
+		}
 		var known []string
 		for _, g := range x.library.Groups {
 			known = append(known, g.Name.Value)
@@ -348,7 +575,6 @@ func (x *keys) byCare(p *Planting, partial bool) {
 		p.Told.Add(source.Error, "list/care", care.Span, fmt.Sprintf("there is no care group %q", care.Value), source.Mean(care.Value, known))
 		return
 	}
-	group := x.library.Groups[i]
 	p.Entry, p.How = x.library.FromGroup(group, source.At[names.Name]{Value: p.Name, Span: p.Row.Span}, p.flowers()), Group
 	switch hazards := p.Entry.Hazards; {
 	case len(p.Entry.Kin) == 0:
@@ -441,7 +667,7 @@ func (p *Planting) Called() names.Name {
 	switch {
 	case !p.meant.IsZero():
 		return p.meant
-	case p.How == Species || p.How == Group:
+	case p.borrows():
 		return p.Name
 	}
 	return p.Entry.Name.Value

@@ -154,19 +154,24 @@ func (x *speller) learn(n names.Name, e *entries.Entry) {
 		if len(s.words) < 2 {
 			continue // a genus alone is never enough
 		}
-		of := x.all[s.words[0]]
-		if of == nil {
-			of = &genus{}
-			x.all[s.words[0]] = of
-			x.genera.add(x.spelling(s.words[0], names.Name{}, nil))
-		}
-		of.add(s)
+		x.learnGenus(s.words[0]).add(s)
 	}
 	for i, w := range split(n.Key()) {
 		if i > 0 && !isPhrase(w) {
 			x.epithets[w] = true
 		}
 	}
+}
+
+// learnGenus gives the spellings of a genus, which it takes in if it is new.
+func (x *speller) learnGenus(name string) *genus {
+	of := x.all[name]
+	if of == nil {
+		of = &genus{}
+		x.all[name] = of
+		x.genera.add(x.spelling(name, names.Name{}, nil))
+	}
+	return of
 }
 
 // slips counts the words of written that are misspelt words of meant; more than

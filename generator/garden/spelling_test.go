@@ -174,12 +174,12 @@ func FuzzMatch(f *testing.F) {
 	}
 	x := index(library(f))
 	f.Fuzz(func(t *testing.T, name string) {
-		p := x.match(Row{Plant: name}, false)
+		p := x.match(Row{Plant: name}, &wordsOfList{}, 0, false)
 		if p.Entry == nil {
 			return
 		}
 		called := p.Called().String()
-		if again := x.match(Row{Plant: called}, false); again.Entry != p.Entry {
+		if again := x.match(Row{Plant: called}, &wordsOfList{}, 0, false); again.Entry != p.Entry {
 			t.Errorf("%q comes to %s and is called %s, which does not", name, p.Entry.Name.Value, called)
 		}
 	})

@@ -152,6 +152,9 @@ func Device(name string) bool {
 	return slices.Contains([]string{"con", "prn", "aux", "nul"}, name)
 }
 
+// Folded is a word as keys have it.
+func Folded(word string) string { return fold(word) }
+
 // fold keeps the letters and digits of s in lower case without accents;
 // apostrophes and full stops vanish, anything else parts words.
 func fold(s string) string {

@@ -1,0 +1,451 @@
+package garden
+
+import (
+	"fmt"
+	"regexp"
+	"slices"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"sheaf/generator/names"
+	"sheaf/generator/source"
+)
+
+// Lists are written by hand and read by people who know plants: Hosta Blue Angel,
+// G. macrorrhizum below a row of Geranium, Phormiums, Calam. Karl F. What such a
+// row means hangs on what genera and epithets there are. A reading writes it out
+// as the Codes have it, by what the library and the other rows of the list know,
+// before it is parsed; what it cannot tell it leaves as it was typed.
+
+// A reading is a row's text as it is meant.
+type reading struct {
+	text    string
+	told    source.Diagnostics
+	slip    bool   // the genus was misspelt
+	written string // the genus as it was written, where another is read
+}
+
+// The list's own words, as far as other rows may refer to them.
+type wordsOfList struct {
+	genera   [][]string // of the rows before each row, the nearest first, each once
+	epithets map[string]bool
+}
+
+// wordsOf reads the genera and epithets of a list: an epithet is a lower-case word
+// behind a genus.
+func wordsOf(rows []Row) wordsOfList {
+	w := wordsOfList{genera: make([][]string, len(rows)), epithets: map[string]bool{}}
+	var before []string
+	for i, r := range rows {
+		w.genera[i] = before
+		f := strings.Fields(r.Plant)
+		if len(f) == 0 || !isWord(f[0]) || utf8.RuneCountInString(f[0]) < 4 || strings.HasSuffix(f[0], ".") {
+			continue
+		}
+		genus := strings.ToLower(f[0])
+		if len(before) == 0 || before[0] != genus {
+			at := slices.Index(before, genus)
+			next := make([]string, 0, len(before)+1)
+			next = append(next, genus)
+			for j, g := range before {
+				if j != at && len(next) < mostBefore {
+					next = append(next, g)
+				}
+			}
+			before = next
+		}
+		if len(f) > 1 && isWord(f[1]) && f[1] == strings.ToLower(f[1]) && latin.MatchString(f[1]) {
+			w.epithets[genus+" "+f[1]] = true
+		}
+	}
+	return w
+}
+
+// mostBefore is how many genera an abbreviation may refer back to.
+const mostBefore = 40
+
+func isWord(s string) bool {
+	return s != "" && strings.IndexFunc(s, func(r rune) bool { return !unicode.IsLetter(r) && r != '-' && r != '.' }) < 0
+}
+
+var (
+	// latin tells a word that looks like an epithet from English by its ending
+	// (common practice, no source): asked only of words that nobody knows.
+	latin = regexp.MustCompile(`(?i)(?:a|i|o|us|um|is|os|on|ns|x|or|er|ys|es|ae|ale|are|ile|ense|estre|oides)$`)
+	// looks are epithets that cultivars have as often as species do.
+	looks = regexp.MustCompile(`(?i)^(?:alb|aure|nan|rose|rubr|plen|superb|purpure|atropurpure|variegat|compact|pendul|fastigiat|elegantissim|splendens|grandiflor|marginat|argente|coccine|lute|caerule|gracillim|magnific|robust|major|minor|prostrat|nigr|viridis|sulphure|violace|pyramidal)(?:a|us|um|is|e)?$`)
+	// asides are words about the plant that was bought, at the end of a name.
+	asides = regexp.MustCompile(`(?i)[\s,;–-]+(?:multi-?\s?stem(?:med|s)?|(?:half |1/2 )?standards?|feathered|specimens?|hedg(?:e|ing)(?: plants?)?|plugs?|bare-?\s?roots?|root-?\s?ball(?:ed)?|rb|br|cg|pot(?:-|\s)?grown|container(?:-|\s)?grown|espalier(?:ed)?|pleached|topiary|ball|cone|lollipop|clear stem|mature|instant|mixed colou?rs|\d+\s*(?:l|lt|ltr|litres?|cm|mm|m|gal|gallon)|\d+\s*[-–]\s*\d+\s*(?:l|cm|mm|m)|[CP]\s?\d{1,2}(?:[.,]\d)?|no\s?\d|#\s?\d)\.?$`)
+	notes  = regexp.MustCompile(`[*†‡§¹²³⁴#]+`)
+	from   = regexp.MustCompile(`\s+ex\s+(?:\p{Lu}\S*\s*)+$`)
+	either = regexp.MustCompile(`^(.*?\S)(?:\s+or\s+|\s*/\s*)(\S.*)$`)
+)
+
+// read gives what a row means.
+func (x *keys) read(row *Row, list *wordsOfList, at int) reading {
+	r := reading{text: row.Plant}
+	note := func(code, message string, severity source.Severity, hints ...string) {
+		r.told.Add(severity, code, row.Span, message, hints...)
+	}
+	text := strings.TrimSpace(r.text)
+	if t := strings.TrimSpace(notes.ReplaceAllString(text, " ")); t != text && t != "" {
+		text = t
+	}
+	text = spaced(text)
+	quoted := strings.IndexAny(text, "'‘’‚`´\"“”„«»")
+	if m := either.FindStringSubmatch(text); m != nil && quoted < 0 {
+		note("list/name-form", fmt.Sprintf("%q is left out: one of two that are named", m[2]), source.Note)
+		text = m[1]
+	}
+	if m := from.FindString(text); m != "" {
+		note("list/name-form", fmt.Sprintf("%q left out: where it is from", strings.TrimSpace(m)), source.Note)
+		text = strings.TrimSuffix(text, m)
+	}
+	for m := asides.FindString(text); m != "" && len(m) < len(text) && !strings.HasSuffix(text, "'"); m = asides.FindString(text) {
+		note("list/name-form", fmt.Sprintf("%q left out: how the plant was grown, not part of the name", strings.Trim(m, " ,;–-")), source.Note)
+		text = strings.TrimSuffix(text, m)
+	}
+	sign, words := "", strings.Fields(text)
+	if len(words) > 1 && (words[0] == "×" || words[0] == "x" || words[0] == "X" || words[0] == "+") {
+		sign, words = words[0]+" ", words[1:]
+	}
+	if len(words) == 0 {
+		return r
+	}
+	genus, how := x.genus(words, list, at)
+	switch {
+	case genus == "" || genus == strings.ToLower(words[0]):
+		genus = strings.ToLower(words[0])
+	case how == slipOfGenus:
+		r.slip, r.written = true, words[0]
+		note("list/spelling", fmt.Sprintf("%s is taken to be %s", words[0], titled(genus)), source.Warning, ifRight)
+		words[0] = titled(genus)
+	default:
+		r.written = words[0]
+		note("list/name-form", fmt.Sprintf("%q read as %s: %s", words[0], titled(genus), how), source.Note)
+		words[0] = titled(genus)
+	}
+	r.text = sign + strings.Join(x.parts(genus, words, list, &r, note), " ")
+	return r
+}
+
+// spaced parts a quoted cultivar from the word before it: purpurea'The King'.
+func spaced(s string) string {
+	return stuck.ReplaceAllString(s, "$1 $2")
+}
+
+var stuck = regexp.MustCompile(`(\p{Ll}{3})(['‘"“„]\p{Lu})`)
+
+func titled(genus string) string {
+	r, n := utf8.DecodeRuneInString(genus)
+	return string(unicode.ToUpper(r)) + genus[n:]
+}
+
+// parts writes what follows the genus: epithets that are known, and a cultivar in
+// quotes. What holds quotes already, or is all in capitals, is left to the parser.
+func (x *keys) parts(genus string, words []string, list *wordsOfList, r *reading, note func(code, message string, severity source.Severity, hints ...string)) []string {
+	i, out := 1, words[:1:1]
+	if strings.ToUpper(words[0]) == words[0] && len(words[0]) > 1 && r.written == "" {
+		return words
+	}
+	epithets := 0
+	for ; i < len(words); i++ {
+		w := words[i]
+		low := strings.ToLower(w)
+		switch {
+		case low == "x" || w == "×":
+			out = append(out, w)
+			continue
+		case !isWord(w) || epithets == 2 || rankWord.MatchString(low) || aboutKind.MatchString(low):
+			return append(out, words[i:]...) // the parser's
+		case strings.HasSuffix(w, ".") && epithets == 0 && w == low:
+			if full := x.epithet(genus, strings.TrimSuffix(w, ".")); full != "" {
+				note("list/name-form", fmt.Sprintf("%q read as %s", w, full), source.Note)
+				out = append(out, full)
+				epithets++
+				continue
+			}
+			if i+1 < len(words) { // an epithet that nobody can write out
+				note("list/name-form", fmt.Sprintf("%q left out: it stands for more than one name", w), source.Note)
+				continue
+			}
+			return append(out, words[i:]...)
+		case strings.HasSuffix(w, "."):
+			return append(out, words[i:]...)
+		}
+		known := x.knows(genus, low) || list.epithets[genus+" "+low] || x.slipOf(genus, low)
+		next := ""
+		if i+1 < len(words) {
+			next = words[i+1]
+		}
+		switch {
+		case known, w == low && latin.MatchString(low), epithets == 0 && w != low && next == "" && latin.MatchString(low) && !looks.MatchString(low) && !x.cultivarOf(genus, w):
+			if w != low && known {
+				w = low
+			}
+			out = append(out, w)
+			epithets++
+			continue
+		case x.epithets[low] && epithets == 0 && w != low && !looks.MatchString(low) && !x.cultivarOf(genus, strings.Join(words[i:], " ")):
+			out = append(out, low)
+			epithets++
+			continue
+		}
+		return append(out, x.asCultivar(genus, out, words[i:], note)...)
+	}
+	return out
+}
+
+var (
+	rankWord  = regexp.MustCompile(`^(?:subsp|ssp|var|f|fo|forma|cv|convar|subvar|syn)\.?$`)
+	aboutKind = regexp.MustCompile(`^(?:spp?|species|hybrids?|cvs?|mix(?:ed|ture)?|varieties|cultivars?|seedlings?|in|agg|cf|aff|assorted|various)\.?$`)
+)
+
+// asCultivar puts quotes round the words that are left, if they can be the name of
+// a cultivar; small words behind a species are a remark, unless it is one's name.
+func (x *keys) asCultivar(genus string, before, words []string, note func(code, message string, severity source.Severity, hints ...string)) []string {
+	text := strings.Join(words, " ")
+	low := strings.ToLower(text)
+	switch {
+	case !x.held[genus] && !unicode.IsUpper([]rune(words[0])[0]):
+		return words // of a genus that nobody knows
+	case strings.ContainsAny(text, "'‘’\"“”„()[]=«»®™,+×"), groupWord.MatchString(low):
+		return words
+	case text == low && len(before) > 1 && !x.cultivarOf(genus, text):
+		note("list/name-form", fmt.Sprintf("%q left out: read as a remark", text), source.Note)
+		return nil
+	case text == strings.ToUpper(text) && len(text) > 3:
+		return words // a selling name
+	}
+	if abbreviated := strings.HasSuffix(text, "."); abbreviated {
+		if full := x.cultivarBegins(genus, strings.TrimSuffix(text, ".")); full != "" {
+			note("list/name-form", fmt.Sprintf("%q read as ‘%s’", text, full), source.Note)
+			return []string{"'" + full + "'"}
+		}
+	}
+	for i, w := range words {
+		if w == strings.ToLower(w) && (i == 0 || !smallWord.MatchString(w)) {
+			words[i] = titled(w)
+		}
+	}
+	text = strings.Join(words, " ")
+	n, _, err := names.Parse(titled(genus) + " '" + text + "'")
+	if err != nil || n.Cultivar == "" {
+		return words
+	}
+	note("list/name-form", fmt.Sprintf("%q read as the cultivar ‘%s’", text, n.Cultivar), source.Note)
+	return []string{"'" + text + "'"}
+}
+
+var (
+	groupWord = regexp.MustCompile(`\b(?:group|grp|gp|grex|strain|series)\b`)
+	smallWord = regexp.MustCompile(`^(?:&|a|am|an|and|at|de|der|des|du|in|la|le|les|of|on|the|to|van|von)$`)
+)
+
+// How a genus is read otherwise than it is written.
+const (
+	slipOfGenus    = "a slip"
+	shortGenus     = "the genus in short"
+	vernacular     = "its English name"
+	pluralOfGenus  = "a plural"
+	beginsTheGenus = "how the genus begins"
+)
+
+// genus finds the genus that the first word of a row means, in small letters; ""
+// when nobody can tell.
+func (x *keys) genus(words []string, list *wordsOfList, at int) (genus, how string) {
+	first := strings.ToLower(names.Folded(words[0]))
+	next := ""
+	for _, w := range words[1:] {
+		if w = strings.ToLower(w); isWord(w) && w != "x" && w != "×" {
+			next = strings.TrimSuffix(w, ".")
+			break
+		}
+	}
+	if short, ok := strings.CutSuffix(strings.ToLower(words[0]), "."); ok || utf8.RuneCountInString(words[0]) == 1 {
+		return x.abbreviated(short, next, list, at), shortGenus
+	}
+	if x.held[first] || !isWord(words[0]) {
+		return first, ""
+	}
+	if g := x.vernacular[first]; g != "" {
+		return g, vernacular
+	}
+	for _, ending := range []string{"s", "es"} {
+		one := strings.TrimSuffix(first, ending)
+		if one == first {
+			continue
+		}
+		if x.held[one] {
+			return one, pluralOfGenus
+		}
+		if g := x.vernacular[one]; g != "" {
+			return g, vernacular
+		}
+	}
+	if g := x.slipOfGenus(first, next); g != "" {
+		return g, slipOfGenus
+	}
+	const least, most = 5, 4 // letters of the word, and those that may be wanting
+	if len(first) >= least && next == "" || len(first) >= least && strings.ContainsAny(words[len(words)-1], "'’\"”“") {
+		found := ""
+		for g := range x.held {
+			if strings.HasPrefix(g, first) && len(g)-len(first) <= most {
+				if found != "" {
+					return "", ""
+				}
+				found = g
+			}
+		}
+		if found != "" {
+			return found, beginsTheGenus
+		}
+	}
+	return "", ""
+}
+
+// abbreviated finds the genus of G. or Calam.: one of a row before it that has the
+// epithet, the last one before it, or the only one of the library that fits.
+func (x *keys) abbreviated(short, next string, list *wordsOfList, at int) string {
+	if short == "" {
+		return ""
+	}
+	var before []string
+	if at < len(list.genera) {
+		for _, g := range list.genera[at] {
+			if strings.HasPrefix(g, short) {
+				before = append(before, g)
+			}
+		}
+	}
+	for _, g := range before {
+		if next != "" && (x.knows(g, next) || list.epithets[g+" "+next]) {
+			return g
+		}
+	}
+	holds, begins := "", ""
+	several, many := false, false
+	for g := range x.held {
+		if !strings.HasPrefix(g, short) {
+			continue
+		}
+		many, begins = many || begins != "", g
+		if next != "" && x.knows(g, next) {
+			several, holds = several || holds != "", g
+		}
+	}
+	switch {
+	case len(before) > 0 && holds == "":
+		return before[0]
+	case holds != "" && !several:
+		return holds
+	case len(before) > 0:
+		return before[0]
+	case begins != "" && !many && len(short) > 3:
+		return begins
+	}
+	return ""
+}
+
+// slipOfGenus finds the genus that a misspelt word is: one whose species the next
+// word is, up to three letters away in a long word; else one a slip of the pen
+// away, if there is no other.
+func (x *keys) slipOfGenus(first, next string) string {
+	const shortest, long, veryLong = 5, 8, 12
+	if len(first) < shortest || x.realGenera[first] {
+		return ""
+	}
+	most := 1
+	if len(first) >= long {
+		most = 2
+	}
+	if len(first) >= veryLong {
+		most = 3
+	}
+	alone := x.spelling(first, names.Name{}, nil)
+	g := gaugeOf(&alone)
+	var holding, sure []string
+	for i := range x.genera.spellings {
+		s := &x.genera.spellings[i]
+		n := g.distance(&x.genera, i, most)
+		if n > most {
+			continue
+		}
+		if next != "" && (x.knows(s.key, next) || n <= 1 && x.slipOf(s.key, next)) {
+			holding = append(holding, s.key)
+		}
+		if s.sound == alone.sound || slipped(first, s.key) {
+			sure = append(sure, s.key)
+		}
+	}
+	switch {
+	case len(holding) == 1:
+		return holding[0]
+	case len(holding) == 0 && len(sure) == 1 && len(first) > shortest:
+		return sure[0]
+	}
+	return ""
+}
+
+// knows tells whether the library has an epithet in a genus.
+func (x *keys) knows(genus, epithet string) bool { return x.within[genus+" "+epithet] }
+
+// slipOf tells a misspelt epithet of a genus.
+func (x *keys) slipOf(genus, word string) bool {
+	if x.epithets[word] {
+		return false
+	}
+	of := x.all[genus]
+	if of == nil {
+		return false
+	}
+	sound := x.sound(word, true)
+	for i := range of.spellings {
+		s := &of.spellings[i]
+		if len(s.words) > 1 && !isPhrase(s.words[1]) && (s.sounds[1] == sound || slipped(word, s.words[1])) {
+			return true
+		}
+	}
+	return false
+}
+
+// epithet finds the one epithet of a genus that begins so.
+func (x *keys) epithet(genus, short string) string {
+	found := ""
+	of := x.all[genus]
+	if of == nil || short == "" {
+		return ""
+	}
+	for i := range of.spellings {
+		w := of.spellings[i].words
+		if len(w) < 2 || isPhrase(w[1]) || !strings.HasPrefix(w[1], short) || w[1] == found {
+			continue
+		}
+		if found != "" {
+			return ""
+		}
+		found = w[1]
+	}
+	return found
+}
+
+// cultivarOf tells whether a genus has a cultivar of that name.
+func (x *keys) cultivarOf(genus, name string) bool {
+	return len(x.cultivars[names.Name{Genus: genus, Cultivar: name}.Key()]) > 0
+}
+
+// cultivarBegins finds the one cultivar of a genus that begins so: Karl F.
+func (x *keys) cultivarBegins(genus, short string) string {
+	want := strings.TrimSuffix(names.Name{Genus: genus, Cultivar: short}.Key(), "'")
+	found := ""
+	for key, name := range x.called {
+		if strings.HasPrefix(key, want) && name != found {
+			if found != "" {
+				return ""
+			}
+			found = name
+		}
+	}
+	return found
+}
