@@ -532,7 +532,9 @@ func (x *keys) spelt(p *Planting) {
 	if len(found) == 1 {
 		p.Entry, p.How = found[0].entry, Spelling
 		of := found[0].name
-		if slices.ContainsFunc(p.Entry.Cultivars, func(c source.At[names.Name]) bool { return c.Value.Cultivar == of.Cultivar && c.Value.Trade == of.Trade }) {
+		if slices.ContainsFunc(p.Entry.Cultivars, func(c source.At[names.Name]) bool {
+			return c.Value.Cultivar == of.Cultivar && c.Value.Trade == of.Trade
+		}) {
 			p.meant, p.How = of, Cultivar
 			p.meant.Genus = p.Name.Genus
 			if p.Name.Genus != of.Genus && !x.held[names.Folded(p.Name.Genus)] {
