@@ -85,7 +85,7 @@ type RegionLine struct {
 // What a folder does not have, such as job pages, it takes from the shipped
 // library, without listing it.
 func TakeInventory(folder string) (*Inventory, source.Diagnostics, error) {
-	l, own, ds, err := beside(folder)
+	l, own, ds, err := beside(folder, false)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -97,8 +97,9 @@ func TakeInventory(folder string) (*Inventory, source.Diagnostics, error) {
 }
 
 // beside reads a library folder and, after it, the shipped library; "" is the
-// shipped one alone. own is how the paths of the folder's files begin.
-func beside(dir string) (l *entries.Library, own string, ds source.Diagnostics, err error) {
+// shipped one alone. own is how the paths of the folder's files begin. Glancing, no
+// more is read of shipped entries than whom they serve.
+func beside(dir string, glances bool) (l *entries.Library, own string, ds source.Diagnostics, err error) {
 	there := nothing()
 	var shelves []entries.Shelf
 	own = BuiltIn
@@ -115,9 +116,23 @@ func beside(dir string) (l *entries.Library, own string, ds source.Diagnostics, 
 		}
 		shelves, ds = append(shelves, s), append(ds, more...)
 	}
-	s, more, err := builtIn().shelf(LibraryFolders(), there)
-	if err != nil {
+	ours := builtIn().shelve(there)
+	ours.glances = glances
+	folders := LibraryFolders()
+	if glances {
+		folders = []string{"plants", "groups"}
+	}
+	if err := ours.read(folders); err != nil {
 		return nil, "", nil, err
+	}
+	s, more := ours.done()
+	if glances {
+		as := func(s entries.Shelf) entries.Shelf { return s }
+		if len(shelves) > 0 && s.WrittenFor != shelves[0].WrittenFor {
+			as = entries.Shelf.Turned
+		}
+		of := s
+		s.Fill = func(files []*source.File) []*entries.Entry { return ours.whole(files, of, as) }
 	}
 	if len(shelves) > 0 && s.WrittenFor != shelves[0].WrittenFor {
 		s = s.Turned()

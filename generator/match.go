@@ -48,7 +48,7 @@ type MatchRequest struct {
 // what is told of a row is with the row. The error is for what cannot be read
 // at all.
 func MatchList(r MatchRequest) (*Coverage, source.Diagnostics, error) {
-	l, _, ds, err := beside(r.Library)
+	l, _, ds, err := beside(r.Library, true)
 	if err != nil {
 		return nil, nil, err
 	}

@@ -29,9 +29,10 @@ type memory struct {
 	whole   bool             // the last build came to its end
 	files   map[string]*kept // by the path that messages show
 	shots   map[string]*shot
-	mu      sync.Mutex // of shots: photographs are read side by side
+	mu      sync.Mutex // of shots and entries: they are read side by side
 
 	folders []ReadFolder
+	entries map[*source.File]*entries.Entry // parsed of files that are else glanced at
 
 	dressed  *dressed // the theme of the last build, and its paintings
 	sketches figure.Sketchbook
@@ -157,6 +158,28 @@ func (m *memory) keepMade(f *source.File, kind string, parsed any, found source.
 	if k := m.of(f); k != nil {
 		k.kind, k.parsed, k.found = kind, parsed, found
 	}
+}
+
+// entry parses the whole of a file that is else glanced at. Its file stays the same
+// while its bytes do.
+func (m *memory) entry(f *source.File) *entries.Entry {
+	if m == nil || !m.session {
+		e, _ := entries.ParseEntry(f)
+		return e
+	}
+	m.mu.Lock()
+	e := m.entries[f]
+	m.mu.Unlock()
+	if e == nil {
+		e, _ = entries.ParseEntry(f)
+		m.mu.Lock()
+		defer m.mu.Unlock()
+		if m.entries == nil {
+			m.entries = map[*source.File]*entries.Entry{}
+		}
+		m.entries[f] = e
+	}
+	return e
 }
 
 // worded keeps how texts are worded; nil when nothing is kept.

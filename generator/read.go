@@ -298,6 +298,7 @@ func (d folder) shelf(dirs []string, there have) (entries.Shelf, source.Diagnost
 type shelving struct {
 	folder
 	there   have
+	glances bool          // entries are read by their names, and whole when they are wanted
 	shelf   entries.Shelf // without what is parsed
 	found   source.Diagnostics
 	files   []*parsing
@@ -392,9 +393,34 @@ func (s *shelving) read(dirs []string) (err error) {
 func (s *shelving) parse(kind string, f *source.File) {
 	p := &parsing{file: f, kind: kind}
 	s.files = append(s.files, p)
-	if p.value, p.found = s.memory.made(f, kind); p.value == nil {
-		s.parsers.Go(func() { p.value, p.found = parse(kind, f) })
+	if p.value, p.found = s.memory.made(f, kind); p.value != nil {
+		return
 	}
+	s.parsers.Go(func() {
+		if s.glances && kind == "plants" {
+			if e, ok := entries.Glance(f); ok {
+				p.value = e
+				return
+			}
+		}
+		p.value, p.found = parse(kind, f)
+	})
+}
+
+// whole parses the files of entries that were glanced at, and gives them to the
+// hemisphere and the words of the garden as their shelf was.
+func (s *shelving) whole(files []*source.File, of entries.Shelf, as func(entries.Shelf) entries.Shelf) []*entries.Entry {
+	shelf := entries.Shelf{About: of.About, Spelling: of.Spelling, Entries: make([]*entries.Entry, len(files))}
+	var all sync.WaitGroup
+	for i, f := range files {
+		all.Go(func() {
+			e := *s.memory.entry(f)
+			e.WrittenFor = of.WrittenFor
+			shelf.Entries[i] = &e
+		})
+	}
+	all.Wait()
+	return as(shelf).Entries
 }
 
 // place waits for the last file and puts all in their order on the shelf.
@@ -575,6 +601,8 @@ func (o Options) libraries(g *garden.Garden) (*entries.Library, Authors, source.
 			continue
 		}
 		s := d.shelve(there)
+		// A guide chooses among whole entries; the shipped ones have no faults to tell.
+		s.glances = w.Value == BuiltIn && g.Kind != garden.Guide
 		begun = append(begun, s)
 		err = s.read(LibraryFolders())
 	}
@@ -589,20 +617,35 @@ func (o Options) libraries(g *garden.Garden) (*entries.Library, Authors, source.
 	if err != nil {
 		return nil, nil, ds, err
 	}
-	for i, s := range shelves {
+	found := slices.Clone(shelves)
+	turned := func(s entries.Shelf) entries.Shelf {
 		if s.WrittenFor != g.Place.Hemisphere() {
-			shelves[i] = s.Turned()
+			return s.Turned()
+		}
+		return s
+	}
+	for i, s := range shelves {
+		shelves[i] = turned(s)
+	}
+	as := o.worded(g, shelves)
+	for i, s := range begun {
+		if i > 0 {
+			shelves[i] = as(shelves[i])
+		}
+		if s.glances {
+			shelves[i].Fill = func(files []*source.File) []*entries.Entry {
+				return s.whole(files, found[i], func(s entries.Shelf) entries.Shelf { return as(turned(s)) })
+			}
 		}
 	}
-	o.worded(g, shelves)
 	l, more := entries.Assemble(shelves)
 	return l, there.authors, append(ds, more...), nil
 }
 
-// worded writes libraries in the English and the units of a garden, which are
-// those of its country where it says nothing. The first shelf is the garden's
+// worded gives what writes a library in the English and the units of a garden, which
+// are those of its country where it says nothing. The first shelf is the garden's
 // own: its words are left alone.
-func (o Options) worded(g *garden.Garden, shelves []entries.Shelf) {
+func (o Options) worded(g *garden.Garden, shelves []entries.Shelf) func(entries.Shelf) entries.Shelf {
 	known := false
 	for _, s := range shelves {
 		// The first found of each name wins.
@@ -613,17 +656,22 @@ func (o Options) worded(g *garden.Garden, shelves []entries.Shelf) {
 		}
 	}
 	// Of pests that are not known in the country nothing is said, but by the garden.
-	if absent := entries.Absent(shelves, g.Country); known {
-		for i, s := range shelves[1:] {
-			shelves[i+1] = s.Without(absent)
-		}
+	var absent []*entries.Pest
+	if known {
+		absent = entries.Absent(shelves, g.Country)
 	}
-	for i, s := range shelves[1:] {
+	var ours *entries.Spelling
+	american := strings.EqualFold(languageOf(g), entries.American)
+	if american {
+		ours = ourSpelling()
+	}
+	return func(s entries.Shelf) entries.Shelf {
+		s = s.Without(absent)
 		var spelling *entries.Spelling
-		if strings.EqualFold(languageOf(g), entries.American) {
-			spelling = s.Spelling.Over(ourSpelling())
+		if american {
+			spelling = s.Spelling.Over(ours)
 		}
-		shelves[i+1] = s.Worded(spelling, g.Units, o.memory.worded())
+		return s.Worded(spelling, g.Units, o.memory.worded())
 	}
 }
 

@@ -16,7 +16,7 @@ func SchemaKinds() []string { return []string{"entry", "group", "garden", "theme
 // Schema gives the JSON Schema of a kind of file, for editors. The names of
 // care groups, jobs and countries that it offers are those that ship.
 func Schema(kind string) ([]byte, error) {
-	l, _, _, err := beside("")
+	l, _, _, err := beside("", false)
 	if err != nil {
 		return nil, err
 	}

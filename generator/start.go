@@ -52,7 +52,7 @@ func StartEntry(name, folder string) (*StartedEntry, error) {
 	case n.IsGenus():
 		return nil, &NameError{fmt.Sprintf("%s is a genus, which does not say how a plant is cared for", n), "name its species"}
 	}
-	l, _, _, err := beside(folder)
+	l, _, _, err := beside(folder, false)
 	if err != nil {
 		return nil, err
 	}
@@ -124,7 +124,7 @@ func StartGarden(r GardenRequest) (*StartedGarden, source.Diagnostics, error) {
 	if _, err := os.Stat(r.Dir); err == nil {
 		own = r.Dir
 	}
-	l, _, _, err := beside(own)
+	l, _, _, err := beside(own, true)
 	if err != nil {
 		return nil, ds, err
 	}

@@ -79,8 +79,10 @@ type Entry struct {
 	// WrittenFor is the hemisphere whose months and seasons the file means.
 	WrittenFor site.Hemisphere
 
-	shelf int  // which of the library's it is from, set by Assemble
-	lost  bool // nothing but what [Entry.glean] found could be had of the file
+	shelf int // which of the library's it is from, set by Assemble
+	// glanced says that no more was read than [Glance] does.
+	glanced bool
+	lost    bool // nothing but what [Entry.glean] found could be had of the file
 }
 
 // A Photo is a photograph of a plant: a file in the photos folder beside the

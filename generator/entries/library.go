@@ -289,6 +289,10 @@ type Shelf struct {
 
 	Regulated []*Regulation
 	Pests     []*Pest
+
+	// Fill reads the whole of files whose entries are on the shelf by a [Glance]
+	// alone; nil where there are none.
+	Fill func([]*source.File) []*Entry
 }
 
 // A Library is what a garden builds from: all shelves, the first found of
@@ -300,7 +304,9 @@ type Library struct {
 	Regions []*Region
 	Pages   []*Page
 
-	written map[*source.File]string // the languages of files, as their shelves say
+	written map[*source.File]string         // the languages of files, as their shelves say
+	fill    []func([]*source.File) []*Entry // by shelf: what reads the whole of files that were glanced at
+	filling sync.Mutex
 
 	// Regulated are the regulations of all shelves: one library takes nothing from
 	// another's.
@@ -387,6 +393,7 @@ func Assemble(shelves []Shelf) (*Library, source.Diagnostics) {
 			from[e.File] = i
 		}
 		l.writtenIn(&s)
+		l.fill = append(l.fill, s.Fill)
 		l.Groups = merge(l.Groups, s.Groups, func(g *Group) (string, source.Span) { return g.Name.Value, g.Name.Span }, "group/same-name", &ds)
 		l.Jobs = merge(l.Jobs, s.Jobs, func(j *Job) (string, source.Span) { return j.Name.Value, j.Name.Span }, "job/same-name", &ds)
 		l.Regions = merge(l.Regions, s.Regions, func(r *Region) (string, source.Span) { return r.Code, source.Whole(r.File) }, "region/same-name", &ds)
@@ -473,6 +480,9 @@ func (e *Entry) wrote(contributor string) bool {
 // is a copy: the parsed entry stays as it was, so it can be joined again.
 func (l *Library) joined(e *Entry, place *site.Climate, places []*site.Climate, ds *source.Diagnostics) *Entry {
 	out := *e
+	if e.glanced {
+		return &out
+	}
 	l.join(&out, ds)
 	l.sense(&out, place, ds)
 	l.order(&out, places, ds)

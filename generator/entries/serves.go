@@ -60,20 +60,47 @@ func (e *Entry) served(m *fields.Map) {
 
 // cultivar reads a cultivar or selling name, with or without its quotes.
 func (e *Entry) cultivar(m *fields.Map, t source.At[string]) {
-	genus := e.Name.Value.Genus
-	if genus == "" {
+	if e.Name.Value.Genus == "" {
 		return // its name has an error of its own
 	}
-	text := strings.TrimSpace(t.Value)
-	if quoted := strings.IndexAny(text, `'‘"“(`) == 0; !quoted && !strings.Contains(text, "(") && strings.ToUpper(text) != text {
-		text = "'" + text + "'"
-	}
-	n, _, err := names.Parse(genus + " " + text)
-	if err != nil || n.Species != "" || n.Cultivar+n.Trade+n.Group == "" {
-		m.Fail(t.Span, "cultivar", fmt.Sprintf("%q cannot be read as the name of a cultivar of %s", t.Value, genus), "write it without the genus, such as Blue Spire")
+	n, ok := e.cultivarNamed(t.Value)
+	if !ok {
+		m.Fail(t.Span, "cultivar", fmt.Sprintf("%q cannot be read as the name of a cultivar of %s", t.Value, e.Name.Value.Genus), "write it without the genus, such as Blue Spire")
 		return
 	}
 	e.Cultivars = append(e.Cultivars, source.At[names.Name]{Value: n, Span: t.Span})
+}
+
+// cultivarNamed is a cultivar of the entry's genus, by its name alone.
+func (e *Entry) cultivarNamed(text string) (names.Name, bool) {
+	text = strings.TrimSpace(text)
+	if plainCultivar(text) {
+		return names.Name{Genus: e.Name.Value.Genus, Cultivar: text}, true
+	}
+	if quoted := strings.IndexAny(text, `'‘"“(`) == 0; !quoted && !strings.Contains(text, "(") && strings.ToUpper(text) != text {
+		text = "'" + text + "'"
+	}
+	n, _, err := names.Parse(e.Name.Value.Genus + " " + text)
+	return n, err == nil && n.Species == "" && n.Cultivar+n.Trade+n.Group != ""
+}
+
+// plainCultivar tells a name that is a cultivar as it stands: words of letters, the
+// first with a capital, and not all in capitals as selling names are. Libraries have
+// thousands.
+func plainCultivar(s string) bool {
+	lower := false
+	for i := range len(s) {
+		c := s[i]
+		switch {
+		case c >= 'A' && c <= 'Z':
+		case c >= 'a' && c <= 'z' && i > 0:
+			lower = true
+		case c == ' ' && i > 0 && s[i-1] != ' ':
+		default:
+			return false
+		}
+	}
+	return lower && !strings.HasPrefix(s, "Mix")
 }
 
 func question(m *fields.Map) *Question {
@@ -189,6 +216,9 @@ const mostAnswers = 8
 
 // asked: a genus alone says whom it serves, and who serves cautiously asks.
 func (e *Entry) asked(ds *source.Diagnostics) {
+	if e.glanced {
+		return
+	}
 	switch cautious := e.Serves.Value == ServesUnknown; {
 	case cautious && e.Asks == nil:
 		ds.Add(source.Error, "entry/asks", e.Serves.Span, "a cautious entry asks nothing, so nobody learns how its plant is kept", `add "asks:" with a question that is answered by looking, and its answers`)

@@ -65,6 +65,11 @@ func (p *Planting) Label() string {
 // bed and photograph.
 func Find(g *Garden, l *entries.Library, partial bool) ([]Planting, source.Diagnostics) {
 	out, ds := MatchRows(g.Rows, l, partial)
+	taken := make([]*entries.Entry, 0, len(out))
+	for i := range out {
+		taken = append(taken, out[i].Entry)
+	}
+	l.Fill(taken...)
 	for i := range out {
 		p := &out[i]
 		if p.Row.Bed.Value == "" {
@@ -255,7 +260,7 @@ func index(l *entries.Library) *keys {
 	of := func() map[string][]*entries.Entry { return map[string][]*entries.Entry{} }
 	x := &keys{exact: of(), synonym: of(), cultivars: of(), species: of(), library: l, serving: map[string]map[string]*entries.Entry{},
 		held: map[string]bool{}, within: map[string]bool{}, called: map[string]string{}, vernacular: map[string]string{}, realGenera: map[string]bool{}}
-	x.speller = speller{letters: letters(), all: map[string]*genus{}, epithets: map[string]bool{}}
+	x.speller = speller{letters: letters(), all: map[string]*genus{}, genera: &genus{}, epithets: map[string]bool{}}
 	for _, e := range l.Entries {
 		x.put(e)
 	}
@@ -456,6 +461,7 @@ func (x *keys) cautiously(p *Planting) {
 	if e == nil || e.Excepts(p.Name) {
 		return
 	}
+	x.library.Fill(e) // for its question
 	p.Entry, p.How = e, Cautious
 	var answers []string
 	for _, a := range e.Asks.Answers {

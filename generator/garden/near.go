@@ -3,6 +3,7 @@ package garden
 import (
 	"cmp"
 	"slices"
+	"sync"
 	"unicode/utf8"
 
 	"sheaf/generator/entries"
@@ -77,9 +78,17 @@ func nearest(best []nearby, b nearby) []nearby {
 // those of all genera. What tells most of them to be far stands
 // apart from them: it is read for each name of a list, and the rest is not.
 type genus struct {
+	learnt          []learnt  // its names, of which the rest is made
+	once            sync.Once // when it is
 	spellings       []spelling
 	outlines        []outline
 	written, spoken []bag // of keys and sounds
+}
+
+// A learnt is a name of an entry.
+type learnt struct {
+	name  names.Name
+	entry *entries.Entry
 }
 
 func (g *genus) add(s spelling) {
@@ -93,7 +102,7 @@ func (g *genus) add(s spelling) {
 // looked for in several ways.
 func (x *speller) akinTo(written *spelling) []*genus {
 	name := written.words[0]
-	if own := x.all[name]; own != nil {
+	if own := x.of(name); own != nil {
 		return []*genus{own}
 	}
 	if x.akinOf != name {
@@ -101,8 +110,8 @@ func (x *speller) akinTo(written *spelling) []*genus {
 		alone := x.spelling(name, names.Name{}, nil)
 		g := gaugeOf(&alone)
 		for i := range x.genera.spellings {
-			if g.distance(&x.genera, i, mostSlips) <= mostSlips {
-				x.akin = append(x.akin, x.all[x.genera.spellings[i].key])
+			if g.distance(x.genera, i, mostSlips) <= mostSlips {
+				x.akin = append(x.akin, x.of(x.genera.spellings[i].key))
 			}
 		}
 	}

@@ -367,8 +367,8 @@ func (x *keys) slipOfGenus(first, next string) string {
 	g := gaugeOf(&alone)
 	var holding, sure []string
 	for i := range x.genera.spellings {
-		s := &x.genera.spellings[i]
-		n := g.distance(&x.genera, i, most)
+		s := x.genera.spellings[i]
+		n := g.distance(x.genera, i, most)
 		if n > most {
 			continue
 		}
@@ -396,7 +396,7 @@ func (x *keys) slipOf(genus, word string) bool {
 	if x.epithets[word] {
 		return false
 	}
-	of := x.all[genus]
+	of := x.of(genus)
 	if of == nil {
 		return false
 	}
@@ -413,7 +413,7 @@ func (x *keys) slipOf(genus, word string) bool {
 // epithet finds the one epithet of a genus that begins so.
 func (x *keys) epithet(genus, short string) string {
 	found := ""
-	of := x.all[genus]
+	of := x.of(genus)
 	if of == nil || short == "" {
 		return ""
 	}

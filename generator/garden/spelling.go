@@ -129,7 +129,7 @@ type spelling struct {
 type speller struct {
 	letters *strings.Replacer
 	all     map[string]*genus // names and synonyms, in every form they go by
-	genera  genus             // their names, in the order they were learnt
+	genera  *genus            // their names, in the order they were learnt
 	akin    []*genus          // those near to the last one that was asked for
 	akinOf  string
 	// epithets of the library: none is a misspelling of another, as macrophylla
@@ -148,22 +148,15 @@ func (x *speller) spelling(key string, n names.Name, e *entries.Entry) spelling 
 
 // learn takes in a name of an entry.
 func (x *speller) learn(n names.Name, e *entries.Entry) {
-	for _, k := range n.Keys() {
-		s := x.spelling(k, n, e)
-		s.species = k == n.SpeciesKey()
-		if len(s.words) < 2 {
-			continue // a genus alone is never enough
-		}
-		x.learnGenus(s.words[0]).add(s)
-	}
-	for i, w := range split(n.Key()) {
-		if i > 0 && !isPhrase(w) {
-			x.epithets[w] = true
+	x.learnGenus(names.Folded(n.Genus)).learnt = append(x.all[names.Folded(n.Genus)].learnt, learnt{n, e})
+	for _, w := range []string{n.Species, n.Infra} {
+		if w != "" {
+			x.epithets[names.Folded(w)] = true
 		}
 	}
 }
 
-// learnGenus gives the spellings of a genus, which it takes in if it is new.
+// learnGenus gives what is known of a genus, which it takes in if it is new.
 func (x *speller) learnGenus(name string) *genus {
 	of := x.all[name]
 	if of == nil {
@@ -172,6 +165,27 @@ func (x *speller) learnGenus(name string) *genus {
 		x.genera.add(x.spelling(name, names.Name{}, nil))
 	}
 	return of
+}
+
+// of gives the spellings of a genus; nil if the library does not have it. They are
+// made when they are first asked for, since a list names few of a library's genera.
+func (x *speller) of(name string) *genus {
+	g := x.all[name]
+	if g == nil {
+		return nil
+	}
+	g.once.Do(func() {
+		for _, l := range g.learnt {
+			for _, k := range l.name.Keys() {
+				s := x.spelling(k, l.name, l.entry)
+				s.species = k == l.name.SpeciesKey()
+				if len(s.words) > 1 { // a genus alone is never enough
+					g.add(s)
+				}
+			}
+		}
+	})
+	return g
 }
 
 // slips counts the words of written that are misspelt words of meant; more than
@@ -239,7 +253,7 @@ func (x *speller) kin(key string) []*entries.Entry {
 		return nil
 	}
 	last := written[len(written)-1]
-	of := x.all[written[0]]
+	of := x.of(written[0])
 	for i := 0; of != nil && i < len(of.spellings) && len(out) < mostNear; i++ {
 		s := &of.spellings[i]
 		same := written[1] == s.words[1] || isPhrase(last) && last == s.words[len(s.words)-1]

@@ -28,6 +28,9 @@ func (e *SyntaxError) Error() string { return e.Message }
 // the text. The error, if any, is a *SyntaxError, and then nothing else is
 // returned.
 func Parse(s string) (Name, []Repair, error) {
+	if n, ok := plain(s); ok {
+		return n, nil, nil
+	}
 	p := &parser{input: s}
 	err := p.lex()
 	if err == nil {
@@ -41,6 +44,27 @@ func Parse(s string) (Name, []Repair, error) {
 	}
 	slices.SortStableFunc(p.repairs, func(a, b Repair) int { return a.Offset - b.Offset })
 	return p.n, p.repairs, nil
+}
+
+// plain reads genus and epithet in the Codes' own form, as most names of a library
+// are: thousands are read of it, for each list.
+func plain(s string) (Name, bool) {
+	const shortest = 4 // letters of either word: what is shorter may be a sign or a mark
+	genus, species, ok := strings.Cut(s, " ")
+	if !ok || len(genus) < shortest || len(species) < shortest || genus[0] < 'A' || genus[0] > 'Z' || species[0] == 'x' || len(s) > maxBytes {
+		return Name{}, false
+	}
+	for _, w := range []string{genus[1:], species} {
+		for i := range len(w) {
+			if w[i] < 'a' || w[i] > 'z' {
+				return Name{}, false
+			}
+		}
+	}
+	if isReserved(species) || isConnective(species) || isSmallWord(species) {
+		return Name{}, false
+	}
+	return Name{Genus: genus, Species: species}, true
 }
 
 // parser reads tokens from left to right. Tokens that are no part of the name
