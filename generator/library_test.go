@@ -109,8 +109,8 @@ func TestEntriesAreComplete(t *testing.T) {
 		need(e.Family != "", "its family")
 		need(len(e.Light) > 0 && len(e.Soil) > 0, "light and soil")
 		need(e.Zone.Span.File != nil, "its coldest USDA zone")
-		if n := len(strings.Fields(prose.Text(e.Body))); n < 40 || n > 180 {
-			lacks = append(lacks, fmt.Sprintf("a body of 40 to 180 words: it has %d", n))
+		if n := len(strings.Fields(prose.Text(e.Body))); n < 12 || n > 180 {
+			lacks = append(lacks, fmt.Sprintf("a body of 12 to 180 words: it has %d", n))
 		}
 		need(len(e.Rules) > 0, "rules")
 		for i, r := range e.Rules {
