@@ -168,6 +168,8 @@ func (x *keys) parts(genus string, words []string, list *wordsOfList, r *reading
 			continue
 		case !isWord(w) || epithets == 2 || rankWord.MatchString(low) || aboutKind.MatchString(low):
 			return append(out, words[i:]...) // the parser's
+		case w == low && i+1 < len(words) && groupWord.MatchString(strings.ToLower(words[i+1])) && !x.knows(genus, low):
+			return append(append(out, titled(w)), words[i+1:]...) // a Group in small letters
 		case strings.HasSuffix(w, ".") && epithets == 0 && w == low:
 			if full := x.epithet(genus, strings.TrimSuffix(w, ".")); full != "" {
 				note("list/name-form", fmt.Sprintf("%q read as %s", w, full), source.Note)
