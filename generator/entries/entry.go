@@ -399,7 +399,7 @@ func flowering(m *fields.Map) source.At[site.Window] {
 	w := window(m, "flowers")
 	if w.Value.UsesCues() {
 		m.Fail(w.Span, "flowers", "flowering is given in months or seasons, not by a cue", "write for example June to August")
-		return source.At[site.Window]{}
+		return source.At[site.Window]{Span: w.Span}
 	}
 	return w
 }
