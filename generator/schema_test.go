@@ -77,6 +77,7 @@ beds: [{bed: Yard}]
 plants: [{plant: Sesleria autumnalis}]
 columns: {Sort: plant}
 photos: [{plant: Sesleria autumnalis, file: oats.jpg, alt: Oats}]
+adjust: [{plant: Sesleria autumnalis, job: comb, note: Water it.}]
 contacts: [{}]
 `, func(y string) source.Diagnostics {
 			_, ds := garden.Parse(source.NewFile("garden.yaml", []byte(y)))
@@ -338,7 +339,7 @@ func TestSchemasHaveTheKeysThatAreRead(t *testing.T) {
 				}
 			}
 		})
-		if want := map[string]int{"entry": 8, "group": 2, "garden": 10, "theme": 14}[k.kind]; objects != want {
+		if want := map[string]int{"entry": 8, "group": 2, "garden": 11, "theme": 14}[k.kind]; objects != want {
 			t.Errorf("%s: %d objects were seen, want %d", k.kind, objects, want)
 		}
 	}

@@ -202,6 +202,9 @@ func explain(w io.Writer, p *generator.Plan, name string) error {
 			fmt.Fprintf(w, ", %s", q.Bed.Name)
 		}
 		fmt.Fprintf(w, "\n  entry %s, matched by %s\n", q.Entry.File.Path, q.How)
+		for _, line := range care.Noted(q) {
+			fmt.Fprintf(w, "  %s\n", line)
+		}
 		for _, s := range care.Explain(p.Input, p.Calendar, q) {
 			fmt.Fprintf(w, "\n  %s: %s\n    from %s\n", s.Job, s.When, s.Source)
 			for _, step := range s.Steps {
