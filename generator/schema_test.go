@@ -520,3 +520,27 @@ func TestSchemasExplain(t *testing.T) {
 		t.Errorf("a kind without a schema gives the error %v", err)
 	}
 }
+
+// TestShownEntriesFitTheSchema: what sheaf library show prints as data is what the
+// schema of entries describes.
+func TestShownEntriesFitTheSchema(t *testing.T) {
+	_, fits := schemaOf(t, "entry")
+	for _, name := range []string{"Sesleria autumnalis", "Hakonechloa macra", "Rosa", "Agapanthus campanulatus", "Carpinus betulus", "Salvia yangii"} {
+		shown, ds, err := generator.ShowEntry(generator.ShowRequest{Name: name})
+		if err != nil || shown == nil {
+			t.Errorf("%s: %v %v", name, err, ds)
+			continue
+		}
+		text, err := json.Marshal(shown.Entry)
+		if err != nil {
+			t.Fatal(err)
+		}
+		data, err := jsonschema.UnmarshalJSON(bytes.NewReader(text))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := fits.Validate(data); err != nil {
+			t.Errorf("%s: %v\n%s", name, err, text)
+		}
+	}
+}

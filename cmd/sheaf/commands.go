@@ -32,6 +32,7 @@ the same as data.
   sheaf check plants/sesleria.md        the faults of single files
   sheaf match plants.csv                which rows of a plant list have care
   sheaf library                         the plants, groups and jobs that ship
+  sheaf library show "Geranium phaeum"  one entry, to be saved and changed
   sheaf start garden larch-end --from plants.csv
                                         a garden to fill in, from a plant list
   sheaf start entry "Geranium phaeum"   a plant's entry to fill in
@@ -111,10 +112,13 @@ It ends with 1 when a row has no care. Options:
   --json             print the diagnostics and the rows as JSON
 `
 
-const libraryHelp = `Library lists what a library holds: its entries by type, care groups, jobs and
-countries.
+const libraryHelp = `Library lists what a library holds: its plants by type, care groups, jobs and
+countries. Beside a plant stands how many names it serves: its own, synonyms and
+cultivars; and whom besides: all of the genus, its hybrids, or, cautiously, what is
+not known of it.
 
   sheaf library                         what ships with sheaf
+  sheaf library show "Geranium phaeum"  one entry, to be saved and changed
   sheaf library club/library            another library folder
   sheaf library --json                  every entry with its jobs, windows,
                                         hazards, sources and reading age
@@ -148,7 +152,7 @@ func newRoot(sys system) *cobra.Command {
 		return c
 	}
 	root.AddCommand(help(buildCommand(sys), buildHelp), help(checkCommand(sys), checkHelp),
-		help(matchCommand(sys), matchHelp), help(libraryCommand(sys), libraryHelp),
+		help(matchCommand(sys), matchHelp), help(libraryCommand(sys, help), libraryHelp),
 		help(startCommand(sys, help), startHelp), help(schemaCommand(sys), schemaHelp),
 		help(watchCommand(sys), watchHelp))
 	root.SetHelpCommand(helpCommand(sys))
@@ -607,9 +611,9 @@ func checkCommand(sys system) *cobra.Command {
 	return c
 }
 
-func libraryCommand(sys system) *cobra.Command {
+func libraryCommand(sys system, help func(*cobra.Command, string) *cobra.Command) *cobra.Command {
 	var strict, asJSON bool
-	c := &cobra.Command{Use: "library [FOLDER]", RunE: func(cmd *cobra.Command, args []string) error {
+	c := &cobra.Command{Use: "library [FOLDER]", Args: cobra.ArbitraryArgs, RunE: func(cmd *cobra.Command, args []string) error {
 		folder := ""
 		switch len(args) {
 		case 0:
@@ -631,12 +635,13 @@ func libraryCommand(sys system) *cobra.Command {
 		if err := ds.Print(sys.stderr, sys.style("", 0)); err != nil {
 			return err
 		}
-		printInventory(sys.stdout, inv)
+		printInventory(sys.stdout, inv, sys.columns())
 		return verdict(ds, strict)
 	}}
 	f := c.Flags()
 	f.BoolVar(&strict, "strict", false, "")
 	f.BoolVar(&asJSON, "json", false, "")
+	c.AddCommand(help(showCommand(sys), showHelp))
 	return c
 }
 

@@ -79,6 +79,8 @@ type Entry struct {
 	// WrittenFor is the hemisphere whose months and seasons the file means.
 	WrittenFor site.Hemisphere
 
+	bodyAt int // where in File the body begins
+
 	shelf int // which of the library's it is from, set by Assemble
 	// glanced says that no more was read than [Glance] does.
 	glanced bool
@@ -235,7 +237,7 @@ func few(m *fields.Map, key string, n int) int {
 // ParseEntry reads a plant entry.
 func ParseEntry(f *source.File) (*Entry, source.Diagnostics) {
 	m, at := fields.Front(f, "entry")
-	e := &Entry{File: f}
+	e := &Entry{File: f, bodyAt: at}
 	if e.lost = m.Lost(); e.lost {
 		e.glean()
 	}
