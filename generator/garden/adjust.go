@@ -49,7 +49,7 @@ func (g *Garden) adjusts(m *fields.Map) {
 			c.Fail(c.Key("skip"), "adjust", "a job that is not done has no window and leaves nothing", "take out skip, or the others")
 		case written && (a.Bed.Value != "" || a.Job.Value != ""):
 			c.Fail(c.Key("text"), "adjust", "a text is of the plant as a whole: its page is one for all its beds and jobs", "say what is of one bed or job in a note")
-		case a.Plant.Value != "" && !a.Skip && a.Note == "" && !written && !c.Has("when") && !c.Has("leave"):
+		case a.Plant.Value != "" && !a.Skip && a.Note == "" && a.Text == nil && !c.Has("when") && !c.Has("leave"):
 			c.Warn(c.Span(), "adjust", "this adjustment changes nothing", "add when, leave, note, skip or text")
 		}
 		c.Done()
@@ -65,8 +65,12 @@ func (g *Garden) Apply(plantings []Planting, l *entries.Library) source.Diagnost
 	}
 	var ds source.Diagnostics
 	of := make([][]int, len(plantings)) // by planting: its adjustments
+	known := make([]goingBy, len(plantings))
+	for i := range plantings {
+		known[i] = namesOf(&plantings[i])
+	}
 	for n := range g.Adjust {
-		g.aim(n, plantings, of, &ds)
+		g.aim(n, plantings, known, of, &ds)
 	}
 	here := g.Place.Climate()
 	made := map[string]*entries.Entry{}
@@ -96,12 +100,12 @@ func (g *Garden) Apply(plantings []Planting, l *entries.Library) source.Diagnost
 
 // aim finds the plantings that an adjustment is for, and tells what it names that
 // is not there.
-func (g *Garden) aim(n int, plantings []Planting, of [][]int, ds *source.Diagnostics) {
+func (g *Garden) aim(n int, plantings []Planting, known []goingBy, of [][]int, ds *source.Diagnostics) {
 	a := &g.Adjust[n]
 	if a.Plant.Value == "" {
 		return // told as a missing key
 	}
-	found := goingBy(plantings, a.Plant.Value)
+	found := find(known, a.Plant.Value)
 	if found == nil {
 		ds.Add(source.Error, "garden/adjust-plant", a.Plant.Span, fmt.Sprintf("the garden has no plant %q to adjust", a.Plant.Value), nearestPlant(a.Plant.Value, plantings))
 		return
@@ -148,23 +152,49 @@ func (p *Planting) stands(bed string) bool {
 	return strings.EqualFold(p.Row.Bed.Value, bed)
 }
 
-// goingBy finds the plantings of a name: those that the list or the booklet calls so,
-// and only where there are none those whose entry bears it.
-func goingBy(plantings []Planting, name string) []int {
-	wanted, _, err := names.Parse(name)
-	same := func(n names.Name) bool { return err == nil && !n.IsZero() && n.Key() == wanted.Key() }
-	var own, entry []int
-	for i := range plantings {
-		p := &plantings[i]
-		if strings.EqualFold(strings.TrimSpace(p.Row.Plant), name) || same(p.Name) {
-			own = append(own, i)
-			continue
+// goingBy is what a planting may be called: in the list or the booklet, and by its
+// entry. Names are by their keys, what people say is in small letters.
+type goingBy struct{ own, entry []string }
+
+func namesOf(p *Planting) goingBy {
+	said := func(s string) string { return "said " + strings.ToLower(strings.TrimSpace(s)) }
+	own := []string{said(p.Row.Plant)}
+	if !p.Name.IsZero() {
+		own = append(own, p.Name.Key())
+	}
+	if p.Entry != nil {
+		own = append(own, p.Called().Key())
+	}
+	e := cmp.Or(p.Entry, p.Mended)
+	if e == nil {
+		return goingBy{own: own}
+	}
+	entry := []string{e.Name.Value.Key()}
+	for _, c := range e.Common {
+		entry = append(entry, said(c))
+	}
+	if !p.borrows() { // synonyms are the species'
+		for _, s := range e.Synonyms {
+			entry = append(entry, s.Value.Key())
 		}
-		switch e := cmp.Or(p.Entry, p.Mended); {
-		case e == nil:
-		case p.Entry != nil && same(p.Called()):
+	}
+	return goingBy{own, entry}
+}
+
+// find gives the plantings of a name: those that the list or the booklet calls so, and
+// only where there are none those whose entry bears it.
+func find(all []goingBy, name string) []int {
+	wanted := []string{"said " + strings.ToLower(name)}
+	if n, _, err := names.Parse(name); err == nil && !n.IsZero() {
+		wanted = append(wanted, n.Key())
+	}
+	is := func(s string) bool { return slices.Contains(wanted, s) }
+	var own, entry []int
+	for i, g := range all {
+		switch {
+		case slices.ContainsFunc(g.own, is):
 			own = append(own, i)
-		case p.Entry != nil && p.goesBy(name), same(e.Name.Value):
+		case slices.ContainsFunc(g.entry, is):
 			entry = append(entry, i)
 		}
 	}
