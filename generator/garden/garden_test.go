@@ -80,7 +80,7 @@ func read(t testing.TB, parts []txtar.File) (*Garden, []Planting, source.Diagnos
 	}
 	g, ds := Parse(get("garden.yaml"))
 	if f := get(g.List.Value); f != nil {
-		rows, more := ReadList(f, g.Columns, g.Sheet, g.Country)
+		rows, more := ReadList(f, g.Columns, g.Sheet, g.Country, Knows(library(t, parts...)))
 		g.Rows = append(g.Rows, rows...)
 		ds = append(ds, more...)
 	}
@@ -292,7 +292,7 @@ func TestReadList(t *testing.T) {
 			"2: Carex elata ×1, bed Blue pots, pot\n3: Carex elata ×1, bed Pond, size 3 l pot\n4: Carex elata ×1, bed Pond, pot, notes in a trough\n5: Carex elata ×1, bed Pond, notes potato patch\n", ""},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			rs, ds := ReadList(source.NewFile("plants.csv", []byte(c.in)), nil, source.At[string]{}, "")
+			rs, ds := ReadList(source.NewFile("plants.csv", []byte(c.in)), nil, source.At[string]{}, "", nil)
 			if got := rows(rs); got != c.rows {
 				t.Errorf("rows\n%s\nwant\n%s", got, c.rows)
 			}
@@ -312,7 +312,7 @@ func TestRowsKnowTheirPlace(t *testing.T) {
 		"notes,plant\n\"two\nlines × wide\",Carex elata\n",
 		"plant\nCarex elata",
 	} {
-		rs, ds := ReadList(source.NewFile("plants.csv", []byte(in)), nil, source.At[string]{}, "")
+		rs, ds := ReadList(source.NewFile("plants.csv", []byte(in)), nil, source.At[string]{}, "", nil)
 		if len(ds) > 0 || len(rs) != 1 || rs[0].Span.Text() != "Carex elata" {
 			t.Errorf("%q: %v\n%s", in, rows(rs), sourcetest.Printed(ds))
 		}
@@ -322,7 +322,7 @@ func TestRowsKnowTheirPlace(t *testing.T) {
 // A garden may name its own headings (DESIGN 6, columns).
 func TestOwnColumns(t *testing.T) {
 	g, ds := Parse(source.NewFile("garden.yaml", []byte("garden: x\nsite: {latitude: 54}\ncolumns: {What: plant, How many: Qty, Where: bed}\n")))
-	rs, more := ReadList(source.NewFile("plants.csv", []byte("Where;what;how MANY\nPond;Carex elata;7\n")), g.Columns, source.At[string]{}, g.Country)
+	rs, more := ReadList(source.NewFile("plants.csv", []byte("Where;what;how MANY\nPond;Carex elata;7\n")), g.Columns, source.At[string]{}, g.Country, nil)
 	if ds = append(ds, more...); len(ds) > 0 || rows(rs) != "2: Carex elata ×7, bed Pond\n" {
 		t.Errorf("%s\n%s", rows(rs), sourcetest.Printed(ds))
 	}
@@ -333,13 +333,13 @@ func TestListLimits(t *testing.T) {
 		"plant\n" + strings.Repeat("x", largestList):                           "list/too-large",
 		"plant\n" + strings.Repeat("x", largestText):                           "list/too-large",
 		strings.Repeat("plant\n", mostRows+1):                                  "list/too-long",
-		"plant,a\nCarex elata," + strings.Repeat("x", longestCell) + "\n":      "",
+		"plant,ref\nCarex elata," + strings.Repeat("x", longestCell) + "\n":    "",
 		"plant,a\nCarex elata," + strings.Repeat("x", longestCell+1) + "\n":    "list/too-long",
-		"plant,a\nCarex elata" + strings.Repeat(",x", mostCells-1) + "\n":      "",
+		"plant,ref\nCarex elata" + strings.Repeat(",x", mostCells-1) + "\n":    "",
 		"plant,a\nCarex elata" + strings.Repeat(",x", mostCells) + "\n":        "list/too-long",
 		"plant,a\nCarex elata,\"" + strings.Repeat("Carex elata,\n", mostRows): "list/csv",
 	} {
-		rs, ds := ReadList(source.NewFile("plants.csv", []byte(text)), nil, source.At[string]{}, "")
+		rs, ds := ReadList(source.NewFile("plants.csv", []byte(text)), nil, source.At[string]{}, "", nil)
 		code := ""
 		for _, d := range ds {
 			code += d.Code
@@ -486,7 +486,7 @@ func FuzzReadList(f *testing.F) {
 	own := []fields.Pair{{Key: source.At[string]{Value: "a"}, Value: source.At[string]{Value: "plant"}}}
 	f.Fuzz(func(t *testing.T, text []byte) {
 		for _, names := range [][]fields.Pair{nil, own} {
-			rs, ds := ReadList(source.NewFile("plants.csv", text), names, source.At[string]{}, "")
+			rs, ds := ReadList(source.NewFile("plants.csv", text), names, source.At[string]{}, "", Knows(l))
 			g := &Garden{Rows: rs}
 			_, more := Find(g, l, false)
 			for _, d := range append(ds, more...) {
@@ -536,7 +536,7 @@ func FuzzGarden(f *testing.F) {
 	l := library(f)
 	f.Fuzz(func(t *testing.T, yaml, list string) {
 		g, ds := Parse(source.NewFile("garden.yaml", []byte(yaml)))
-		rs, more := ReadList(source.NewFile("plants.csv", []byte(list)), g.Columns, g.Sheet, g.Country)
+		rs, more := ReadList(source.NewFile("plants.csv", []byte(list)), g.Columns, g.Sheet, g.Country, Knows(l))
 		g.Rows = append(g.Rows, rs...)
 		ds = append(ds, more...)
 		for _, partial := range []bool{false, true} {

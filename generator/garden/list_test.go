@@ -45,7 +45,7 @@ func TestTwelvePractices(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		rs, ds := ReadList(source.NewFile(filepath.Base(name), text), nil, source.At[string]{}, "")
+		rs, ds := ReadList(source.NewFile(filepath.Base(name), text), nil, source.At[string]{}, "", nil)
 		var got strings.Builder
 		for _, r := range rs {
 			fmt.Fprintf(&got, "%s\t%v\t%s\t%s\n", key(t, r.Plant), r.Quantity, strings.ToLower(r.Bed.Value), day(r))
@@ -92,7 +92,7 @@ func golden(t testing.TB, name, got string) {
 // one reads a list of one plant with one other cell.
 func one(heading, in string) ([]Row, source.Diagnostics) {
 	text := heading + "\tplant\n" + in + "\tCarex elata\n"
-	return ReadList(source.NewFile("plants.csv", []byte(text)), nil, source.At[string]{}, "")
+	return ReadList(source.NewFile("plants.csv", []byte(text)), nil, source.At[string]{}, "", nil)
 }
 
 func TestQuantities(t *testing.T) {
@@ -120,7 +120,7 @@ func TestQuantities(t *testing.T) {
 		}
 	}
 	// Where decimals have a comma, thousands have a point.
-	rs, ds := ReadList(source.NewFile("plants.csv", []byte("quantity;plant\n1.500;Carex elata\n2,5;Carex elata\n")), nil, source.At[string]{}, "")
+	rs, ds := ReadList(source.NewFile("plants.csv", []byte("quantity;plant\n1.500;Carex elata\n2,5;Carex elata\n")), nil, source.At[string]{}, "", nil)
 	if got := rows(rs); len(ds) > 0 || got != "2: Carex elata ×1500\n3: Carex elata ×2.5\n" {
 		t.Errorf("%s\n%s", got, sourcetest.Printed(ds))
 	}
@@ -133,7 +133,7 @@ func TestCountedNames(t *testing.T) {
 		"Carex elata x 7": "2: Carex elata ×7\n", "Carex elata 7 no.": "2: Carex elata ×7\n",
 		"Carex elata": "2: Carex elata ×1\n", "Salvia x sylvestris": "2: Salvia x sylvestris ×1\n", "Malus 'Evereste 4'": "2: Malus 'Evereste 4' ×1\n", "x Fatshedera lizei": "2: x Fatshedera lizei ×1\n",
 	} {
-		rs, ds := ReadList(source.NewFile("plants.csv", []byte("plant\n"+in+"\n")), nil, source.At[string]{}, "")
+		rs, ds := ReadList(source.NewFile("plants.csv", []byte("plant\n"+in+"\n")), nil, source.At[string]{}, "", nil)
 		if got := rows(rs); got != want || len(ds) > 0 {
 			t.Errorf("%q: %swant %s%s", in, got, want, sourcetest.Printed(ds))
 		}
@@ -177,7 +177,7 @@ func TestOrderOfDates(t *testing.T) {
 		{"04/10/2026 10/24/2026 24/10/2026", "2026-10-04 2026-10-24 2026-10-24", "list/date-order warning"},
 		{"04/04/2026", "2026-04-04", ""},
 	} {
-		rs, ds := ReadList(source.NewFile("plants.csv", []byte("planted,plant\n"+strings.ReplaceAll(c.dates, " ", ",Carex\n")+",Carex\n")), nil, source.At[string]{}, "")
+		rs, ds := ReadList(source.NewFile("plants.csv", []byte("planted,plant\n"+strings.ReplaceAll(c.dates, " ", ",Carex\n")+",Carex\n")), nil, source.At[string]{}, "", nil)
 		var got []string
 		for _, r := range rs {
 			got = append(got, day(r))
@@ -225,7 +225,7 @@ func TestRowsThatAreNoPlants(t *testing.T) {
 		{"beds named twice are not carried", "bed,plant\nPond,Carex\nPond,Carex\n,Carex\nGravel,Carex\n,Carex\n", "2: Carex ×1, bed Pond\n3: Carex ×1, bed Pond\n4: Carex ×1\n5: Carex ×1, bed Gravel\n6: Carex ×1\n", ""},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			rs, ds := ReadList(source.NewFile("plants.csv", []byte(c.in)), nil, source.At[string]{}, "")
+			rs, ds := ReadList(source.NewFile("plants.csv", []byte(c.in)), nil, source.At[string]{}, "", nil)
 			if got := rows(rs); got != c.rows {
 				t.Errorf("rows\n%s\nwant\n%s", got, c.rows)
 			}
@@ -265,7 +265,7 @@ func TestDatesOfACountry(t *testing.T) {
 		{"DE", "bald", `"bald" is not a date of planting: write it as 2026-10-04, as 4. Oktober 2026, as October 2026 or as 2026`},
 		{"US", "10/45", `"10/45" is not a date of planting: write it as 2026-10-04, as 10/4/2026, as October 2026 or as 2026`},
 	} {
-		rs, ds := ReadList(source.NewFile("plants.csv", []byte("plant;planted\nCarex elata;"+c.cell+"\n")), nil, source.At[string]{}, c.country)
+		rs, ds := ReadList(source.NewFile("plants.csv", []byte("plant;planted\nCarex elata;"+c.cell+"\n")), nil, source.At[string]{}, c.country, nil)
 		got := ""
 		for _, d := range ds {
 			if d.Severity != source.Note {
