@@ -44,7 +44,7 @@ func matchCommand(sys system) *cobra.Command {
 		var fixed garden.Fix
 		if fix = fix && len(cover.Rows) > 0; fix {
 			if fixed, err = cover.Fix(out); err != nil {
-				return err
+				return hinted{err, "--out FILE writes to another file"}
 			}
 		}
 		all := append(slices.Clone(ds), cover.Told()...)

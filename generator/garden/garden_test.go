@@ -342,7 +342,9 @@ func TestListLimits(t *testing.T) {
 		rs, ds := ReadList(source.NewFile("plants.csv", []byte(text)), nil, source.At[string]{}, "", nil)
 		code := ""
 		for _, d := range ds {
-			code += d.Code
+			if d.Severity != source.Note {
+				code += d.Code
+			}
 		}
 		if code != want || (len(rs) > 0) != (want == "") {
 			t.Errorf("%.40q: want %q alone, got %d rows\n%.600s", text, want, len(rs), sourcetest.Printed(ds))

@@ -210,6 +210,9 @@ func (l *list) tellColumns(rows [][]cell, counted, beds bool) {
 			continue
 		}
 		if text == "" {
+			if 2*f.filled <= len(rows) {
+				continue // a stray word beside the list
+			}
 			text = l.headed(j)
 		}
 		unread = append(unread, text)

@@ -73,7 +73,7 @@ func TestCellsAgainstHeadings(t *testing.T) {
 		{strings.Replace(running, "5,Carex", "6,Carex", 1), "", "2: Carex elata ×1", "list/unread-columns"},
 		{"Plant,Area\nCarex elata,12.5\nStipa gigantea,3\n", "", "2: Carex elata ×1", "list/unread-columns"},
 		{"Plant,Zone\nCarex elata,1\nStipa gigantea,2\n", "", "2: Carex elata ×1, bed 1", ""},
-		{"Plant,Qty,\nCarex elata,1,x\n", "", "2: Carex elata ×1", "list/unread-columns"},
+		{"Plant,Qty,\nCarex elata,1,xy\nStipa gigantea,1,yz\n", "", "2: Carex elata ×1", "list/unread-columns"},
 	} {
 		var own []fields.Pair
 		if c.own != "" {
