@@ -359,11 +359,22 @@ func (l *list) row(row []cell) (Row, bool) {
 	return Row{
 		Span: plant.span, Line: plant.span.Pos().Line, Plant: plant.text,
 		Quantity: l.quantity(quantity),
-		Size:     l.cell(row, sizeColumn).text, Notes: l.cell(row, notesColumn).text,
+		Size:     l.size(row), Notes: l.cell(row, notesColumn).text,
 		Care: source.At[string]{Value: care.text, Span: care.span}, Flowers: source.At[string]{Value: flowers.text, Span: flowers.span},
 		Girth: l.cell(row, girthColumn).text, Mark: l.cell(row, markColumn).text,
 	}, within.text != ""
 }
+
+// size gives a row's size, with the unit that stands in its heading.
+func (l *list) size(row []cell) string {
+	text := l.cell(row, sizeColumn).text
+	if figureForm.MatchString(text) && inLitres.MatchString(l.headingText(l.head.cols[sizeColumn])) {
+		return text + " l"
+	}
+	return text
+}
+
+var inLitres = regexp.MustCompile(`(?i)[\s(\[](?:l|lt|ltr|lit(?:re|er)s?)\.?[)\]]?$`)
 
 // sameAs gives the cell above for one that holds a mark of repetition.
 func sameAs(c, above cell) cell {

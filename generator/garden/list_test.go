@@ -215,7 +215,7 @@ func TestRowsThatAreNoPlants(t *testing.T) {
 		{"as above", "plant,bed,planted\nCarex elata,Pond,2026\nCarex elata,ditto,as above\nCarex elata,〃,do.\n",
 			"2: Carex elata ×1, bed Pond, planted 2026-01-01\n3: Carex elata ×1, bed Pond, planted 2026-01-01\n4: Carex elata ×1, bed Pond, planted 2026-01-01\n", ""},
 		{"genus, species, cultivar", "Genus,Species,Variety,Qty\nCarex,elata,Aurea,7\nSalvia,Salvia nemorosa,,1\n", "2: Carex elata 'Aurea' ×7\n3: Salvia nemorosa ×1\n", ""},
-		{"headings with an aside", "Plant (botanical),Qty [no.],Size (l)\nCarex elata,7,2\n", "2: Carex elata ×7, size 2\n", ""},
+		{"headings with an aside", "Plant (botanical),Qty [no.],Size (l)\nCarex elata,7,2\n", "2: Carex elata ×7, size 2 l\n", ""},
 		{"sep= above", "sep=;\nplant;qty\nCarex elata;7\n", "3: Carex elata ×7\n", ""},
 		{"UTF-16, the low byte first", utf16("plant\tqty\r\nCarex × elata\t7\r\n", 0, "\xff\xfe"), "2: Carex × elata ×7\n", ""},
 		{"UTF-16, the high byte first", utf16("plant\tqty\r\nCarex × elata\t7\r\n", 1, "\xfe\xff"), "2: Carex × elata ×7\n", ""},

@@ -2,6 +2,7 @@ package garden
 
 import (
 	"fmt"
+	"os"
 	"strings"
 	"testing"
 
@@ -218,4 +219,28 @@ func TestListsWithoutHeadings(t *testing.T) {
 			t.Errorf("%q: %s", in, rows(rs))
 		}
 	}
+}
+
+// TestScheduleOfATender reads a workbook as a practice keeps it, without an edit: titles,
+// headings in two lines and merged, prices, girths, beds and kinds in rows of their own,
+// subtotals, a hidden row and column, headings once more, notes below.
+func TestScheduleOfATender(t *testing.T) {
+	const folder = "testdata/workbooks/"
+	text, err := os.ReadFile(folder + "fold-house.txt")
+	if err != nil {
+		t.Fatal(err)
+	}
+	rs, ds := ReadList(source.NewFile("fold-house.xlsx", made(t, string(text))), nil, source.At[string]{}, "", Knows(library(t)))
+	if ds.HasErrors() || len(rs) != 60 {
+		t.Errorf("%d rows", len(rs))
+	}
+	var b strings.Builder
+	for _, r := range rs {
+		fmt.Fprintf(&b, "%s", row(r))
+		for _, more := range []string{r.Mark, r.Girth} {
+			fmt.Fprintf(&b, " | %s", more)
+		}
+		b.WriteString("\n")
+	}
+	golden(t, folder+"fold-house.want", b.String()+sourcetest.Printed(ds))
 }
