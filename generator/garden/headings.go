@@ -192,8 +192,7 @@ func (x *lexicon) column(heading string) (meaning, bool) {
 	return first, true
 }
 
-// foldHeading is a heading without capitals, accents and marks. Umlauts may be
-// written with an e.
-func foldHeading(s string) string {
-	return names.Folded(strings.NewReplacer("²", "2", "°", "o ", "ä", "a", "ö", "o", "ü", "u", "Ä", "a", "Ö", "o", "Ü", "u").Replace(s))
-}
+// foldHeading is a heading without capitals, accents and marks.
+func foldHeading(s string) string { return names.Folded(headingSigns.Replace(s)) }
+
+var headingSigns = strings.NewReplacer("²", "2", "°", "o ")

@@ -58,12 +58,16 @@ func (n *nursery) knows(text string) bool {
 	for len(words) > 1 && (words[0] == "×" || strings.EqualFold(words[0], "x") || words[0] == "+") {
 		words = words[1:]
 	}
-	if len(words) == 0 || isPlace(text) && !n.genera[names.Folded(words[0])] {
+	if len(words) == 0 {
 		return false
 	}
 	first := names.Folded(strings.TrimRight(words[0], ",;:"))
 	switch {
-	case n.genera[first], n.genera[strings.TrimSuffix(first, "s")], n.common[names.Folded(text)]:
+	case n.genera[first]:
+		return true
+	case isPlace(text):
+		return false
+	case n.genera[strings.TrimSuffix(first, "s")], n.common[names.Folded(text)]:
 		return true
 	case strings.HasSuffix(words[0], ".") && len(words) > 1 && n.abbreviated(first):
 		return true

@@ -411,17 +411,24 @@ func (l *list) bareSum(row []cell, sums ...float64) bool {
 
 // repeatsHeading tells a row that names the columns again, as above each bed.
 func (l *list) repeatsHeading(row []cell) bool {
+	is := func(c column) bool {
+		text := l.cell(row, c).text
+		if strings.EqualFold(text, l.headingText(l.head.cols[c])) {
+			return true
+		}
+		m, ok := l.words.words[foldHeading(text)]
+		return ok && m.column == c
+	}
+	if l.cell(row, plantColumn).text == "" || !is(plantColumn) {
+		return false // as nearly every row is
+	}
 	again := 0
 	for c := range columns {
-		if text := l.cell(row, c).text; text != "" {
-			if m, ok := l.words.column(text); ok && m.column == c {
-				again++
-			} else if c == plantColumn {
-				return false
-			}
+		if l.head.cols[c] >= 0 && l.cell(row, c).text != "" && is(c) {
+			again++
 		}
 	}
-	return again > 1 && l.cell(row, plantColumn).text != ""
+	return again > 1
 }
 
 // carryBeds fills in the bed of rows left blank below the first of each bed, as

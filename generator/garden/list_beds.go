@@ -180,9 +180,6 @@ func (r *rowReader) subheading(body [][]cell, i int) (title cell, kinds, ok bool
 		return cell{}, false, false
 	}
 	title = row[j]
-	if _, n := counted(title); n.text != "" || !strings.ContainsFunc(title.text, unicode.IsLetter) || strings.HasSuffix(title.text, ".") || r.knows(squareAtEnd.ReplaceAllString(title.text, "")) || len(strings.Fields(title.text)) > longestName {
-		return cell{}, false, false
-	}
 	others, squares := 0, 0
 	for _, c := range row[j+1:] {
 		switch {
@@ -194,6 +191,9 @@ func (r *rowReader) subheading(body [][]cell, i int) (title cell, kinds, ok bool
 		default:
 			return cell{}, false, false
 		}
+	}
+	if _, n := counted(title); n.text != "" || !strings.ContainsFunc(title.text, unicode.IsLetter) || strings.HasSuffix(title.text, ".") || r.knows(squareAtEnd.ReplaceAllString(title.text, "")) || len(strings.Fields(title.text)) > longestName {
+		return cell{}, false, false
 	}
 	switch {
 	case isPlace(title.text):

@@ -146,7 +146,7 @@ func (l *list) reconsider() {
 
 // headingText is what stands above a column; "" in a list without headings.
 func (l *list) headingText(j int) string {
-	if l.head.line < 0 || j >= len(l.lines[l.head.line]) {
+	if l.head.line < 0 || j < 0 || j >= len(l.lines[l.head.line]) {
 		return ""
 	}
 	return l.lines[l.head.line][j].text

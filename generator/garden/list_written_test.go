@@ -244,3 +244,48 @@ func TestScheduleOfATender(t *testing.T) {
 	}
 	golden(t, folder+"fold-house.want", b.String()+sourcetest.Printed(ds))
 }
+
+// worst are long lists of one kind of row each.
+func worst() map[string]func(i int) string {
+	return map[string]func(i int) string{
+		"plants":    func(i int) string { return fmt.Sprintf("Hakonechloa macra,%d,2 l", i%9+1) },
+		"strangers": func(i int) string { return fmt.Sprintf("Xyqwv%c%c blabla,%d,2 l", 'a'+i%26, 'a'+i/26%26, i%9+1) },
+		"beds in turn": func(i int) string {
+			return []string{fmt.Sprintf("Yard %d,,", i), "Hakonechloa macra,3,2 l", "Salvia yangii,3,2 l"}[i%3]
+		},
+		"words alone": func(i int) string { return []string{fmt.Sprintf("Wordx%d,,", i), "Hakonechloa macra,3,2 l"}[i%2] },
+		"sums": func(i int) string {
+			return []string{"Hakonechloa macra,1,2 l", fmt.Sprintf("Foo %d,%d,", i, i)}[min(i%10000/5000, 1)]
+		},
+		"remarks":           func(int) string { return "Notes:,," },
+		"slips of a genus":  func(i int) string { return fmt.Sprintf("Hakonechloa%d,,", i) },
+		"quantities":        func(int) string { return "Hakonechloa macra,5 x 100 @ 9/m²,2 l" },
+		"counted names":     func(int) string { return "\"12 Stk. Hakonechloa macra (5/m²)\",,2 l" },
+		"beds of a column":  func(i int) string { return fmt.Sprintf("Hakonechloa macra,3,2 l,bed %d", i) },
+		"ditto":             func(int) string { return "Hakonechloa macra,3,2 l,ditto" },
+		"sums of all above": func(i int) string { return []string{"Hakonechloa macra,1,2 l", fmt.Sprintf(",%d,", i/2+1)}[i%2] },
+	}
+}
+
+// BenchmarkReadList reads lists as long as may be, and as half of that: the time is to
+// grow with the rows and no faster.
+func BenchmarkReadList(b *testing.B) {
+	l := library(b)
+	for name, row := range worst() {
+		for _, many := range []int{mostRows / 2, mostRows - 1} {
+			var text strings.Builder
+			text.WriteString("plant,qty,size,bed\n")
+			for i := range many {
+				text.WriteString(row(i) + "\n")
+			}
+			f := source.NewFile("plants.csv", []byte(text.String()))
+			b.Run(fmt.Sprintf("%s/%d", strings.ReplaceAll(name, " ", "-"), many), func(b *testing.B) {
+				for b.Loop() {
+					if _, ds := ReadList(f, nil, source.At[string]{}, "", Knows(l)); ds.HasErrors() {
+						b.Fatal(sourcetest.Printed(ds[:1]))
+					}
+				}
+			})
+		}
+	}
+}
