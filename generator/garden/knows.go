@@ -1,6 +1,7 @@
 package garden
 
 import (
+	"regexp"
 	"strings"
 	"sync"
 	"unicode/utf8"
@@ -71,7 +72,7 @@ func (n *nursery) knows(text string) bool {
 		return true
 	case strings.HasSuffix(words[0], ".") && len(words) > 1 && n.abbreviated(first):
 		return true
-	case n.almost(first):
+	case n.almost(first), len(words) == 1 && genusAlone.MatchString(words[0]):
 		return true
 	}
 	return isBinomial(words)
@@ -106,6 +107,10 @@ func (n *nursery) almost(word string) bool {
 	n.asked[word] = found
 	return found
 }
+
+// genusAlone tells a word that looks like a genus by its ending (common practice, no
+// source): Soleiloria is sooner a slip of the pen than a bed.
+var genusAlone = regexp.MustCompile(`^\p{L}{3,}(?:ia|us|um|is|dendron|opsis|anthus)$`)
 
 // isBinomial tells a genus with a Latin epithet, or with a cultivar in quotes, of
 // whatever plant: "Zelkova serrata", "Zelkova 'Green Vase'".

@@ -136,8 +136,9 @@ func (l *list) knows(text string) bool {
 	return l.plant(name.text)
 }
 
-// mostlyFilled tells a list whose plants have more cells than that of the name, or a
-// quantity in it: there a name alone in its row is more likely a bed's.
+// mostlyFilled tells a list whose plants have something said of them in another column
+// that is read, or a quantity with their name: there a name alone in its row is more
+// likely a bed's.
 func (l *list) mostlyFilled() bool {
 	plants, more := 0, 0
 	for _, row := range l.body() {
@@ -146,11 +147,25 @@ func (l *list) mostlyFilled() bool {
 			continue
 		}
 		plants++
-		if _, n := counted(plant); alone(row).text == "" || n.text != "" {
+		if _, n := counted(plant); n.text != "" || l.saysMore(row) {
 			more++
 		}
 	}
 	return 2*more > plants
+}
+
+// saysMore tells a row that says more of its plant than what it is called.
+func (l *list) saysMore(row []cell) bool {
+	for c := range columns {
+		switch c {
+		case plantColumn, cultivarColumn, genusColumn, commonColumn:
+		default:
+			if l.cell(row, c).text != "" {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 var (
@@ -158,7 +173,7 @@ var (
 	numbered = regexp.MustCompile(`^\(?(?:\d{1,3}|[A-Za-z])[.):]\s+`)
 	// placeEnding and placeBeginning tell the name of a place in a garden in the four
 	// languages: "Front garden", "Pond edge", "Zone A - Entrance", "Beet 2".
-	placeEnding = regexp.MustCompile(`(?i)(?:^|[\s-])(?:beds?|borders?|planters?|gardens?|courtyard|yard|terrace|patio|deck|edge|entrance|entry|driveway|drive|path|pathway|walk|lawn|meadow|pond|pool|orchard|woodland|copse|bank|slope|corner|steps|gate|roof|verge|boundary|parterre|rill|swale|raingarden|car park|forecourt|` +
+	placeEnding = regexp.MustCompile(`(?i)(?:^|[\s-])(?:beds?|borders?|planters?|gardens?|courtyard|yard|terrace|patio|deck|edge|entrance|entry|driveway|drive|path|pathway|walk|lawn|meadow|pond|pool|orchard|woodland|copse|bank|slope|corner|steps|gate|roof|verge|boundary|parterre|atrium|loggia|arboretum|pergola|veranda|gazebo|pavilion|campus|sanctuary|rill|swale|raingarden|car park|forecourt|` +
 		`beet|beete|garten|vorgarten|innenhof|hof|terrasse|eingang|einfahrt|teich|teichrand|rabatte|wiese|böschung|hang|weg|dach|dachgarten|rand|` +
 		`vak|vakken|tuin|voortuin|achtertuin|zijtuin|terras|vijver|vijverrand|oever|entree|oprit|pad|binnenplaats|dakterras|talud|` +
 		`massif|massifs|jardin|cour|entrée|allée|bassin|étang|talus|prairie|verger|bordure|toiture)$`)

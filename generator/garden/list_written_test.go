@@ -181,7 +181,7 @@ func TestBedsByTheirNames(t *testing.T) {
 		}
 	}
 	// A plant that nobody knows, or without a quantity, is a plant.
-	for _, row := range []string{"Zelkova serrata,,", "Zelkova 'Green Vase',,", "Hakonechloa,,", "Hakonecloa macra,,", "Zelkova,3,", "Alchemlla,3,3 l", "Oak trees from the farm,3,3 l", "H. macra,,"} {
+	for _, row := range []string{"Zelkova serrata,,", "Zelkova 'Green Vase',,", "Hakonechloa,,", "Hakonecloa macra,,", "Soleiloria,,", "Zelkova,3,", "Alchemlla,3,3 l", "Oak trees from the farm,3,3 l", "H. macra,,"} {
 		rs, ds := readText(t, head+plants+row+"\n"+plants)
 		if len(rs) != 5 || rs[4].Bed.Value != "" {
 			t.Errorf("%s: %d rows\n%s%s", row, len(rs), rows(rs), sourcetest.Printed(ds))
