@@ -478,7 +478,7 @@ func TestCalled(t *testing.T) {
 func FuzzReadList(f *testing.F) {
 	for _, s := range []string{
 		"plant,qty,bed,planted,care\nCarex elata,7,Pond,2026,reed\n", "\ufeffLatin name;No.\r\n\"Stipa\n\"\"x\"\"\";x 7\r\n", "plant\tcultivar\nCarex\t\xd7\x91A\x92\n",
-		"plant\n,\nTotal\n\"", "a,b\nplant,\"x\n",
+		"plant\n,\nTotal\n\"", "a,b\nplant,\"x\n", "Latin nale;No.\n\"Saipt \"\"\";\n",
 		"Bed A\ngenus;species;no.;date;bed\nBed: B;;;;\nCarex;elata;5–7;10/24/26;ditto\n;;7;;\nNote: x;;;;\nTrees;;;;\n", "plant,bed\n7 no. Carex,A\nCarex x 7,\nCarex,\nCarex,B\n",
 		"\xff\xfep\x00l\x00a\x00n\x00t\x00\n\x00", string(made(f, "[A]\nplant|qty|planted\n!merge C2:C3\nCarex|=1+2 →|@2026-10-04\nCarex|c. 2|\n")),
 	} {
@@ -488,9 +488,15 @@ func FuzzReadList(f *testing.F) {
 	own := []fields.Pair{{Key: source.At[string]{Value: "a"}, Value: source.At[string]{Value: "plant"}}}
 	f.Fuzz(func(t *testing.T, text []byte) {
 		for _, names := range [][]fields.Pair{nil, own} {
-			rs, ds := ReadList(source.NewFile("plants.csv", text), names, source.At[string]{}, "", Knows(l))
+			f := source.NewFile("plants.csv", text)
+			rs, ds := ReadList(f, names, source.At[string]{}, "", Knows(l))
 			g := &Garden{Rows: rs}
-			_, more := Find(g, l, false)
+			ps, more := Find(g, l, false)
+			if fixed, _ := Fixed(f, source.At[string]{}, l, ps); names == nil && len(rs) > 0 {
+				if _, again := ReadList(source.NewFile("plants.csv", fixed), nil, source.At[string]{}, "", Knows(l)); again.HasErrors() && !ds.HasErrors() {
+					t.Errorf("the list put right cannot be read: %q\n%s", fixed, sourcetest.Printed(again))
+				}
+			}
 			for _, d := range append(ds, more...) {
 				inside(t, d.Code, d.Span)
 			}

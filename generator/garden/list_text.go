@@ -150,7 +150,8 @@ func separator(text []byte, words *lexicon) rune {
 		for _, c := range ",;\t" {
 			known := 0
 			for f := range strings.SplitSeq(string(line), string(c)) {
-				if _, ok := words.column(strings.Trim(strings.TrimSpace(f), `"`)); ok {
+				// "plant;" is the heading of no list with commas.
+				if _, ok := words.column(strings.Trim(strings.TrimSpace(f), `"`)); ok && !strings.ContainsAny(f, ";\t") {
 					known++
 				}
 			}
