@@ -21,7 +21,7 @@ var (
 	figureForm   = regexp.MustCompile(`^(?:` + number + `)$`)
 	quantityForm = regexp.MustCompile(`(?i)^(?:x\s*|×\s*|qty\.?\s*)?(` + number + `)\s*(?:` + units + `|` + metres + `|((?:lin\.? ?|linear )?(?:ft|feet|foot)\.?|l\.?f\.?))?$`)
 	rangeForm    = regexp.MustCompile(`(?i)^(?:c\.?\s*|ca\.?\s*)?(\d+)\s*(?:[-–—/]|to|or|bis|à|of|tot)\s*(\d+)\s*(?:` + units + `|m)?$`)
-	roughly      = regexp.MustCompile(`(?i)^(?:c\.?|ca\.?|circa|about|approx\.?|approximately|around|roughly|some|etwa|ungefähr|env\.?|environ|ongeveer|~|≈|±|\+/-)\s*(.*\d.*)$|^(.*\d.*?)\s*(?:\+|approx\.?|\(approx\.?\)|~|\?)$`)
+	roughly      = regexp.MustCompile(`(?i)^(?:circa|ca\.?|c\.?|about|approximately|approx\.?|around|roughly|some|etwa|ungefähr|env\.?|environ|ongeveer|~|≈|±|\+/-)\s*(.*\d.*)$|^(.*\d.*?)\s*(?:\+|approx\.?|\(approx\.?\)|~|\?)$`)
 	// groups are quantities of quantities: "5 x 100", "3 × 25 no.", "2 trays of 40".
 	groups = regexp.MustCompile(`(?i)^([1-9]\d{0,4})\s*(?:x|×|\*|(?:no\.?\s*)?(?:trays?|packs?|packets?|groups?|boxes|box|bags?|bundles?|drifts?|clumps?|flats?|crates?|lots?|rows?|kisten?|paletten?|gruppen?|packungen|bund|kratten|groepen|groep|groupes?|caisses?|paquets?)\s*(?:of|à|a|zu|von|van|de|x|×|@)\s*)\s*(\d{1,5})\s*(?:` + units + `)?$`)
 	// sums are those of a plant that stands in several places: "3 + 5 + 4".

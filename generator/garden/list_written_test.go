@@ -119,7 +119,7 @@ func TestWrittenQuantities(t *testing.T) {
 		}
 	}
 	for in, want := range map[string]string{
-		"5 x 100": "500", "3 × 25": "75", "5x100 no.": "500", "2 trays of 40": "80", "3 groups of 5": "15", "3 no. groups of 5": "15", "3 Gruppen à 7": "21", "2 caisses de 12": "24",
+		"ca. 12": "12", "ca 12 Stk.": "12", "etwa 12": "12", "env. 12": "12", "5 x 100": "500", "3 × 25": "75", "5x100 no.": "500", "2 trays of 40": "80", "3 groups of 5": "15", "3 no. groups of 5": "15", "3 Gruppen à 7": "21", "2 caisses de 12": "24",
 		"42no. @ 3/m": "42", "42 @ 5/m²": "42", "42 at 300mm centres": "42", "42 (5/m²)": "42", "42 Stk. (5 Stk./m²)": "42", "10m (5/m)": "10", "10 lfm (4/m)": "10", "5 x 100 @ 9/m²": "500",
 		"1 pair": "2", "a pair": "2", "2 pairs": "4", "pair": "2", "one": "1", "three": "3", "drei": "3", "deux": "2", "dozen": "12", "half a dozen": "6", "2 dozen": "24", "ein": "1", "3+5+4": "12", "3 + 5": "8",
 	} {
