@@ -143,8 +143,13 @@ func (x *lexicon) heading(lines [][]string) heading {
 				continue // a list of prices is no better list of plants
 			}
 			h.known++
-			if c := m.column; h.cols[c] < 0 || m.rank < ranks[c] {
-				h.cols[c], ranks[c] = j, m.rank
+			c := m.column
+			if h.cols[c] < 0 || m.rank < ranks[c] {
+				j, h.cols[c], ranks[c] = h.cols[c], j, m.rank
+			}
+			if c == plantColumn && j >= 0 && h.cols[commonColumn] < 0 {
+				h.cols[commonColumn] = j // "Plant" beside "Botanical name"
+				ranks[commonColumn] = len(x.words)
 			}
 		}
 		for _, c := range []column{commonColumn, genusColumn} { // what is there is better than nothing
@@ -289,7 +294,7 @@ func (r *rowReader) take(row []cell) {
 // passes tells a row that is no plant, and does with it what it asks for.
 func (r *rowReader) passes(body [][]cell, i int) bool {
 	row := body[i]
-	plant, single := r.cell(row, plantColumn), alone(row)
+	plant, single := r.plantCell(row), alone(row)
 	if title, ok := r.bedTitle(row); ok {
 		r.unused()
 		r.bed, r.sum, r.remarks, r.beds = r.withoutArea(title), 0, false, true

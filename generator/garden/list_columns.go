@@ -52,18 +52,20 @@ func (l *list) byContent() bool {
 	return true
 }
 
-// readsAsPlants tells a column of which more than half are plants.
+// readsAsPlants tells a column of which half and more are plants, beside names of
+// places and kinds.
 func (l *list) readsAsPlants(lines [][]cell, j int) bool {
 	filled, plants := 0, 0
 	for _, row := range lines {
-		if j < len(row) && row[j].text != "" {
+		switch {
+		case j >= len(row) || row[j].text == "":
+		case l.knows(row[j].text):
+			filled, plants = filled+1, plants+1
+		case !isPlace(row[j].text) && !isKinds(row[j].text) && !isRemark(row[j].text) && !isTotal(row[j].text):
 			filled++
-			if l.knows(row[j].text) {
-				plants++
-			}
 		}
 	}
-	return plants > 0 && 2*plants > filled
+	return plants > 0 && 2*plants >= filled
 }
 
 // strangeHeading finds the line of headings that nobody knows above the first plant; -1

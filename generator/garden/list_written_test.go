@@ -73,6 +73,7 @@ func TestCellsAgainstHeadings(t *testing.T) {
 		{running, "No.", "2: Carex elata ×1", "list/unread-columns"},
 		{strings.Replace(running, "5,Carex", "6,Carex", 1), "", "2: Carex elata ×1", "list/unread-columns"},
 		{"Plant,Area\nCarex elata,12.5\nStipa gigantea,3\n", "", "2: Carex elata ×1", "list/unread-columns"},
+		{"Plant,Botanical name\nBox,\na sedge,Carex elata\n", "", "2: Box ×1", ""},
 		{"Plant,Zone\nCarex elata,1\nStipa gigantea,2\n", "", "2: Carex elata ×1, bed 1", ""},
 		{"Plant,Qty,\nCarex elata,1,xy\nStipa gigantea,1,yz\n", "", "2: Carex elata ×1", "list/unread-columns"},
 	} {
@@ -202,9 +203,10 @@ func TestBedsByTheirNames(t *testing.T) {
 // TestListsWithoutHeadings reads lists by what their cells hold.
 func TestListsWithoutHeadings(t *testing.T) {
 	for in, want := range map[string]string{
-		"Hakonechloa macra\nSalvia yangii\n":                                                              "1: Hakonechloa macra ×1\n2: Salvia yangii ×1\n",
-		"Hakonechloa macra\t7\nSalvia yangii\t3\n":                                                        "1: Hakonechloa macra ×7\n2: Salvia yangii ×3\n",
-		"7;Hakonechloa macra;Pond, low\n3;Salvia yangii;Gravel\n":                                         "1: Hakonechloa macra ×7\n2: Salvia yangii ×3\n",
+		"Hakonechloa macra\nSalvia yangii\n":                      "1: Hakonechloa macra ×1\n2: Salvia yangii ×1\n",
+		"Hakonechloa macra\t7\nSalvia yangii\t3\n":                "1: Hakonechloa macra ×7\n2: Salvia yangii ×3\n",
+		"7;Hakonechloa macra;Pond, low\n3;Salvia yangii;Gravel\n": "1: Hakonechloa macra ×7\n2: Salvia yangii ×3\n",
+		"Planting for the lane\n\nFront garden\n7 x Hakonechloa macra\nBack garden\nSalvia yangii - 3\nNotes\nwater them well\n": "4: Hakonechloa macra ×7, bed Front garden\n6: Salvia yangii ×3, bed Back garden\n",
 		"7 x Hakonechloa macra\n3 no. Salvia yangii\n":                                                    "1: Hakonechloa macra ×7\n2: Salvia yangii ×3\n",
 		"what,how many wanted\nHakonechloa macra,7\nSalvia yangii,3\n":                                    "2: Hakonechloa macra ×7\n3: Salvia yangii ×3\n",
 		"1,Hakonechloa macra\n2,Salvia yangii\n3,Zelkova serrata\n4,Hakonechloa macra\n5,Salvia yangii\n": "1: Hakonechloa macra ×1\n2: Salvia yangii ×1\n3: Zelkova serrata ×1\n4: Hakonechloa macra ×1\n5: Salvia yangii ×1\n",
