@@ -495,6 +495,7 @@ func wholeShelf(t *testing.T) *entries.Library {
 	if err != nil || plan == nil || ds.HasErrors() {
 		t.Fatalf("the shipped library cannot be read: %v %s", err, printed(ds))
 	}
+	plan.Library.Fill(plan.Library.Entries...)
 	return plan.Library
 }
 

@@ -155,6 +155,7 @@ func Check(o Options) (*Plan, source.Diagnostics, error) {
 			ds.Add(source.Error, "guide/empty", g.Span, "every plant of the guide is left out", "mend at least one entry")
 		}
 	}
+	ds = append(ds, g.Apply(plantings, l)...)
 	d, more, err := o.theme(g)
 	if err != nil {
 		return nil, append(ds, more...), err

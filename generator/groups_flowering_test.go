@@ -18,7 +18,7 @@ func ordinary() map[string][2]int {
 		"perennial cut after flowering": {3, 8}, "perennial that dies back in summer": {4, 11}, "biennial": {4, 10},
 		"lavender and its kind": {4, 9}, "spurge with two-year stems": {2, 11}, "hellebore with leafy stems": {2, 8},
 		"pruning group 2": {2, 7}, "pruning group 3": {2, 7}, "pruning group 8": {2, 7}, "pruning group 11": {3, 10},
-		"clematis pruning group 1": {2, 7}, "clematis pruning group 3": {6, 11}, "climber kept in bounds": {6, 11}, "rambling rose": {5, 8},
+		"clematis pruning group 1": {2, 7}, "clematis pruning group 3": {6, 11}, "climber kept in bounds": {6, 11}, "rambling rose": {5, 8}, "once-flowering shrub rose": {6, 7},
 		"evergreen clipped into leafy wood": {2, 8}, "phosphorus-shy evergreen": {2, 8}, "mat clipped after flowering": {3, 9},
 		"perennial herb cut as it grows": {4, 8}, "bearded iris": {3, 8}, "annual left to sow itself": {4, 10},
 	}

@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"sheaf/generator/entries"
+	"sheaf/generator/garden"
 	"sheaf/generator/prose"
 	"sheaf/generator/source"
 )
@@ -44,6 +45,32 @@ type EntryLine struct {
 	Words       int      `json:"words"`
 	ReadingAge  float64  `json:"readingAge"`
 	File        string   `json:"file"`
+	Serves      Serving  `json:"serves"`
+}
+
+// A Serving is whom an entry serves by name, and whom besides.
+type Serving struct {
+	Names     int      `json:"names"` // its own, its synonyms and its cultivars
+	Synonyms  []string `json:"synonyms"`
+	Cultivars []string `json:"cultivars"`
+	// Also is "genus" for all of the genus, "hybrids" for names of genus and cultivar
+	// alone, "cautious" for what is not known of the genus; else "".
+	Also string `json:"also,omitempty"`
+}
+
+// servingOf tells whom an entry serves.
+func servingOf(e *entries.Entry) Serving {
+	out := Serving{Names: 1 + len(e.Synonyms) + len(e.Cultivars), Synonyms: []string{}, Cultivars: []string{}, Also: e.Serves.Value}
+	if out.Also == entries.ServesUnknown {
+		out.Also = string(garden.Cautious)
+	}
+	for _, n := range e.Synonyms {
+		out.Synonyms = append(out.Synonyms, n.Value.String())
+	}
+	for _, n := range e.Cultivars {
+		out.Cultivars = append(out.Cultivars, n.Value.String())
+	}
+	return out
 }
 
 // A JobOf is a job of an entry with its window and what it leaves, as they are
@@ -152,7 +179,7 @@ func inventory(l *entries.Library, own string) *Inventory {
 		}
 		types[e.Type]++
 		groups[e.GroupName.Value]++
-		line := EntryLine{ID: e.ID, Botanical: e.Name.Value.String(), Common: e.Common, Type: e.Type, Group: e.GroupName.Value, Sources: e.Sources, Contributor: e.Contributor, File: e.File.Path}
+		line := EntryLine{ID: e.ID, Botanical: e.Name.Value.String(), Common: e.Common, Type: e.Type, Group: e.GroupName.Value, Sources: e.Sources, Contributor: e.Contributor, File: e.File.Path, Serves: servingOf(e)}
 		for _, h := range e.Hazards {
 			line.Hazards = append(line.Hazards, h.Value)
 		}

@@ -200,12 +200,13 @@ func checkAt(t *testing.T, country, part, more string, plants ...string) (*gener
 	if part != "" {
 		text += ", region: " + part
 	}
-	text += "}\n" + more + "plants:\n"
+	text += "}\n" + more + "plants: plants.csv\n"
+	list := "plant,planted\n"
 	for _, p := range plants {
-		text += fmt.Sprintf("  - {plant: %q, planted: 2020-03-01}\n", p)
+		list += p + ",2020-03-01\n"
 	}
 	plan, ds, err := generator.Check(generator.Options{Now: time.Date(2027, time.January, 1, 0, 0, 0, 0, time.UTC), Partial: true, Folders: generator.Folders{
-		Garden:  fstest.MapFS{"garden.yaml": {Data: []byte(text)}},
+		Garden:  fstest.MapFS{"garden.yaml": {Data: []byte(text)}, "plants.csv": {Data: []byte(list)}},
 		File:    "garden.yaml",
 		Library: func(string) (fs.FS, error) { return content.Library(), nil },
 	}})

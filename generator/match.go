@@ -28,13 +28,31 @@ type RowLine struct {
 	Row   int      `json:"row"`
 	Plant string   `json:"plant"`           // as written
 	Name  string   `json:"name"`            // as read; as written, if it cannot be read
+	Meant string   `json:"meant,omitempty"` // what the booklet calls it, if it has care
 	Entry string   `json:"entry,omitempty"` // the entry's name; of care by group, the group's
 	File  string   `json:"file,omitempty"`  // where the care stands
 	How   string   `json:"how"`             // see [garden.Match]
 	Steps []string `json:"steps"`           // each step on the way to the entry
-	Near  []string `json:"near"`            // entries that may be meant, when none is taken
+	Near  []string `json:"near"`            // entries that may be meant, when none is taken or a cautious one
+	// Guessed says that words were read for others or left out: an English name, a
+	// genus in short, a remark.
+	Guessed bool   `json:"guessed"`
+	Asks    *Asked `json:"asks,omitempty"` // by a cautious entry
 
 	Told source.Diagnostics `json:"-"` // the same, with what else a message has
+}
+
+// An Asked is the question whose answer tells the care of a row; it goes into the
+// list's column "care".
+type Asked struct {
+	Question string   `json:"question"`
+	Answers  []Answer `json:"answers"`
+}
+
+// An Answer is one that the plant may give, and the care it leads to.
+type Answer struct {
+	Text string `json:"answer"`
+	Care string `json:"care"`
 }
 
 // Told gives what the rows were told, one after the other.
@@ -98,13 +116,22 @@ func (c *Coverage) Fix(to string) (garden.Fix, error) {
 }
 
 func rowLine(p *garden.Planting) RowLine {
-	line := RowLine{Row: p.Row.Line, Plant: p.Row.Plant, Name: p.Label(), How: string(p.How), Steps: []string{}, Near: []string{}, Told: p.Told}
+	line := RowLine{Row: p.Row.Line, Plant: p.Row.Plant, Name: p.Label(), How: string(p.How), Steps: []string{}, Near: []string{}, Guessed: p.Guessed, Told: p.Told}
+	if p.How == garden.Cautious {
+		line.Asks = &Asked{Question: p.Entry.Asks.Text, Answers: []Answer{}}
+		for _, a := range p.Entry.Asks.Answers {
+			line.Asks.Answers = append(line.Asks.Answers, Answer{a.Text, a.Care.Value})
+		}
+	}
 	switch {
 	case p.Entry == nil:
 	case p.How == garden.Group:
 		line.Entry, line.File = p.Row.Care.Value, p.Entry.File.Path
 	default:
 		line.Entry, line.File = p.Entry.Name.Value.String(), p.Entry.File.Path
+	}
+	if p.Entry != nil {
+		line.Meant = p.Called().String()
 	}
 	for _, d := range p.Told {
 		line.Steps = append(line.Steps, d.Message)

@@ -125,7 +125,7 @@ func TestNoWindowInFrozenGround(t *testing.T) {
 					for _, v := range x.Resolve(w.Value, 2027) {
 						tried++
 						if closedGround(c, v.From, v.To) {
-							t.Errorf("%s: %s at %s, %s: %s to %s is frozen", w.Span.File.Path, r.Job.Value, p.name, w.Value, v.From, v.To)
+							t.Errorf("%s (%s): %s at %s, %s: %s to %s is frozen", e.ID, w.Span.File.Path, r.Job.Value, p.name, w.Value, v.From, v.To)
 						}
 					}
 				}
@@ -164,15 +164,16 @@ func allOfIt(t *testing.T, l *entries.Library, p station, ages func(*entries.Ent
 	t.Helper()
 	var text strings.Builder
 	fmt.Fprintf(&text, "garden: All of it\ndate: 2027-01-01\nyears: 2\nsite:\n  latitude: %v\n  country: %s\n", p.Latitude, p.country)
-	fmt.Fprintf(&text, "  normals: {min: %s, max: %s, unit: °C, source: %q}\nplants:\n", figures(p.Normals.Min), figures(p.Normals.Max), p.source)
+	fmt.Fprintf(&text, "  normals: {min: %s, max: %s, unit: °C, source: %q}\nplants: plants.csv\n", figures(p.Normals.Min), figures(p.Normals.Max), p.source)
+	list := "plant,planted\n"
 	for _, e := range l.Entries {
 		for _, age := range ages(e) {
-			fmt.Fprintf(&text, "  - {plant: %q, planted: %d-01-02}\n", e.Name.Value.Plain(), 2028-age)
+			list += fmt.Sprintf("%s,%d-01-02\n", e.Name.Value.Plain(), 2028-age)
 		}
 	}
 	check := func(text string) (*generator.Plan, source.Diagnostics, error) {
 		return generator.Check(generator.Options{Now: time.Date(2027, time.January, 1, 0, 0, 0, 0, time.UTC), Folders: generator.Folders{
-			Garden: fstest.MapFS{"garden.yaml": {Data: []byte(text)}}, File: "garden.yaml",
+			Garden: fstest.MapFS{"garden.yaml": {Data: []byte(text)}, "plants.csv": {Data: []byte(list)}}, File: "garden.yaml",
 			Library: func(string) (fs.FS, error) { return content.Library(), nil },
 		}})
 	}

@@ -206,6 +206,9 @@ func record(p *Plan, ds source.Diagnostics) ([]byte, error) {
 	for i := range p.Calendar.Tasks {
 		t := &p.Calendar.Tasks[i]
 		at := t.Rule.Span
+		if t.Rule.Moved.File != nil {
+			at = t.Rule.Moved
+		}
 		rt := recordTask{
 			Plant: ids[t.Planting], Job: t.Job.Name.Value, From: t.From.String(), To: t.To.String(), Leave: t.Rule.Leave.Value.Print(p.Garden.Units),
 			Minutes:  recordMinutes{t.Minutes.Low, t.Minutes.High},

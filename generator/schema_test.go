@@ -77,6 +77,7 @@ beds: [{bed: Yard}]
 plants: [{plant: Sesleria autumnalis}]
 columns: {Sort: plant}
 photos: [{plant: Sesleria autumnalis, file: oats.jpg, alt: Oats}]
+adjust: [{plant: Sesleria autumnalis, job: comb, note: Water it.}]
 contacts: [{}]
 `, func(y string) source.Diagnostics {
 			_, ds := garden.Parse(source.NewFile("garden.yaml", []byte(y)))
@@ -338,7 +339,7 @@ func TestSchemasHaveTheKeysThatAreRead(t *testing.T) {
 				}
 			}
 		})
-		if want := map[string]int{"entry": 8, "group": 2, "garden": 10, "theme": 14}[k.kind]; objects != want {
+		if want := map[string]int{"entry": 8, "group": 2, "garden": 11, "theme": 14}[k.kind]; objects != want {
 			t.Errorf("%s: %d objects were seen, want %d", k.kind, objects, want)
 		}
 	}
@@ -517,5 +518,29 @@ func TestSchemasExplain(t *testing.T) {
 	}
 	if _, err := generator.Schema("job"); err == nil || !strings.Contains(fmt.Sprint(err), "job") {
 		t.Errorf("a kind without a schema gives the error %v", err)
+	}
+}
+
+// TestShownEntriesFitTheSchema: what sheaf library show prints as data is what the
+// schema of entries describes.
+func TestShownEntriesFitTheSchema(t *testing.T) {
+	_, fits := schemaOf(t, "entry")
+	for _, name := range []string{"Sesleria autumnalis", "Hakonechloa macra", "Rosa", "Agapanthus campanulatus", "Carpinus betulus", "Salvia yangii"} {
+		shown, ds, err := generator.ShowEntry(generator.ShowRequest{Name: name})
+		if err != nil || shown == nil {
+			t.Errorf("%s: %v %v", name, err, ds)
+			continue
+		}
+		text, err := json.Marshal(shown.Entry)
+		if err != nil {
+			t.Fatal(err)
+		}
+		data, err := jsonschema.UnmarshalJSON(bytes.NewReader(text))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := fits.Validate(data); err != nil {
+			t.Errorf("%s: %v\n%s", name, err, text)
+		}
 	}
 }

@@ -27,11 +27,13 @@ const rootHelp = `Sheaf makes a garden's care booklet: a web edition, a booklet 
 the same as data.
 
   sheaf build gardens/dovecote-barn     make every edition
+  sheaf build schedule.csv              the same of a plant list alone
   sheaf watch gardens/dovecote-barn     the same on each save, in a browser
   sheaf check gardens/dovecote-barn     every fault, and the designer's report
   sheaf check plants/sesleria.md        the faults of single files
   sheaf match plants.csv                which rows of a plant list have care
   sheaf library                         the plants, groups and jobs that ship
+  sheaf library show "Geranium phaeum"  one entry, to be saved and changed
   sheaf start garden larch-end --from plants.csv
                                         a garden to fill in, from a plant list
   sheaf start entry "Geranium phaeum"   a plant's entry to fill in
@@ -49,6 +51,8 @@ const buildHelp = `Build checks a garden and makes its booklet.
   sheaf build . --out ~/handover        writes there
   sheaf build . --editions web,json     only these editions
   sheaf build . --year 2028             the same garden, another year
+  sheaf build schedule.xlsx             the garden of a plant list, without a folder
+                                        for it: what is assumed is told
 
 With a fault in the content nothing is written, nor if it is ended with Ctrl-C.
 Options:
@@ -58,7 +62,9 @@ Options:
   --editions LIST    of web, a5, fold, large, sheet, work, ics, onefile,
                      json (default all)
   --partial          let plants without an entry pass, with a warning, and leave
-                     out entries with faults of their own
+                     out entries with faults of their own; always so for a list
+  --sheet NAME       of a list that is a workbook (default: the one that looks
+                     most like a plant list)
   --strict           let warnings fail the build
   --json             print the diagnostics and the report as JSON
 `
@@ -67,6 +73,7 @@ const checkHelp = `Check finds every fault and prints the designer's report; it 
 
   sheaf check                           the garden in this folder
   sheaf check gardens/dovecote-barn     another garden
+  sheaf check schedule.xlsx             the garden of a plant list
   sheaf check plants/sesleria.md        entries and groups by themselves
   sheaf check --explain "autumn moor grass"
                                         how each date of one plant came about
@@ -80,6 +87,7 @@ Options:
                      {"contributors":[{"contributor","entries","faults"}]}
   --partial          take plants without an entry as warnings, and entries with
                      faults of their own as left out
+  --sheet NAME       of a list that is a workbook
   --strict           let warnings fail the check
   --json             print the diagnostics and the report as JSON
 `
@@ -119,10 +127,13 @@ It ends with 1 when a row has no care. Options:
   --json             print the diagnostics and the rows as JSON
 `
 
-const libraryHelp = `Library lists what a library holds: its entries by type, care groups, jobs and
-countries.
+const libraryHelp = `Library lists what a library holds: its plants by type, care groups, jobs and
+countries. Beside a plant stands how many names it serves: its own, synonyms and
+cultivars; and whom besides: all of the genus, its hybrids, or, cautiously, what is
+not known of it.
 
   sheaf library                         what ships with sheaf
+  sheaf library show "Geranium phaeum"  one entry, to be saved and changed
   sheaf library club/library            another library folder
   sheaf library --json                  every entry with its jobs, windows,
                                         hazards, sources and reading age
@@ -156,7 +167,7 @@ func newRoot(sys system) *cobra.Command {
 		return c
 	}
 	root.AddCommand(help(buildCommand(sys), buildHelp), help(checkCommand(sys), checkHelp),
-		help(matchCommand(sys), matchHelp), help(libraryCommand(sys), libraryHelp),
+		help(matchCommand(sys), matchHelp), help(libraryCommand(sys, help), libraryHelp),
 		help(startCommand(sys, help), startHelp), help(schemaCommand(sys), schemaHelp),
 		help(watchCommand(sys), watchHelp))
 	root.SetHelpCommand(helpCommand(sys))
@@ -286,15 +297,19 @@ func (sys system) today() (now, stamp time.Time, err error) {
 const mostShown = 20
 
 func buildCommand(sys system) *cobra.Command {
-	var out, editions string
+	var out, editions, sheet string
 	var year int
 	var partial, strict, asJSON bool
-	c := &cobra.Command{Use: "build [GARDEN]", RunE: func(cmd *cobra.Command, args []string) error {
-		o, folder, err := open(sys, args)
+	c := &cobra.Command{Use: "build [GARDEN|LIST]", RunE: func(cmd *cobra.Command, args []string) error {
+		in, listed, err := openGarden(sys, args, sheet)
 		if err != nil {
 			return err
 		}
-		o.Partial = partial
+		if in == nil {
+			return sys.refuse(listed, asJSON)
+		}
+		o := in.Options
+		o.Partial = o.Partial || partial
 		if o.Year, err = yearOf(year); err != nil {
 			return err
 		}
@@ -307,7 +322,7 @@ func buildCommand(sys system) *cobra.Command {
 				o.Editions = append(o.Editions, e)
 			}
 		}
-		if out, err = outputOf(out, folder); err != nil {
+		if out, err = in.output(out); err != nil {
 			return err
 		}
 		ctx, stop := sys.interrupted()
@@ -320,7 +335,7 @@ func buildCommand(sys system) *cobra.Command {
 		if built != nil {
 			defer built.Close()
 		}
-		verdict := verdict(ds, strict)
+		verdict := verdict(in.told(ds), strict)
 		if asJSON {
 			var report any
 			if built != nil {
@@ -329,7 +344,7 @@ func buildCommand(sys system) *cobra.Command {
 			if err := printJSON(sys, ds, report); err != nil {
 				return err
 			}
-		} else if err := unnoted(ds).Print(sys.stderr, sys.style(folder, mostShown)); err != nil {
+		} else if err := unnoted(in.told(ds)).Print(sys.stderr, sys.style(in.folder, mostShown)); err != nil {
 			return err
 		}
 		if verdict != nil {
@@ -351,18 +366,32 @@ func buildCommand(sys system) *cobra.Command {
 			if n := built.length; n > 0 {
 				pages = fmt.Sprintf("; the booklet has %d pages, %d sheets to fold", n, (n+3)/4)
 			}
+			sys.assume(in, built.plan)
 			fmt.Fprintf(sys.stderr, "%s: %d plantings%s, %d tasks, %d files%s\n", out, len(built.plan.Plantings), gaps, len(built.plan.Calendar.Tasks), files, pages)
 		}
 		return nil
 	}}
 	f := c.Flags()
 	f.StringVar(&out, "out", "", "")
+	f.StringVar(&sheet, "sheet", "", "")
 	f.IntVar(&year, "year", 0, "")
 	f.StringVar(&editions, "editions", "", "")
 	f.BoolVar(&partial, "partial", false, "")
 	f.BoolVar(&strict, "strict", false, "")
 	f.BoolVar(&asJSON, "json", false, "")
 	return c
+}
+
+// refuse tells what is wrong with a list of which no garden can be made.
+func (sys system) refuse(ds source.Diagnostics, asJSON bool) error {
+	if asJSON {
+		if err := printJSON(sys, ds, nil); err != nil {
+			return err
+		}
+	} else if err := unnoted(ds).Print(sys.stderr, sys.style("", mostShown)); err != nil {
+		return err
+	}
+	return errContent
 }
 
 // A build is one that came to its end and has yet to be given its place.
@@ -538,8 +567,8 @@ func resolved(name string) (string, error) {
 
 func checkCommand(sys system) *cobra.Command {
 	var partial, strict, asJSON bool
-	var plant, by string
-	c := &cobra.Command{Use: "check [GARDEN|FILE…]", RunE: func(cmd *cobra.Command, args []string) error {
+	var plant, by, sheet string
+	c := &cobra.Command{Use: "check [GARDEN|LIST|FILE…]", RunE: func(cmd *cobra.Command, args []string) error {
 		switch file := len(args) > 0 && strings.EqualFold(filepath.Ext(args[0]), ".md"); {
 		case cmd.Flags().Changed("by") && by != byContributor:
 			return usageError{fmt.Errorf("--by sorts by %s, not by %q%s", byContributor, by, orMean(by, []string{byContributor}))}
@@ -569,14 +598,22 @@ func checkCommand(sys system) *cobra.Command {
 			}
 			return verdict(ds, strict)
 		}
-		o, folder, err := open(sys, args)
+		in, listed, err := openGarden(sys, args, sheet)
 		if err != nil {
 			return err
 		}
-		o.Partial = partial
+		if in == nil {
+			return sys.refuse(listed, asJSON)
+		}
+		o, folder := in.Options, in.folder
+		o.Partial = o.Partial || partial
 		plan, ds, err := generator.Check(o)
 		if err != nil {
 			return err
+		}
+		if !asJSON {
+			ds = in.told(ds)
+			defer sys.assume(in, plan)
 		}
 		if by != "" {
 			if err := sys.tellContributors(folder, plan.Authors, ds, asJSON); err != nil {
@@ -607,6 +644,7 @@ func checkCommand(sys system) *cobra.Command {
 	}}
 	f := c.Flags()
 	f.StringVar(&plant, "explain", "", "")
+	f.StringVar(&sheet, "sheet", "", "")
 	f.StringVar(&by, "by", "", "")
 	c.RegisterFlagCompletionFunc("by", cobra.FixedCompletions([]string{byContributor}, cobra.ShellCompDirectiveNoFileComp))
 	f.BoolVar(&partial, "partial", false, "")
@@ -615,9 +653,9 @@ func checkCommand(sys system) *cobra.Command {
 	return c
 }
 
-func libraryCommand(sys system) *cobra.Command {
+func libraryCommand(sys system, help func(*cobra.Command, string) *cobra.Command) *cobra.Command {
 	var strict, asJSON bool
-	c := &cobra.Command{Use: "library [FOLDER]", RunE: func(cmd *cobra.Command, args []string) error {
+	c := &cobra.Command{Use: "library [FOLDER]", Args: cobra.ArbitraryArgs, RunE: func(cmd *cobra.Command, args []string) error {
 		folder := ""
 		switch len(args) {
 		case 0:
@@ -639,12 +677,13 @@ func libraryCommand(sys system) *cobra.Command {
 		if err := ds.Print(sys.stderr, sys.style("", 0)); err != nil {
 			return err
 		}
-		printInventory(sys.stdout, inv)
+		printInventory(sys.stdout, inv, sys.columns())
 		return verdict(ds, strict)
 	}}
 	f := c.Flags()
 	f.BoolVar(&strict, "strict", false, "")
 	f.BoolVar(&asJSON, "json", false, "")
+	c.AddCommand(help(showCommand(sys), showHelp))
 	return c
 }
 

@@ -136,8 +136,9 @@ func printReport(w io.Writer, p *generator.Plan) {
 	}
 }
 
-// printInventory writes what a library holds as text.
-func printInventory(w io.Writer, inv *generator.Inventory) {
+// printInventory writes what a library holds as text, in lines of at most width
+// characters.
+func printInventory(w io.Writer, inv *generator.Inventory, width int) {
 	part := func(count int, one, many string) {
 		if count == 1 {
 			many = one
@@ -158,7 +159,14 @@ func printInventory(w io.Writer, inv *generator.Inventory) {
 			}
 		}
 		slices.Sort(ages)
-		fmt.Fprintf(w, "  reading age by the Automated Readability Index: median %.1f years, highest %.1f, %s\n", ages[n/2], worst.ReadingAge, worst.File)
+		age := fmt.Sprintf("reading age by the Automated Readability Index: median %.1f years, highest %.1f, %s", ages[n/2], worst.ReadingAge, worst.File)
+		for _, l := range wrap(age, width-2) {
+			fmt.Fprintf(w, "  %s\n", l)
+		}
+	}
+	for _, t := range inv.Types {
+		fmt.Fprintln(w)
+		printPlants(w, t.Type, inv.Entries, width)
 	}
 	fmt.Fprintln(w)
 	part(len(inv.Groups), "care group", "care groups, and how many entries are in each")
@@ -174,6 +182,45 @@ func printInventory(w io.Writer, inv *generator.Inventory) {
 	part(len(inv.Regions), "country", "countries, and when their rules were last looked up")
 	for _, r := range inv.Regions {
 		fmt.Fprintf(w, "  %s %-37s %s\n", r.Code, r.Name, r.Checked)
+	}
+}
+
+// printPlants writes the entries of a type, each with how many names it serves and
+// whom besides. Where there is no room for what people call it, that is left out.
+func printPlants(w io.Writer, kind string, all []generator.EntryLine, width int) {
+	const left, names, also = 2, len("names"), len("cautious")
+	botanical := width - left - names - also - 2*len(gap)
+	common := 0
+	if half := (botanical - len(gap)) / 2; half >= leastName {
+		botanical, common = botanical-len(gap)-half+leastName/4, half-leastName/4
+	}
+	line := func(name, called, count, serves string) {
+		first, second := wrap(name, botanical), wrap(called, max(common, 1))
+		for i := range max(len(first), min(len(second), common)) {
+			if i > 0 {
+				count, serves = "", ""
+			}
+			text := strings.Repeat(" ", left) + pad(at(first, i), botanical)
+			if common > 0 {
+				text += gap + pad(at(second, i), common)
+			}
+			fmt.Fprintln(w, strings.TrimRight(fmt.Sprintf("%s%s%*s%s%s", text, gap, names, count, gap, serves), " "))
+		}
+	}
+	n := 0
+	for _, e := range all {
+		if e.Type != kind {
+			continue
+		}
+		if n++; n == 1 {
+			fmt.Fprintf(w, "%s\n", kind)
+			line("", "", "names", "also")
+		}
+		called := ""
+		if len(e.Common) > 0 {
+			called = e.Common[0]
+		}
+		line(e.Botanical, called, fmt.Sprint(e.Serves.Names), e.Serves.Also)
 	}
 }
 
@@ -202,6 +249,9 @@ func explain(w io.Writer, p *generator.Plan, name string) error {
 			fmt.Fprintf(w, ", %s", q.Bed.Name)
 		}
 		fmt.Fprintf(w, "\n  entry %s, matched by %s\n", q.Entry.File.Path, q.How)
+		for _, line := range care.Noted(q) {
+			fmt.Fprintf(w, "  %s\n", line)
+		}
 		for _, s := range care.Explain(p.Input, p.Calendar, q) {
 			fmt.Fprintf(w, "\n  %s: %s\n    from %s\n", s.Job, s.When, s.Source)
 			for _, step := range s.Steps {

@@ -106,6 +106,9 @@ func (c *composer) guidePage(q *plant, part string) Section {
 	if !forbidden {
 		s.add(RankOf("likes"), Facts{c.nature(e)})
 	}
+	if notes := c.notes(q, c.ownNotes); notes != nil && !forbidden {
+		s.add(Always, Heading{prose.Plain(c.Words.Say("label.in this garden"))}, Facts{notes})
+	}
 	for _, r := range e.Rules {
 		if w, ok := c.work(q, r); ok {
 			w.Amount = strings.Join(slices.DeleteFunc([]string{w.Amount, c.rhythm(r)}, func(s string) bool { return s == "" }), ". ")
@@ -120,6 +123,9 @@ func (c *composer) guidePage(q *plant, part string) Section {
 	}
 	var places []Fact
 	for _, a := range e.Adjust {
+		if a.If == entries.ThisGarden {
+			continue // it is in the rules and in the notes
+		}
 		if said := c.adjusted(q, a); said != "" {
 			places = append(places, Fact{capital(c.Words.Say("if." + a.If)), prose.Plain(said)})
 		}
@@ -137,6 +143,18 @@ func (c *composer) guidePage(q *plant, part string) Section {
 		c.other(&s, q, o)
 	}
 	return s
+}
+
+// ownNotes are the notes on a plant as a whole that garden.yaml adds: what an entry
+// says of a place is told with all places.
+func (c *composer) ownNotes(p *garden.Planting) []care.Note {
+	var out []care.Note
+	for _, a := range p.Entry.Adjust {
+		if a.If == entries.ThisGarden && a.Job.Value == "" && a.Note != "" {
+			out = append(out, care.Note{Label: c.Words.Say("condition." + a.If), Text: a.Note})
+		}
+	}
+	return out
 }
 
 // nature is how a plant grows and what it likes.

@@ -211,7 +211,7 @@ func (in *Input) tasks(p *garden.Planting, r entries.Rule, c *Calendar, ds *sour
 		}
 		if w.Mended {
 			t.Notes = append(t.Notes, Note{Text: in.Words.Say("care.nearest")})
-			ds.Add(source.Warning, "care/empty-window", r.When.Span,
+			ds.Add(source.Warning, "care/empty-window", w.rule.When.Span,
 				fmt.Sprintf("for %s this window is empty at the garden: it would end before it begins", p.Label()),
 				"the later half of what is left of the season is used; give another window under adjust, or in the garden's own entry")
 		}
@@ -353,19 +353,25 @@ func (in *Input) Fit(p *garden.Planting, r entries.Rule, year int) (entries.Rule
 		return r, nil, false
 	}
 	r = in.warmed(r)
+	skipped := false
 	for _, a := range p.Entry.Adjust {
 		if a.Job.Value != r.Job.Value || !in.holds(p, a.If, year) {
 			continue
 		}
-		if a.Skip {
-			return r, nil, false
-		}
+		skipped = skipped || a.Skip
 		if !a.Leave.Value.IsZero() {
 			r.Leave = a.Leave
 		}
 		if !a.When.Value.IsZero() {
 			r.When = a.When
 		}
+		if a.If == entries.ThisGarden && !a.When.Value.IsZero() {
+			// Who dates a job in this very garden wants it done there.
+			skipped, r.Moved = false, a.When.Span
+		}
+	}
+	if skipped {
+		return r, nil, false
 	}
 	return r, in.noted(p, r.Job.Value, year), true
 }
@@ -385,6 +391,8 @@ func (in *Input) holds(p *garden.Planting, condition string, year int) bool {
 		bed = *p.Bed
 	}
 	switch condition {
+	case entries.ThisGarden:
+		return true
 	case "pot":
 		return p.Row.Pot
 	case "first year":

@@ -45,6 +45,10 @@ func Explain(in Input, c *Calendar, p *garden.Planting) []Story {
 			if a.Note != "" {
 				does = append(does, "a note")
 			}
+			if a.If == entries.ThisGarden {
+				say("%s:%d adjusts it (%s)", a.Span.File.Path, a.Span.Pos().Line, strings.Join(does, ", "))
+				continue
+			}
 			say("adjust if %s (%s): %s", a.If, strings.Join(does, ", "), state)
 		}
 		job := in.Library.Job(r.Job.Value)
@@ -104,6 +108,24 @@ func Explain(in Input, c *Calendar, p *garden.Planting) []Story {
 			say("not in this booklet's months")
 		}
 		out = append(out, s)
+	}
+	return out
+}
+
+// Noted tells what garden.yaml says of a planting as a whole.
+func Noted(p *garden.Planting) []string {
+	var out []string
+	for _, a := range p.Entry.Adjust {
+		where := ""
+		if a.If == entries.ThisGarden && a.Job.Value == "" {
+			where = fmt.Sprintf("%s:%d", a.Span.File.Path, a.Span.Pos().Line)
+		}
+		if where != "" && a.Note != "" {
+			out = append(out, where+" adds a note")
+		}
+		if where != "" && a.Text != nil {
+			out = append(out, where+" puts a text in place of the entry's")
+		}
 	}
 	return out
 }

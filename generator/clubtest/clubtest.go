@@ -29,19 +29,19 @@ type Entry struct {
 }
 
 // Library makes the entries, in the order of their files. Each has the care of a
-// shipped one, of all care groups in turn, under a name of its own.
+// shipped one, of all care groups in turn, under a name of its own, and serves that alone.
 func Library() []Entry {
 	models := models()
 	out := make([]Entry, Entries)
 	for i := range out {
 		model := models[i%len(models)]
 		e := Entry{File: fmt.Sprintf("plants/member-%02d/plant-%03d.md", i%Members+1, i+1), Member: member(i % Members)}
-		genus := strings.Fields(valueOf(model, "botanical"))[0]
+		genus := strings.Fields(strings.TrimPrefix(valueOf(model, "botanical"), "× "))[0]
 		e.Botanical = genus + " " + epithet(i)
 		text := with(model, "botanical", e.Botanical)
 		text = with(text, "common", fmt.Sprintf("[club plant %d]", i+1))
 		text = with(text, "contributor", e.Member)
-		for _, key := range []string{"synonyms", "photo"} {
+		for _, key := range []string{"synonyms", "photo", "serves", "except", "cultivars", "asks"} {
 			text = with(text, key, "")
 		}
 		e.Text = []byte(text)

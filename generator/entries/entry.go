@@ -79,6 +79,8 @@ type Entry struct {
 	// WrittenFor is the hemisphere whose months and seasons the file means.
 	WrittenFor site.Hemisphere
 
+	bodyAt int // where in File the body begins
+
 	shelf int // which of the library's it is from, set by Assemble
 	// glanced says that no more was read than [Glance] does.
 	glanced bool
@@ -159,6 +161,7 @@ type Rule struct {
 	Minutes  measure.Minutes
 	Cautions []string
 	Hard     bool                // cuts to the ground, whatever the words of Leave say
+	Moved    source.Span         // the window in garden.yaml that stands in place of its own; zero for none
 	Pests    []source.At[string] // that it is about: without any of them it is not done
 	absent   bool                // none of its pests lives here
 }
@@ -186,12 +189,13 @@ func (e *Entry) Text() string {
 // Adjust is what one condition of a place changes.
 type Adjust struct {
 	Span  source.Span
-	If    string
+	If    string            // [ThisGarden] for what garden.yaml changes
 	Job   source.At[string] // "" for the plant as a whole
 	Leave source.At[measure.Leave]
 	When  source.At[site.Window]
 	Note  string
 	Skip  bool
+	Text  []prose.Block // of a garden's: stands in place of the entry's body
 }
 
 // Limits beyond which a figure is a slip of the pen. The tallest trees of
@@ -233,7 +237,7 @@ func few(m *fields.Map, key string, n int) int {
 // ParseEntry reads a plant entry.
 func ParseEntry(f *source.File) (*Entry, source.Diagnostics) {
 	m, at := fields.Front(f, "entry")
-	e := &Entry{File: f}
+	e := &Entry{File: f, bodyAt: at}
 	if e.lost = m.Lost(); e.lost {
 		e.glean()
 	}
@@ -399,7 +403,7 @@ func flowering(m *fields.Map) source.At[site.Window] {
 	w := window(m, "flowers")
 	if w.Value.UsesCues() {
 		m.Fail(w.Span, "flowers", "flowering is given in months or seasons, not by a cue", "write for example June to August")
-		return source.At[site.Window]{}
+		return source.At[site.Window]{Span: w.Span}
 	}
 	return w
 }
@@ -550,22 +554,31 @@ func minutes(m *fields.Map, key string) measure.Minutes {
 func adjusts(m *fields.Map) []Adjust {
 	var out []Adjust
 	for _, c := range fewMaps(m, "adjust") {
-		a := Adjust{Span: c.Span()}
+		condition := ""
 		if _, ok := c.Need("if"); ok {
-			a.If = choice(c, "if", conditions())
+			condition = choice(c, "if", conditions())
 		}
-		a.Job, _ = c.Text("job")
-		a.Leave = leave(c)
-		a.When = window(c, "when")
-		a.Note = text(c, "note")
-		a.Skip = c.Flag("skip")
-		if a.Job.Value == "" && (a.Skip || c.Has("leave") || c.Has("when")) {
-			c.Fail(c.Span(), "adjust", "an adjustment of leave, when or skip needs its job", `add "job: …"`)
-		}
+		a := ParseAdjust(c)
+		a.If = condition
 		c.Done()
 		out = append(out, a)
 	}
 	return out
+}
+
+// ParseAdjust reads the keys of an adjustment that an entry's and a garden's have
+// alike: all but what it hangs on.
+func ParseAdjust(c *fields.Map) Adjust {
+	a := Adjust{Span: c.Span()}
+	a.Job, _ = c.Text("job")
+	a.Leave = leave(c)
+	a.When = window(c, "when")
+	a.Note = text(c, "note")
+	a.Skip = c.Flag("skip")
+	if a.Job.Value == "" && (a.Skip || c.Has("leave") || c.Has("when")) {
+		c.Fail(c.Span(), "adjust", "an adjustment of leave, when or skip needs its job", `add "job: …"`)
+	}
+	return a
 }
 
 // overlay lays an entry's rule over its group's: what the entry says holds,

@@ -307,6 +307,8 @@ type Library struct {
 	written map[*source.File]string         // the languages of files, as their shelves say
 	fill    []func([]*source.File) []*Entry // by shelf: what reads the whole of files that were glanced at
 	filling sync.Mutex
+	called  map[string]*Entry // by the keys of names and synonyms, once [Library.Called] is asked
+	calling sync.Once
 
 	// Regulated are the regulations of all shelves: one library takes nothing from
 	// another's.
@@ -422,7 +424,7 @@ func Assemble(shelves []Shelf) (*Library, source.Diagnostics) {
 	}
 	slices.SortFunc(l.Entries, func(a, b *Entry) int { return strings.Compare(keys[a], keys[b]) })
 	slices.SortFunc(l.Jobs, func(a, b *Job) int { return strings.Compare(a.Name.Value, b.Name.Value) })
-	l.synonyms(&ds)
+	l.synonyms(from, &ds)
 	l.followed(&ds)
 	// Entries are joined and weighed side by side: none looks at another.
 	place, places := reference(), references()
@@ -538,21 +540,33 @@ func apart[T any](items []*T, id func(*T) *string) []*T {
 	return items
 }
 
-func (l *Library) synonyms(ds *source.Diagnostics) {
+// synonyms holds entries to each other: within one shelf no synonym is the name of
+// another entry. What an earlier shelf calls a plant it is: an entry of a later one
+// that bears the name of its synonym is the same plant, and steps back.
+func (l *Library) synonyms(from map[*source.File]int, ds *source.Diagnostics) {
 	by := map[string]*Entry{}
 	for _, e := range l.Entries {
 		if !e.lost {
 			by[e.Name.Value.Key()] = e
 		}
 	}
+	back := map[*Entry]bool{}
 	for _, e := range l.Entries {
 		for _, s := range e.Synonyms {
-			if o := by[s.Value.Key()]; o != nil && s.Value.Key() != "" {
+			o := by[s.Value.Key()]
+			if o == nil || s.Value.Key() == "" {
+				continue
+			}
+			switch mine, other := from[e.File], from[o.File]; {
+			case mine < other:
+				back[o] = true
+			case mine == other:
 				d := ds.Add(source.Error, "entry/synonym-taken", s.Span, fmt.Sprintf("the synonym %s is the name of another entry", s.Value), "take it out here, or merge the two entries")
 				d.Related = []source.At[string]{{Value: "that entry", Span: o.Name.Span}}
 			}
 		}
 	}
+	l.Entries = slices.DeleteFunc(l.Entries, func(e *Entry) bool { return back[e] })
 }
 
 // join fills an entry with its group's rules.

@@ -48,12 +48,7 @@ func EntrySchema(known Known) schema.Schema {
 		schema.May("without", schema.Some(schema.Text("Jobs of the care group that are not done to this plant.", known.Jobs...))),
 		schema.May("care", rulesSchema("The plant's own rules. A rule for a job that the care group has too is laid over the group's.", known)),
 		schema.May("adjust", schema.List("What the place changes.", schema.Object("",
-			schema.Must("if", schema.Words("The condition of the place.", conditions())),
-			schema.May("job", schema.Text("The job that changes. Without it the note is about the whole plant.", known.Jobs...)),
-			schema.May("leave", leaveSchema()),
-			schema.May("when", whenSchema("The window in such a place.")),
-			schema.May("note", schema.Text("What is printed there, in whole sentences.", "Expect lax leaf. Do not feed.")),
-			schema.May("skip", schema.Flag("True leaves the job out in such a place."))))),
+			append([]schema.Key{schema.Must("if", schema.Words("The condition of the place.", conditions()))}, AdjustKeys(known.Jobs)...)...))),
 		schema.May("stands", standsSchema()),
 		schema.May("sources", sourcesSchema()),
 		schema.May("contributor", schema.Text("Who wrote the entry, for the credits of a guide.")),
@@ -71,6 +66,17 @@ func GroupSchema(known Known) schema.Schema {
 		schema.May("stands", standsSchema()),
 		schema.May("care", rulesSchema("The rules of every plant in the group.", known)),
 		schema.May("sources", sourcesSchema()))
+}
+
+// AdjustKeys are the keys that [ParseAdjust] reads.
+func AdjustKeys(jobs []string) []schema.Key {
+	return []schema.Key{
+		schema.May("job", schema.Text("The job that changes. Without it the note is about the whole plant.", jobs...)),
+		schema.May("leave", leaveSchema()),
+		schema.May("when", whenSchema("The window in such a place.")),
+		schema.May("note", schema.Text("What is printed there, in whole sentences.", "Expect lax leaf. Do not feed.")),
+		schema.May("skip", schema.Flag("True leaves the job out in such a place.")),
+	}
 }
 
 // PhotoKeys are the keys that [ParsePhoto] reads.

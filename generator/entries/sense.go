@@ -74,9 +74,15 @@ func (l *Library) sense(e *Entry, place *site.Climate, ds *source.Diagnostics) {
 // weigh holds one rule to the checks that ask for no other file.
 func (e *Entry) weigh(x site.Context, r *Rule, job *Job, ds *source.Diagnostics) {
 	from := len(*ds)
-	defer func() { e.owns(r, (*ds)[from:]) }()
+	e.hold(x, r, job, ds)
+	e.owns(r, (*ds)[from:])
+}
+
+// hold is [Entry.weigh] that leaves what it finds where it is written.
+func (e *Entry) hold(x site.Context, r *Rule, job *Job, ds *source.Diagnostics) {
 	e.overlapsNever(x, r, ds)
-	if r.When.Value.Uses(site.Flowering) && e.Flowers.Value.IsZero() {
+	// What is said and cannot be read is told at its key.
+	if r.When.Value.Uses(site.Flowering) && e.Flowers.Value.IsZero() && e.Flowers.Span.File == nil {
 		ds.Add(source.Error, "entry/no-flowering", e.Name.Span, fmt.Sprintf("%s hangs on flowering, and the entry does not say when it flowers", r.Job.Value), `add "flowers: June to August" with the right months`)
 	}
 	e.neverEnds(r, ds)

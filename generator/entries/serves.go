@@ -244,17 +244,30 @@ func (l *Library) Group(name string) *Group {
 	return nil
 }
 
-// Called finds an entry by its botanical name; nil if there is none.
+// Called finds an entry by its botanical name or, where that is no entry's, by a
+// synonym; nil if there is none.
 func (l *Library) Called(name string) *Entry {
 	n, _, err := names.Parse(name)
 	if err != nil {
 		return nil
 	}
-	key := n.Key()
-	for _, e := range l.Entries {
-		if !e.lost && e.Name.Value.Key() == key {
-			return e
+	l.calling.Do(func() {
+		l.called = map[string]*Entry{}
+		also := map[string]*Entry{}
+		for _, e := range l.Entries {
+			if e.lost {
+				continue
+			}
+			l.called[e.Name.Value.Key()] = e
+			for _, s := range e.Synonyms {
+				also[s.Value.Key()] = e
+			}
 		}
-	}
-	return nil
+		for key, e := range also {
+			if l.called[key] == nil {
+				l.called[key] = e
+			}
+		}
+	})
+	return l.called[n.Key()]
 }

@@ -58,6 +58,7 @@ type Garden struct {
 	Rows          []Row // plants: written in garden.yaml itself
 	Pages         []source.At[string]
 	Photos        []Photo
+	Adjust        []Adjust          // what this garden changes of its plants' care
 	Theme         source.At[string] // a shipped theme or a folder; "" when not given
 	Contacts      []Contact
 	Online        string
@@ -234,6 +235,7 @@ func Parse(f *source.File) (*Garden, source.Diagnostics) {
 		g.Photos = append(g.Photos, Photo{plant, entries.ParsePhoto(p)})
 		p.Done()
 	}
+	g.adjusts(m)
 	for _, c := range m.Maps("contacts") {
 		g.Contacts = append(g.Contacts, Contact{Name: text(c, "name"), Text: text(c, "text")})
 		c.Done()

@@ -84,12 +84,16 @@ func read(t testing.TB, parts []txtar.File) (*Garden, []Planting, source.Diagnos
 		g.Rows = append(g.Rows, rows...)
 		ds = append(ds, more...)
 	}
+	l := library(t, parts...)
+	find := func() ([]Planting, source.Diagnostics) { return Find(g, l, false) }
 	if g.Kind == Guide {
-		ps, more := Choose(g, library(t, parts...), func(e *entries.Entry) bool { return true }, false)
-		return g, ps, append(ds, more...)
+		find = func() ([]Planting, source.Diagnostics) {
+			return Choose(g, l, func(e *entries.Entry) bool { return true }, false)
+		}
 	}
-	ps, more := Find(g, library(t, parts...), false)
-	return g, ps, append(ds, more...)
+	ps, more := find()
+	ds = append(ds, more...)
+	return g, ps, append(ds, g.Apply(ps, l)...)
 }
 
 // TestDiagnostics holds every archive's garden to the messages in its want

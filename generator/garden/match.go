@@ -39,7 +39,7 @@ type Planting struct {
 	Name  names.Name // as read; zero when it cannot be read as a name
 	Entry *entries.Entry
 	How   Match
-	Near  []*entries.Entry   // that may be meant, when none is taken
+	Near  []*entries.Entry   // that may be meant, when none is taken or a cautious one
 	Told  source.Diagnostics // each step on the way to the entry
 	Bed   *Bed               // nil when the list names none
 	// Mended is the entry that holds the care, while it is left out for its faults
@@ -49,6 +49,10 @@ type Planting struct {
 	// Typical says that it stands for any of its kind, long grown and in no bed of
 	// its own, as in a guide.
 	Typical bool
+
+	// Guessed says that words of the row were read for others or left out, such as an
+	// abbreviated genus, an English name, a remark.
+	Guessed bool
 
 	meant names.Name // Name as it should be spelt, of a cultivar on its species' entry
 }
@@ -125,7 +129,7 @@ func (x *keys) match(row Row, list *wordsOfList, at int, partial bool) Planting 
 		read = reading{text: row.Plant}
 		name, repairs, err = names.Parse(row.Plant)
 	}
-	p.Told = read.told
+	p.Told, p.Guessed = read.told, read.guess
 	var fault *names.SyntaxError
 	switch {
 	case errors.As(err, &fault):
@@ -249,17 +253,18 @@ type keys struct {
 	library                            *entries.Library
 	speller
 
-	held       map[string]bool   // genera of the library
-	within     map[string]bool   // its epithets, each behind its genus
-	called     map[string]string // its cultivars, by their keys
-	vernacular map[string]string // genera by what people call them; "" for what two are called
-	realGenera map[string]bool   // genera that are none of the library's, and no slip
+	held       map[string]bool           // genera of the library
+	within     map[string]bool           // its epithets, each behind its genus
+	called     map[string]string         // its cultivars, by their keys
+	vernacular map[string]string         // genera by what people call them; "" for what two are called
+	commons    map[string]*entries.Entry // by [commonKey]; nil for what two are called
+	realGenera map[string]bool           // genera that are none of the library's, and no slip
 }
 
 func index(l *entries.Library) *keys {
 	of := func() map[string][]*entries.Entry { return map[string][]*entries.Entry{} }
 	x := &keys{exact: of(), synonym: of(), cultivars: of(), species: of(), library: l, serving: map[string]map[string]*entries.Entry{},
-		held: map[string]bool{}, within: map[string]bool{}, called: map[string]string{}, vernacular: map[string]string{}, realGenera: map[string]bool{}}
+		held: map[string]bool{}, within: map[string]bool{}, called: map[string]string{}, vernacular: map[string]string{}, commons: map[string]*entries.Entry{}, realGenera: map[string]bool{}}
 	x.speller = speller{letters: letters(), all: map[string]*genus{}, genera: &genus{}, epithets: map[string]bool{}}
 	for _, e := range l.Entries {
 		x.put(e)
@@ -329,6 +334,9 @@ func (x *keys) put(e *entries.Entry) {
 			x.cultivar(names.Name{Genus: genus, Trade: n.Trade, Cultivar: n.Cultivar}, e)
 		}
 	}
+	for _, c := range e.Common {
+		x.goesBy(commonKey(c), e)
+	}
 	if e.Serves.Value != "" {
 		for _, c := range e.Common {
 			word := names.Folded(c)
@@ -341,6 +349,21 @@ func (x *keys) put(e *entries.Entry) {
 				x.vernacular[word] = genera[0]
 			}
 		}
+	}
+}
+
+// goesBy files an entry under a common name. Of two of one genus that share it, the
+// one that serves more than its species has it; else neither.
+func (x *keys) goesBy(key string, e *entries.Entry) {
+	o, taken := x.commons[key]
+	switch {
+	case !taken || o == e || o != nil && e.Before(o):
+		x.commons[key] = e
+	case o == nil || o.Before(e):
+	case o.Name.Value.Genus != e.Name.Value.Genus || (o.Serves.Value == "") == (e.Serves.Value == ""):
+		x.commons[key] = nil
+	case o.Serves.Value == "":
+		x.commons[key] = e
 	}
 }
 
@@ -464,6 +487,11 @@ func (x *keys) cautiously(p *Planting) {
 	x.library.Fill(e) // for its question
 	p.Entry, p.How = e, Cautious
 	var answers []string
+	if !p.Name.IsGenus() {
+		if p.Near = x.near(forms(p)); len(p.Near) > 0 {
+			answers = append(answers, "did you mean "+called(p.Near, "or")+"?")
+		}
+	}
 	for _, a := range e.Asks.Answers {
 		answers = append(answers, fmt.Sprintf("%s: write %q in the column care", a.Text, a.Care.Value))
 	}

@@ -1,6 +1,7 @@
 package garden
 
 import (
+	"cmp"
 	"fmt"
 	"regexp"
 	"slices"
@@ -8,6 +9,7 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"sheaf/generator/entries"
 	"sheaf/generator/names"
 	"sheaf/generator/source"
 )
@@ -24,6 +26,7 @@ type reading struct {
 	told    source.Diagnostics
 	slip    bool   // the genus was misspelt
 	written string // the genus as it was written, where another is read
+	guess   bool   // words were read for others, or left out, that may be part of the name
 }
 
 // The list's own words, as far as other rows may refer to them.
@@ -96,7 +99,7 @@ func (x *keys) read(row *Row, list *wordsOfList, at int) reading {
 	quoted := strings.IndexAny(text, "'‘’‚`´\"“”„«»")
 	if m := either.FindStringSubmatch(text); m != nil && quoted < 0 {
 		note("list/name-form", fmt.Sprintf("%q is left out: one of two that are named", m[2]), source.Note)
-		text = m[1]
+		text, r.guess = m[1], true
 	}
 	if m := from.FindString(text); m != "" {
 		note("list/name-form", fmt.Sprintf("%q left out: where it is from", strings.TrimSpace(m)), source.Note)
@@ -113,6 +116,12 @@ func (x *keys) read(row *Row, list *wordsOfList, at int) reading {
 	if len(words) == 0 {
 		return r
 	}
+	if n, e := x.byCommonName(words); e != nil {
+		note("list/name-form", fmt.Sprintf("%q read as %s: its English name", strings.Join(words[:n], " "), e.Name.Value), source.Note)
+		r.guess = true
+		r.text = strings.Join(append([]string{e.Name.Value.String()}, words[n:]...), " ")
+		return r
+	}
 	genus, how := x.genus(words, list, at)
 	switch {
 	case genus == "" || genus == strings.ToLower(words[0]):
@@ -122,7 +131,7 @@ func (x *keys) read(row *Row, list *wordsOfList, at int) reading {
 		note("list/spelling", fmt.Sprintf("%s is taken to be %s", words[0], titled(genus)), source.Warning, ifRight)
 		words[0] = titled(genus)
 	default:
-		r.written = words[0]
+		r.written, r.guess = words[0], how != plainLetters
 		note("list/name-form", fmt.Sprintf("%q read as %s: %s", words[0], titled(genus), how), source.Note)
 		words[0] = titled(genus)
 	}
@@ -159,20 +168,32 @@ func (x *keys) parts(genus string, words []string, list *wordsOfList, r *reading
 			continue
 		case !isWord(w) || epithets == 2 || rankWord.MatchString(low) || aboutKind.MatchString(low):
 			return append(out, words[i:]...) // the parser's
+		case w == low && i+1 < len(words) && groupWord.MatchString(strings.ToLower(words[i+1])) && !x.knows(genus, low):
+			return append(append(out, titled(w)), words[i+1:]...) // a Group in small letters
 		case strings.HasSuffix(w, ".") && epithets == 0 && w == low:
 			if full := x.epithet(genus, strings.TrimSuffix(w, ".")); full != "" {
 				note("list/name-form", fmt.Sprintf("%q read as %s", w, full), source.Note)
+				r.guess = true
 				out = append(out, full)
 				epithets++
 				continue
 			}
 			if i+1 < len(words) { // an epithet that nobody can write out
 				note("list/name-form", fmt.Sprintf("%q left out: it stands for more than one name", w), source.Note)
+				r.guess = true
 				continue
 			}
 			return append(out, words[i:]...)
 		case strings.HasSuffix(w, "."):
 			return append(out, words[i:]...)
+		}
+		if i+1 < len(words) && epithets == 0 { // Felix Mas
+			if joined := low + "-" + strings.ToLower(words[i+1]); x.knows(genus, joined) || x.slipOfJoined(genus, joined) {
+				out = append(out, joined)
+				epithets++
+				i++
+				continue
+			}
 		}
 		known := x.knows(genus, low) || list.epithets[genus+" "+low] || x.slipOf(genus, low)
 		next := ""
@@ -192,7 +213,7 @@ func (x *keys) parts(genus string, words []string, list *wordsOfList, r *reading
 			epithets++
 			continue
 		}
-		return append(out, x.asCultivar(genus, out, words[i:], note)...)
+		return append(out, x.asCultivar(genus, out, words[i:], r, note)...)
 	}
 	return out
 }
@@ -204,7 +225,7 @@ var (
 
 // asCultivar puts quotes round the words that are left, if they can be the name of
 // a cultivar; small words behind a species are a remark, unless it is one's name.
-func (x *keys) asCultivar(genus string, before, words []string, note func(code, message string, severity source.Severity, hints ...string)) []string {
+func (x *keys) asCultivar(genus string, before, words []string, r *reading, note func(code, message string, severity source.Severity, hints ...string)) []string {
 	text := strings.Join(words, " ")
 	low := strings.ToLower(text)
 	switch {
@@ -214,6 +235,7 @@ func (x *keys) asCultivar(genus string, before, words []string, note func(code, 
 		return words
 	case text == low && len(before) > 1 && !x.cultivarOf(genus, text):
 		note("list/name-form", fmt.Sprintf("%q left out: read as a remark", text), source.Note)
+		r.guess = true
 		return nil
 	case text == strings.ToUpper(text) && len(text) > 3:
 		return words // a selling name
@@ -221,6 +243,7 @@ func (x *keys) asCultivar(genus string, before, words []string, note func(code, 
 	if abbreviated := strings.HasSuffix(text, "."); abbreviated {
 		if full := x.cultivarBegins(genus, strings.TrimSuffix(text, ".")); full != "" {
 			note("list/name-form", fmt.Sprintf("%q read as ‘%s’", text, full), source.Note)
+			r.guess = true
 			return []string{"'" + full + "'"}
 		}
 	}
@@ -250,6 +273,7 @@ const (
 	vernacular     = "its English name"
 	pluralOfGenus  = "a plural"
 	beginsTheGenus = "how the genus begins"
+	plainLetters   = "its plain letters"
 )
 
 // genus finds the genus that the first word of a row means, in small letters; ""
@@ -266,10 +290,17 @@ func (x *keys) genus(words []string, list *wordsOfList, at int) (genus, how stri
 	if short, ok := strings.CutSuffix(strings.ToLower(words[0]), "."); ok || utf8.RuneCountInString(words[0]) == 1 {
 		return x.abbreviated(short, next, list, at), shortGenus
 	}
-	if x.held[first] || !isWord(words[0]) {
+	switch {
+	case !isWord(words[0]):
+		return "", ""
+	case x.held[first] && first == strings.ToLower(words[0]):
 		return first, ""
+	case x.held[first]:
+		return first, plainLetters
 	}
-	if g := x.vernacular[first]; g != "" {
+	_, phrase := x.commons[commonKey(strings.Join(words, " "))] // of two plants, so of neither
+	english := !x.isCompound(words) && !(phrase && len(words) > 1)
+	if g := x.vernacular[first]; g != "" && english {
 		return g, vernacular
 	}
 	for _, ending := range []string{"s", "es"} {
@@ -280,7 +311,7 @@ func (x *keys) genus(words []string, list *wordsOfList, at int) (genus, how stri
 		if x.held[one] {
 			return one, pluralOfGenus
 		}
-		if g := x.vernacular[one]; g != "" {
+		if g := x.vernacular[one]; g != "" && english {
 			return g, vernacular
 		}
 	}
@@ -305,8 +336,59 @@ func (x *keys) genus(words []string, list *wordsOfList, at int) (genus, how stri
 	return "", ""
 }
 
+// isCompound tells English names of two words from a genus in English with a
+// cultivar: a gentian sage, an oxeye daisy and a spurge laurel are what their last
+// word says, or nothing of the two.
+func (x *keys) isCompound(words []string) bool {
+	if len(words) < 2 {
+		return false
+	}
+	last := strings.ToLower(names.Folded(words[len(words)-1]))
+	if !isWord(words[len(words)-1]) || x.knows(x.vernacular[strings.ToLower(words[0])], last) {
+		return false
+	}
+	_, english := x.vernacular[last]
+	_, one := x.vernacular[strings.TrimSuffix(last, "s")]
+	return english || one || x.held[last] || words[1] == strings.ToLower(words[1]) && !latin.MatchString(last)
+}
+
+// byCommonName finds the one entry that goes by the English name at the head of a
+// row, and how many words it has: all before a cultivar in quotes. One word is
+// left to [keys.genus], but where only one entry has it.
+func (x *keys) byCommonName(words []string) (int, *entries.Entry) {
+	n := len(words)
+	for i, w := range words {
+		if strings.ContainsAny(w, "'‘’\"“”") && !isWord(strings.Trim(w, "'’")) || strings.ContainsAny(w[:1], "'‘\"“") {
+			n = i
+			break
+		}
+	}
+	if n == 0 || n > mostCommonWords || n == 1 && x.held[strings.ToLower(names.Folded(words[0]))] {
+		return 0, nil
+	}
+	name := commonKey(strings.Join(words[:n], " "))
+	if n == 1 && x.vernacular[name] != "" {
+		return 0, nil
+	}
+	for _, key := range []string{name, strings.TrimSuffix(name, "s")} {
+		if e := x.commons[key]; e != nil {
+			return n, e
+		}
+	}
+	return 0, nil
+}
+
+const mostCommonWords = 5
+
+// commonKey is by what a common name is told: small letters, without what joins
+// words or marks a possession.
+func commonKey(s string) string {
+	return strings.Join(strings.FieldsFunc(strings.ToLower(names.Folded(strings.NewReplacer("'", "", "’", "").Replace(s))), func(r rune) bool { return !unicode.IsLetter(r) }), " ")
+}
+
 // abbreviated finds the genus of G. or Calam.: one of a row before it that has the
-// epithet, the last one before it, or the only one of the library that fits.
+// epithet, the only one of the library that has it, or the only one before it. Of
+// several it is none: Penstemon below a Perovskia is no Perovskia.
 func (x *keys) abbreviated(short, next string, list *wordsOfList, at int) string {
 	if short == "" {
 		return ""
@@ -314,7 +396,12 @@ func (x *keys) abbreviated(short, next string, list *wordsOfList, at int) string
 	var before []string
 	if at < len(list.genera) {
 		for _, g := range list.genera[at] {
-			if strings.HasPrefix(g, short) {
+			if one := strings.TrimSuffix(g, "s"); !x.held[g] && x.held[one] {
+				g = one
+			} else if !x.held[g] { // a row above may have it misspelt
+				g = cmp.Or(x.slipOfGenus(g, ""), g)
+			}
+			if strings.HasPrefix(g, short) && !slices.Contains(before, g) {
 				before = append(before, g)
 			}
 		}
@@ -336,12 +423,14 @@ func (x *keys) abbreviated(short, next string, list *wordsOfList, at int) string
 		}
 	}
 	switch {
-	case len(before) > 0 && holds == "":
-		return before[0]
-	case holds != "" && !several:
+	case holds != "" && !several && (len(before) == 0 || slices.Contains(before, holds)):
 		return holds
-	case len(before) > 0:
+	case len(before) > 0 && next == "":
 		return before[0]
+	case len(before) == 1 && holds == "": // of two that fit, neither is taken
+		return before[0]
+	case len(before) > 0 && holds != "" && !several:
+		return holds
 	case begins != "" && !many && len(short) > 3:
 		return begins
 	}
@@ -350,9 +439,11 @@ func (x *keys) abbreviated(short, next string, list *wordsOfList, at int) string
 
 // slipOfGenus finds the genus that a misspelt word is: one whose species the next
 // word is, up to three letters away in a long word; else one a slip of the pen
-// away, if there is no other.
+// away, if there is no other; else of a long word one two letters away, as no
+// two garden genera of ten letters are nearer that are both not in the library
+// (common practice, no source).
 func (x *keys) slipOfGenus(first, next string) string {
-	const shortest, long, veryLong = 5, 8, 12
+	const shortest, long, safe, veryLong = 5, 8, 10, 12
 	if len(first) < shortest || x.realGenera[first] {
 		return ""
 	}
@@ -365,7 +456,7 @@ func (x *keys) slipOfGenus(first, next string) string {
 	}
 	alone := x.spelling(first, names.Name{}, nil)
 	g := gaugeOf(&alone)
-	var holding, sure []string
+	var holding, sure, likely []string
 	for i := range x.genera.spellings {
 		s := x.genera.spellings[i]
 		n := g.distance(x.genera, i, most)
@@ -375,8 +466,11 @@ func (x *keys) slipOfGenus(first, next string) string {
 		if next != "" && (x.knows(s.key, next) || n <= 1 && x.slipOf(s.key, next)) {
 			holding = append(holding, s.key)
 		}
-		if s.sound == alone.sound || slipped(first, s.key) {
+		switch {
+		case s.sound == alone.sound || slipped(first, s.key):
 			sure = append(sure, s.key)
+		case n <= 2 && len(first) >= safe && len(s.key) >= safe && first[0] == s.key[0]:
+			likely = append(likely, s.key)
 		}
 	}
 	switch {
@@ -384,6 +478,8 @@ func (x *keys) slipOfGenus(first, next string) string {
 		return holding[0]
 	case len(holding) == 0 && len(sure) == 1 && len(first) > shortest:
 		return sure[0]
+	case len(holding)+len(sure) == 0 && len(likely) == 1:
+		return likely[0]
 	}
 	return ""
 }
@@ -408,6 +504,15 @@ func (x *keys) slipOf(genus, word string) bool {
 		}
 	}
 	return false
+}
+
+// slipOfJoined tells a misspelt epithet of two words joined by a hyphen, which a key
+// holds as two.
+func (x *keys) slipOfJoined(genus, word string) bool {
+	of := x.all[genus]
+	return of != nil && slices.ContainsFunc(of.learnt, func(l learnt) bool {
+		return strings.Contains(l.name.Species, "-") && slipped(word, l.name.Species)
+	})
 }
 
 // epithet finds the one epithet of a genus that begins so.

@@ -48,6 +48,7 @@ func Schema(countries []string) schema.Schema {
 		schema.May("pages", schema.Some(schema.Text("Pages of your own at the beginning of the booklet.", "pages/welcome.md"))),
 		schema.May("photos", schema.List("Photographs of the garden's plants.", schema.Object("",
 			append([]schema.Key{schema.Must("plant", schema.Text("The plant it shows, by any of its names."))}, entries.PhotoKeys()...)...))),
+		schema.May("adjust", schema.List("What this garden changes of its plants' care. It goes before what their entries say.", adjustSchema())),
 		schema.May("theme", schema.Text("The look of all editions: a theme that ships, or the folder of another, seen from this one.", "fieldbook", "../our-look")),
 		schema.May("contacts", schema.List("Whom to ask; printed on the back cover.", schema.Object("",
 			schema.May("name", schema.Text("Who it is.")),
@@ -86,6 +87,15 @@ func bedSchema() schema.Schema {
 		schema.May("exposure", schema.Words("How much wind it has.", entries.Exposure())),
 		schema.May("style", schema.Words("The style of planting, to compare with published care times.", Styles())),
 		schema.May("area", schema.Form("Its area, to reckon mulch and crowding.", measure.AreaForm(), "14 m²", "150 sq ft")))
+}
+
+func adjustSchema() schema.Schema {
+	keys := []schema.Key{
+		schema.Must("plant", schema.Text("The plant, by its name in the list or that of its entry.", "Molinia caerulea")),
+		schema.May("bed", schema.Text("The bed in which it stands; all of them without it.", "Courtyard")),
+	}
+	keys = append(keys, entries.AdjustKeys(nil)...)
+	return schema.Object("", append(keys, schema.May("text", schema.Text("What is printed in place of the entry's text, in Markdown: what the plant looks like, why it is cared for so, and what to expect.")))...)
 }
 
 func rowSchema() schema.Schema {

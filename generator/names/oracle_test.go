@@ -135,7 +135,7 @@ func TestOracle(t *testing.T) {
 	for _, group := range oracleDiffers {
 		maps.Copy(listed, group.names)
 	}
-	agreed := 0
+	agreed, short := 0, 0
 	for _, in := range all {
 		want, differs := listed[in]
 		delete(listed, in)
@@ -148,6 +148,8 @@ func TestOracle(t *testing.T) {
 			t.Errorf("%q: gnparser reads %q, listed as %q", in, theirs, want)
 		case differs && same:
 			t.Errorf("%q: gnparser agrees; take it off the list", in)
+		case !differs && !same && unread(straight(theirs), parse(t, in)):
+			short++
 		case !differs && !same:
 			t.Errorf("%q: gnparser reads %q, Parse %q", in, theirs, ours)
 		case same:
@@ -157,7 +159,17 @@ func TestOracle(t *testing.T) {
 	for in := range listed {
 		t.Errorf("%q is listed and in no table", in)
 	}
-	t.Logf("%d of %d names agree", agreed, len(all))
+	t.Logf("%d of %d names agree, %d more as far as the oracle reads", agreed, len(all), short)
+}
+
+// unread tells that the oracle stops before a Group, a selling name or the cultivar
+// of a hybrid species, none of which it knows, and agrees as far as it goes.
+func unread(theirs string, n Name) bool {
+	if n.Group+n.Trade == "" && (n.Hybrid == None || n.Cultivar == "") {
+		return false
+	}
+	n.Group, n.Trade, n.Cultivar = "", "", ""
+	return theirs == n.Plain()
 }
 
 // libraryNames are the names of the shipped entries and their synonyms.
