@@ -7,6 +7,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"sheaf/generator"
+	"sheaf/generator/garden"
+	"sheaf/generator/source"
 )
 
 func matchCommand(sys system) *cobra.Command {
