@@ -117,7 +117,7 @@ func Check(o Options) (*Plan, source.Diagnostics, error) {
 		return nil, ds, err
 	}
 	if g.List.Value != "" {
-		rows, more := o.list(g)
+		rows, more := o.list(g, l)
 		g.Rows = append(g.Rows, rows...)
 		ds = append(ds, more...)
 	}
@@ -256,7 +256,7 @@ func (o Options) first(g *garden.Garden) site.Day {
 	return site.Date(year, month, 1)
 }
 
-func (o Options) list(g *garden.Garden) ([]garden.Row, source.Diagnostics) {
+func (o Options) list(g *garden.Garden, l *entries.Library) ([]garden.Row, source.Diagnostics) {
 	f, err := o.garden().readMost(g.List.Value, largestList)
 	if err != nil {
 		var ds source.Diagnostics
@@ -267,7 +267,7 @@ func (o Options) list(g *garden.Garden) ([]garden.Row, source.Diagnostics) {
 		ds.Add(source.Error, "garden/no-list", g.List.Span, fmt.Sprintf("the plant list %q cannot be read%s", g.List.Value, why), hint)
 		return nil, ds
 	}
-	return garden.ReadList(f, g.Columns, g.Sheet, g.Country)
+	return garden.ReadList(f, g.Columns, g.Sheet, g.Country, garden.Knows(l))
 }
 
 func regions(l *entries.Library) string {

@@ -237,6 +237,7 @@ func madeCases() []hostileCase {
 
 		// Lists.
 		{name: "list-100000-rows", make: func(g *hostileGarden) { g.list("plant,quantity,bed\n" + again(moorRow, 100000)) }},
+		{name: "list-20000-rows", make: func(g *hostileGarden) { g.list("plant,quantity,bed\n" + again(moorRow, 19990)) }},
 		{name: "list-5000-rows", make: func(g *hostileGarden) { g.list("plant,quantity,bed\n" + again(moorRow, 4990)) }},
 		{name: "list-5000-rows-2-years", make: func(g *hostileGarden) {
 			g.garden("plants: plants.csv", "years: 2\nplants: plants.csv")
@@ -249,7 +250,7 @@ func madeCases() []hostileCase {
 			}
 			g.list("plant,quantity,bed\n" + b.String())
 		}},
-		{name: "list-2-mb-of-commas", make: func(g *hostileGarden) { g.list("plant\n" + again(",", 2*megabyte-100)) }},
+		{name: "list-4-mb-of-commas", make: func(g *hostileGarden) { g.list("plant\n" + again(",", 4*megabyte-100)) }},
 		{name: "list-9-mb", make: func(g *hostileGarden) { g.list("plant\n" + again("x", 9*megabyte)) }},
 		{name: "list-long-cell", make: func(g *hostileGarden) { g.list("plant,bed\nSesleria heufleriana," + again("x ", 900000) + "\n") }},
 		{name: "list-long-plant", make: func(g *hostileGarden) { g.list("plant,quantity\n" + again("Bed 1 ", 300000) + ",1\n") }},

@@ -30,11 +30,15 @@ type ListGarden struct {
 // begin. It is nil if the list has errors. Nothing is written, and nothing that lies
 // beside the list is read.
 func OpenList(r GardenRequest) (*ListGarden, source.Diagnostics, error) {
-	f, err := readList(r.List)
+	f, err := readList(r.List, r.In)
 	if err != nil {
 		return nil, nil, err
 	}
-	rows, ds := garden.ReadList(f, nil, source.At[string]{Value: r.Sheet, Span: source.Whole(f)}, "")
+	l, _, _, err := beside("", true)
+	if err != nil {
+		return nil, nil, err
+	}
+	rows, ds := garden.ReadList(f, nil, source.At[string]{Value: r.Sheet, Span: source.Whole(f)}, "", garden.Knows(l))
 	if ds.HasErrors() {
 		return nil, ds, nil
 	}

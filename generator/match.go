@@ -1,6 +1,11 @@
 package generator
 
 import (
+	"io"
+	"path/filepath"
+	"strings"
+
+	"sheaf/generator/entries"
 	"sheaf/generator/garden"
 	"sheaf/generator/source"
 )
@@ -11,6 +16,11 @@ type Coverage struct {
 	List    string    `json:"list"` // its path, of a workbook with the sheet
 	Rows    []RowLine `json:"rows"`
 	Covered int       `json:"covered"` // how many rows have care
+
+	file      *source.File
+	sheet     string
+	library   *entries.Library
+	plantings []garden.Planting
 }
 
 // A RowLine is one row of the list.
@@ -56,9 +66,10 @@ func (c *Coverage) Told() source.Diagnostics {
 
 // A MatchRequest says what is matched with what.
 type MatchRequest struct {
-	List    string // the path of a CSV or XLSX file
-	Sheet   string // of a workbook; "" finds the one that looks most like a plant list
-	Library string // a folder that comes before the shipped library; "" is the shipped one alone
+	List    string    // the path of a CSV or XLSX file; [Stdin] for In
+	In      io.Reader // of a list without a file
+	Sheet   string    // of a workbook; "" finds the one that looks most like a plant list
+	Library string    // a folder that comes before the shipped library; "" is the shipped one alone
 }
 
 // MatchList reads a plant list by itself, without a garden, and matches it with
@@ -70,14 +81,14 @@ func MatchList(r MatchRequest) (*Coverage, source.Diagnostics, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	f, err := readList(r.List)
+	f, err := readList(r.List, r.In)
 	if err != nil {
 		return nil, nil, err
 	}
-	rows, more := garden.ReadList(f, nil, source.At[string]{Value: r.Sheet, Span: source.Whole(f)}, "")
+	rows, more := garden.ReadList(f, nil, source.At[string]{Value: r.Sheet, Span: source.Whole(f)}, "", garden.Knows(l))
 	ds = append(ds, more...)
 	plantings, _ := garden.MatchRows(rows, l, false)
-	c := &Coverage{List: f.Path, Rows: []RowLine{}}
+	c := &Coverage{List: f.Path, Rows: []RowLine{}, file: f, sheet: r.Sheet, library: l, plantings: plantings}
 	for i := range plantings {
 		p := &plantings[i]
 		if file := p.Row.Span.File; file != nil {
@@ -89,6 +100,19 @@ func MatchList(r MatchRequest) (*Coverage, source.Diagnostics, error) {
 		c.Rows = append(c.Rows, rowLine(p))
 	}
 	return c, ds, nil
+}
+
+// FixedName is where a list is written to that is put right, unless another file is
+// named: beside it.
+func FixedName(list string) string {
+	return strings.TrimSuffix(list, filepath.Ext(list)) + "-fixed.csv"
+}
+
+// Fix writes the list that was matched, put right, into a file that is not there yet;
+// see [garden.Fixed].
+func (c *Coverage) Fix(to string) (garden.Fix, error) {
+	text, fix := garden.Fixed(c.file, source.At[string]{Value: c.sheet, Span: source.Whole(c.file)}, c.library, c.plantings)
+	return fix, create(filepath.Dir(to), newFile{filepath.Base(to), text})
 }
 
 func rowLine(p *garden.Planting) RowLine {

@@ -3,6 +3,7 @@ package generator
 import (
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path"
@@ -86,7 +87,8 @@ func StartEntry(name, folder string) (*StartedEntry, error) {
 // A GardenRequest says from what a garden is started.
 type GardenRequest struct {
 	Dir   string    // the garden's folder; made if it is not there
-	List  string    // the path of a CSV or XLSX file
+	List  string    // the path of a CSV or XLSX file; [Stdin] for In
+	In    io.Reader // of a list without a file
 	Sheet string    // of a workbook; "" finds the one that looks most like a plant list
 	Now   time.Time // the day of the handover, until another is given
 }
@@ -104,11 +106,19 @@ type StartedGarden struct {
 // of the list, unless that lies in the folder already. It writes over nothing
 // and, if it fails, leaves nothing behind; a list with errors fails it.
 func StartGarden(r GardenRequest) (*StartedGarden, source.Diagnostics, error) {
-	f, err := readList(r.List)
+	f, err := readList(r.List, r.In)
 	if err != nil {
 		return nil, nil, err
 	}
-	rows, ds := garden.ReadList(f, nil, source.At[string]{Value: r.Sheet, Span: source.Whole(f)}, "")
+	own := "" // a library that lies in the folder already
+	if _, err := os.Stat(r.Dir); err == nil {
+		own = r.Dir
+	}
+	l, _, _, err := beside(own, true)
+	if err != nil {
+		return nil, nil, err
+	}
+	rows, ds := garden.ReadList(f, nil, source.At[string]{Value: r.Sheet, Span: source.Whole(f)}, "", garden.Knows(l))
 	if ds.HasErrors() {
 		return nil, ds, nil
 	}
@@ -117,16 +127,11 @@ func StartGarden(r GardenRequest) (*StartedGarden, source.Diagnostics, error) {
 		return nil, ds, nil
 	}
 	list := filepath.Base(r.List)
+	if r.List == Stdin {
+		list = garden.FileName(f.Text)
+	}
 	if !utf8.ValidString(list) || strings.TrimSpace(list) != list {
 		return nil, ds, fmt.Errorf("the list's name %q cannot be written down: give the file another name", list)
-	}
-	own := "" // a library that lies in the folder already
-	if _, err := os.Stat(r.Dir); err == nil {
-		own = r.Dir
-	}
-	l, _, _, err := beside(own, true)
-	if err != nil {
-		return nil, ds, err
 	}
 	name, err := titled(r.Dir)
 	if err != nil {
@@ -134,14 +139,16 @@ func StartGarden(r GardenRequest) (*StartedGarden, source.Diagnostics, error) {
 	}
 	out := &StartedGarden{Dir: r.Dir, Beds: garden.BedsOf(rows), Plantings: len(rows)}
 	plantings, _ := garden.MatchRows(rows, l, true)
+	named := map[string]bool{}
 	for i := range plantings {
-		if p := &plantings[i]; p.Entry == nil && !slices.Contains(out.Uncovered, p.Label()) {
+		if p := &plantings[i]; p.Entry == nil && !named[p.Label()] {
+			named[p.Label()] = true
 			out.Uncovered = append(out.Uncovered, p.Label())
 		}
 	}
 	b := garden.Beginning{Name: name, List: list, Sheet: r.Sheet, Date: site.Date(r.Now.Date()), Beds: out.Beds}
 	files := []newFile{{"garden.yaml", b.Draft()}}
-	if !same(r.List, filepath.Join(r.Dir, list)) {
+	if r.List == Stdin || !same(r.List, filepath.Join(r.Dir, list)) {
 		files = append(files, newFile{list, f.Text})
 	}
 	for _, f := range files {
@@ -150,8 +157,18 @@ func StartGarden(r GardenRequest) (*StartedGarden, source.Diagnostics, error) {
 	return out, ds, create(r.Dir, files...)
 }
 
-// readList takes the file of a plant list by its path.
-func readList(list string) (*source.File, error) {
+// Stdin is the path of a list that is no file but comes in.
+const Stdin = "-"
+
+// readList takes the file of a plant list by its path, or what comes in.
+func readList(list string, in io.Reader) (*source.File, error) {
+	if list == Stdin && in != nil {
+		text, err := io.ReadAll(io.LimitReader(in, largestList))
+		if err != nil {
+			return nil, fmt.Errorf("the list that comes in cannot be read: %w", err)
+		}
+		return source.NewFile("stdin", text), nil
+	}
 	root, err := os.OpenRoot(filepath.Dir(list))
 	if err != nil {
 		return nil, err

@@ -99,6 +99,11 @@ care, and how it was found.
   sheaf match plants.xlsx --sheet Rev.C one sheet of a workbook
   sheaf match plants.csv --library club/library
                                         against another library first
+  sheaf match -                         a list that comes in, as it is pasted
+                                        from a spreadsheet
+  sheaf match plants.csv --fix          writes plants-fixed.csv: the list with the
+                                        names that were taken, and a column for
+                                        each question
 
 How a row comes to its entry, in this order:
 
@@ -115,6 +120,9 @@ It ends with 1 when a row has no care. Options:
   --sheet NAME       the sheet of a workbook (default: the one that looks most
                      like a plant list)
   --library DIR      a library folder that comes before the shipped one
+  --fix              write a copy of the list that is put right; nothing is
+                     written over
+  --out FILE         where to (default: beside the list, with -fixed.csv)
   --strict           let warnings fail it, such as a name put right
   --json             print the diagnostics and the rows as JSON
 `

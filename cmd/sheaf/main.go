@@ -21,7 +21,7 @@ func main() {
 	debug.SetMemoryLimit(980 << 20)
 	largePages()
 	os.Exit(run(os.Args[1:], system{
-		stdout: os.Stdout, stderr: os.Stderr, now: time.Now, env: os.Getenv,
+		stdin: os.Stdin, stdout: os.Stdout, stderr: os.Stderr, now: time.Now, env: os.Getenv,
 		terminal: isTerminal(os.Stderr), width: widthOf(os.Stdout),
 		interrupted: func() (context.Context, context.CancelFunc) {
 			return signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
@@ -32,6 +32,7 @@ func main() {
 
 // A system is what the program knows of the world; tests give their own.
 type system struct {
+	stdin          io.Reader
 	stdout, stderr io.Writer
 	now            func() time.Time
 	env            func(string) string

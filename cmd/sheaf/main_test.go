@@ -22,7 +22,7 @@ var update = flag.Bool("update", false, "write the expected output into the scri
 func TestMain(m *testing.M) {
 	testscript.Main(m, map[string]func(){"sheaf": func() {
 		os.Exit(run(os.Args[1:], system{
-			stdout: os.Stdout, stderr: os.Stderr, env: os.Getenv,
+			stdin: os.Stdin, stdout: os.Stdout, stderr: os.Stderr, env: os.Getenv,
 			now: func() time.Time { return time.Date(2026, 5, 1, 0, 0, 0, 0, time.UTC) },
 			interrupted: func() (context.Context, context.CancelFunc) {
 				return signal.NotifyContext(context.Background(), os.Interrupt)

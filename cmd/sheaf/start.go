@@ -27,6 +27,7 @@ const startGardenHelp = `Start garden makes a garden's folder from a plant list.
   sheaf start garden larch-end --from plants.csv
   sheaf start garden . --from plants.xlsx
                                         the folder in which the list lies
+  sheaf start garden larch-end --from - the list comes in, as from a pipe
 
 The list is copied in as it is. garden.yaml has the beds that the list names;
 what is not known is a question beside it. The place is a guess, so that the
@@ -74,7 +75,7 @@ func startGardenCommand(sys system) *cobra.Command {
 		case r.List == "":
 			return usageError{errors.New("start garden needs a plant list: --from plants.csv")}
 		}
-		r.Dir = args[0]
+		r.Dir, r.In = args[0], sys.stdin
 		var err error
 		if r.Now, _, err = sys.today(); err != nil {
 			return err

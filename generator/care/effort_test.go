@@ -125,6 +125,9 @@ func TestWaterings(t *testing.T) {
 		{"perennial P9", "", "quantity: 12\n    size: P9", 1.5, 2, "the first season"},
 		{"usual pot", "", "quantity: 1", 0.5, 2. / 3, "the first season"},
 		{"tree", "type: tree\n", "size: 25 litres", 6.25, 25. / 3, "2 years and more"},
+		// 14 to 16 cm round are 4.5 to 5.1 cm across.
+		{"tree by its girth", "type: tree\n", "size: 14-16 cm girth", 14 / math.Pi * 1.5, 16 / math.Pi * 2.2, "4 years"},
+		{"tree by its class", "type: tree\n", "size: H 3xv mDb 18-20", 18 / math.Pi * 1.5, 20 / math.Pi * 2.2, "4 years"},
 	} {
 		s := scene{garden: "date: 2027-03-20\nplants:\n  - plant: Salvia nemorosa\n    " + c.row + "\n", plant: c.plant}
 		in := s.input(t)

@@ -50,13 +50,21 @@ func germanMonths() [12][]string {
 		{"September"}, {"Oktober", "Okt"}, {"November"}, {"Dezember", "Dez"}}
 }
 
+// otherMonths are those of Dutch and French that neither English nor German has.
+func otherMonths() [12][]string {
+	return [12][]string{{"januari", "janvier", "janv"}, {"februari", "février", "fevrier", "févr", "fév"}, {"maart", "mrt", "mars"}, {"avril", "avr"}, {"mei"}, {"juin"}, {"juillet", "juil"}, {"augustus", "août", "aout"},
+		{"septembre"}, {"octobre"}, {"novembre"}, {"décembre", "decembre", "déc"}}
+}
+
 // inEnglish puts English names of months for those of the other languages that the
 // program has words for.
 func inEnglish(text string) string {
 	return monthWord.ReplaceAllStringFunc(text, func(word string) string {
-		for i, names := range germanMonths() {
-			if slices.ContainsFunc(names, func(n string) bool { return strings.EqualFold(n, word) }) {
-				return time.Month(i + 1).String()
+		for _, months := range [][12][]string{germanMonths(), otherMonths()} {
+			for i, names := range months {
+				if slices.ContainsFunc(names, func(n string) bool { return strings.EqualFold(n, word) }) {
+					return time.Month(i + 1).String()
+				}
 			}
 		}
 		return word

@@ -2,7 +2,6 @@ package garden
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -28,9 +27,11 @@ const Guess = 52
 // BedsOf gives the beds of a list in the order in which they come.
 func BedsOf(rows []Row) []string {
 	var out []string
+	seen := map[string]bool{}
 	for _, r := range rows {
 		name := r.Bed.Value
-		if name != "" && !slices.ContainsFunc(out, func(b string) bool { return strings.EqualFold(b, name) }) {
+		if low := strings.ToLower(name); name != "" && !seen[low] {
+			seen[low] = true
 			out = append(out, name)
 		}
 	}
@@ -108,3 +109,11 @@ func (b Beginning) Draft() []byte {
 
 // questions is the column in which questions begin.
 const questions = 34
+
+// FileName is what a list is called that came without a name.
+func FileName(text []byte) string {
+	if isWorkbook(text) {
+		return "plants.xlsx"
+	}
+	return "plants.csv"
+}

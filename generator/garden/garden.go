@@ -129,6 +129,8 @@ type Row struct {
 	Notes    string            // never printed: only whether they speak of a pot is looked at
 	Care     source.At[string] // a care group the list names itself
 	Flowers  source.At[string] // when it flowers, read only for a plant with such a group
+	Girth    string            // of a tree's stem, as bought; never printed
+	Mark     string            // what stands for the plant on the plan; never printed
 }
 
 // Parse reads garden.yaml. The plant list, when it is a file of its own, is
@@ -219,9 +221,9 @@ func Parse(f *source.File) (*Garden, source.Diagnostics) {
 	g.Sheet, _ = m.Text("sheet")
 	if c := m.Map("columns"); c != nil {
 		g.Columns = c.Pairs()
-		known := columnNames()
+		known, words := columnNames(), newLexicon(nil)
 		for _, p := range g.Columns {
-			if _, _, ok := columnOf(p.Value.Value, nil); !ok {
+			if _, ok := words.named(p.Value.Value); !ok {
 				c.Fail(p.Value.Span, "columns", fmt.Sprintf("%q is not what a column can hold", p.Value.Value), source.Mean(p.Value.Value, known))
 			}
 		}
@@ -257,15 +259,6 @@ func Parse(f *source.File) (*Garden, source.Diagnostics) {
 	m.Texts("private") // the designer's own words: read, so that they are no fault, and kept nowhere
 	m.Done()
 	return g, m.Diagnostics()
-}
-
-// columnNames are the words for what a column holds.
-func columnNames() []string {
-	var out []string
-	for _, words := range headings() {
-		out = append(out, words[0])
-	}
-	return append(out, private()[0])
 }
 
 // longestNamed is how long a name is at most that stands on every page or with

@@ -80,7 +80,7 @@ func read(t testing.TB, parts []txtar.File) (*Garden, []Planting, source.Diagnos
 	}
 	g, ds := Parse(get("garden.yaml"))
 	if f := get(g.List.Value); f != nil {
-		rows, more := ReadList(f, g.Columns, g.Sheet, g.Country)
+		rows, more := ReadList(f, g.Columns, g.Sheet, g.Country, Knows(library(t, parts...)))
 		g.Rows = append(g.Rows, rows...)
 		ds = append(ds, more...)
 	}
@@ -296,7 +296,7 @@ func TestReadList(t *testing.T) {
 			"2: Carex elata ×1, bed Blue pots, pot\n3: Carex elata ×1, bed Pond, size 3 l pot\n4: Carex elata ×1, bed Pond, pot, notes in a trough\n5: Carex elata ×1, bed Pond, notes potato patch\n", ""},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			rs, ds := ReadList(source.NewFile("plants.csv", []byte(c.in)), nil, source.At[string]{}, "")
+			rs, ds := ReadList(source.NewFile("plants.csv", []byte(c.in)), nil, source.At[string]{}, "", nil)
 			if got := rows(rs); got != c.rows {
 				t.Errorf("rows\n%s\nwant\n%s", got, c.rows)
 			}
@@ -316,7 +316,7 @@ func TestRowsKnowTheirPlace(t *testing.T) {
 		"notes,plant\n\"two\nlines × wide\",Carex elata\n",
 		"plant\nCarex elata",
 	} {
-		rs, ds := ReadList(source.NewFile("plants.csv", []byte(in)), nil, source.At[string]{}, "")
+		rs, ds := ReadList(source.NewFile("plants.csv", []byte(in)), nil, source.At[string]{}, "", nil)
 		if len(ds) > 0 || len(rs) != 1 || rs[0].Span.Text() != "Carex elata" {
 			t.Errorf("%q: %v\n%s", in, rows(rs), sourcetest.Printed(ds))
 		}
@@ -326,7 +326,7 @@ func TestRowsKnowTheirPlace(t *testing.T) {
 // A garden may name its own headings (DESIGN 6, columns).
 func TestOwnColumns(t *testing.T) {
 	g, ds := Parse(source.NewFile("garden.yaml", []byte("garden: x\nsite: {latitude: 54}\ncolumns: {What: plant, How many: Qty, Where: bed}\n")))
-	rs, more := ReadList(source.NewFile("plants.csv", []byte("Where;what;how MANY\nPond;Carex elata;7\n")), g.Columns, source.At[string]{}, g.Country)
+	rs, more := ReadList(source.NewFile("plants.csv", []byte("Where;what;how MANY\nPond;Carex elata;7\n")), g.Columns, source.At[string]{}, g.Country, nil)
 	if ds = append(ds, more...); len(ds) > 0 || rows(rs) != "2: Carex elata ×7, bed Pond\n" {
 		t.Errorf("%s\n%s", rows(rs), sourcetest.Printed(ds))
 	}
@@ -337,16 +337,18 @@ func TestListLimits(t *testing.T) {
 		"plant\n" + strings.Repeat("x", largestList):                           "list/too-large",
 		"plant\n" + strings.Repeat("x", largestText):                           "list/too-large",
 		strings.Repeat("plant\n", mostRows+1):                                  "list/too-long",
-		"plant,a\nCarex elata," + strings.Repeat("x", longestCell) + "\n":      "",
+		"plant,ref\nCarex elata," + strings.Repeat("x", longestCell) + "\n":    "",
 		"plant,a\nCarex elata," + strings.Repeat("x", longestCell+1) + "\n":    "list/too-long",
-		"plant,a\nCarex elata" + strings.Repeat(",x", mostCells-1) + "\n":      "",
+		"plant,ref\nCarex elata" + strings.Repeat(",x", mostCells-1) + "\n":    "",
 		"plant,a\nCarex elata" + strings.Repeat(",x", mostCells) + "\n":        "list/too-long",
 		"plant,a\nCarex elata,\"" + strings.Repeat("Carex elata,\n", mostRows): "list/csv",
 	} {
-		rs, ds := ReadList(source.NewFile("plants.csv", []byte(text)), nil, source.At[string]{}, "")
+		rs, ds := ReadList(source.NewFile("plants.csv", []byte(text)), nil, source.At[string]{}, "", nil)
 		code := ""
 		for _, d := range ds {
-			code += d.Code
+			if d.Severity != source.Note {
+				code += d.Code
+			}
 		}
 		if code != want || (len(rs) > 0) != (want == "") {
 			t.Errorf("%.40q: want %q alone, got %d rows\n%.600s", text, want, len(rs), sourcetest.Printed(ds))
@@ -480,7 +482,7 @@ func TestCalled(t *testing.T) {
 func FuzzReadList(f *testing.F) {
 	for _, s := range []string{
 		"plant,qty,bed,planted,care\nCarex elata,7,Pond,2026,reed\n", "\ufeffLatin name;No.\r\n\"Stipa\n\"\"x\"\"\";x 7\r\n", "plant\tcultivar\nCarex\t\xd7\x91A\x92\n",
-		"plant\n,\nTotal\n\"", "a,b\nplant,\"x\n",
+		"plant\n,\nTotal\n\"", "a,b\nplant,\"x\n", "Latin nale;No.\n\"Saipt \"\"\";\n",
 		"Bed A\ngenus;species;no.;date;bed\nBed: B;;;;\nCarex;elata;5–7;10/24/26;ditto\n;;7;;\nNote: x;;;;\nTrees;;;;\n", "plant,bed\n7 no. Carex,A\nCarex x 7,\nCarex,\nCarex,B\n",
 		"\xff\xfep\x00l\x00a\x00n\x00t\x00\n\x00", string(made(f, "[A]\nplant|qty|planted\n!merge C2:C3\nCarex|=1+2 →|@2026-10-04\nCarex|c. 2|\n")),
 	} {
@@ -490,9 +492,15 @@ func FuzzReadList(f *testing.F) {
 	own := []fields.Pair{{Key: source.At[string]{Value: "a"}, Value: source.At[string]{Value: "plant"}}}
 	f.Fuzz(func(t *testing.T, text []byte) {
 		for _, names := range [][]fields.Pair{nil, own} {
-			rs, ds := ReadList(source.NewFile("plants.csv", text), names, source.At[string]{}, "")
+			f := source.NewFile("plants.csv", text)
+			rs, ds := ReadList(f, names, source.At[string]{}, "", Knows(l))
 			g := &Garden{Rows: rs}
-			_, more := Find(g, l, false)
+			ps, more := Find(g, l, false)
+			if fixed, _ := Fixed(f, source.At[string]{}, l, ps); names == nil && len(rs) > 0 {
+				if _, again := ReadList(source.NewFile("plants.csv", fixed), nil, source.At[string]{}, "", Knows(l)); again.HasErrors() && !ds.HasErrors() {
+					t.Errorf("the list put right cannot be read: %q\n%s", fixed, sourcetest.Printed(again))
+				}
+			}
 			for _, d := range append(ds, more...) {
 				inside(t, d.Code, d.Span)
 			}
@@ -540,7 +548,7 @@ func FuzzGarden(f *testing.F) {
 	l := library(f)
 	f.Fuzz(func(t *testing.T, yaml, list string) {
 		g, ds := Parse(source.NewFile("garden.yaml", []byte(yaml)))
-		rs, more := ReadList(source.NewFile("plants.csv", []byte(list)), g.Columns, g.Sheet, g.Country)
+		rs, more := ReadList(source.NewFile("plants.csv", []byte(list)), g.Columns, g.Sheet, g.Country, Knows(l))
 		g.Rows = append(g.Rows, rs...)
 		ds = append(ds, more...)
 		for _, partial := range []bool{false, true} {

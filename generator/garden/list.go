@@ -11,59 +11,12 @@ import (
 	"sheaf/generator/source"
 )
 
-// column is what a column of a plant list holds.
-type column int
-
-const (
-	plantColumn column = iota
-	cultivarColumn
-	quantityColumn
-	bedColumn
-	plantedColumn
-	sizeColumn
-	notesColumn
-	careColumn
-	flowersColumn
-	genusColumn
-	columns       // how many are read
-	privateColumn // known and never read: what is between the designer and others
-)
-
-// headings gives the words designers write above each column, lower case and
-// without points; the first is the column's own name, as used in garden.yaml.
-func headings() [columns][]string {
-	return [columns][]string{
-		plantColumn: {"plant", "plants", "botanical name", "botanical", "latin name", "latin", "species", "plant name", "name", "taxon", "scientific name",
-			"plant species", "full botanical name", "latin plant name", "plant list", "planting"},
-		cultivarColumn: {"cultivar", "variety", "var", "cv", "form", "variety or cultivar"},
-		quantityColumn: {"quantity", "qty", "no", "number", "nos", "nr", "amount", "count", "total no",
-			"quantity required", "qty required", "no required", "no of plants", "number of plants", "plant nos", "total qty", "total quantity", "how many"},
-		bedColumn: {"bed", "area", "location", "zone", "border", "position", "planting area", "bed name", "bed no", "bed ref", "bed reference", "where"},
-		plantedColumn: {"planted", "date", "date planted", "planting date", "year", "year planted",
-			"planted on", "plant date", "date of planting", "when planted", "installed", "date installed", "install date", "installation date"},
-		sizeColumn: {"size", "pot", "pot size", "supplied", "supply size", "container", "spec", "specification",
-			"container size", "size supplied", "supplied as", "plant size", "height", "form and size"},
-		notesColumn:   {"notes", "note", "remarks", "comments", "comment", "description"},
-		careColumn:    {"care", "care group"},
-		flowersColumn: {"flowers", "flowering", "flowering time", "flowering period", "flowering months", "flower months", "bloom", "blooms", "bloom time"},
-		genusColumn:   {"genus"},
-	}
-}
-
-// private gives the words above columns that are not read. That they are known
-// helps to tell the mark between columns, and no other heading can be meant; the
-// first is for garden.yaml, to leave out a column that would be read.
-func private() []string {
-	return []string{"private", "internal", "internal notes", "office notes", "client", "client notes", "supplier", "nursery", "price", "unit price", "price each",
-		"rate", "cost", "unit cost", "total cost", "total price", "margin", "order no", "order ref"}
-}
-
 // Limits of a plant list: more than these no garden has, and a hostile file is
 // refused before it fills memory.
 const (
 	largestList = 8 << 20 // a workbook, which may hold pictures
-	largestText = 2 << 20 // 5000 rows of 400 letters
-	mostRows    = 5000
+	largestText = 4 << 20 // 20,000 rows of 200 letters
+	mostRows    = 20000
 	mostCells   = 256  // in a row
 	longestCell = 2000 // bytes; names have 300, notes some sentences
 )
@@ -74,37 +27,51 @@ const (
 // any order; names gives those of the garden's own. Of a workbook the sheet
 // that looks most like a plant list is read, or the one that sheet names. The country
 // it is in, "" for none, decides how dates are written that can be read in two ways.
+// What plants there are, plant knows (see [Knows]): it parts a plant from a bed that is
+// named in a row of its own, and finds the plants of a list without headings. Without
+// it, nil, such a row is a plant and such a list is refused.
 //
 // Rows of a workbook have their places in a text form of the sheet whose path
 // is "plants.xlsx[Planting]". What is skipped, chosen or doubtful is told.
-func ReadList(f *source.File, names []fields.Pair, sheet source.At[string], in string) ([]Row, source.Diagnostics) {
+func ReadList(f *source.File, names []fields.Pair, sheet source.At[string], in string, plant func(string) bool) ([]Row, source.Diagnostics) {
 	var ds source.Diagnostics
-	l := &list{found: &ds, country: country(in)}
+	l := openList(f, names, sheet, in, plant, &ds)
+	if ds.HasErrors() {
+		return nil, ds
+	}
+	return l.rows(), ds
+}
+
+// openList reads a list as far as its cells and its headings.
+func openList(f *source.File, names []fields.Pair, sheet source.At[string], in string, plant func(string) bool, ds *source.Diagnostics) *list {
+	l := &list{found: ds, country: country(in), words: newLexicon(names), plant: plant}
 	switch {
 	case len(f.Text) > largestList:
 		ds.Add(source.Error, "list/too-large", source.Whole(unseen(f)), fmt.Sprintf("the list is larger than %d MB, and no more is read", largestList>>20), "save the plant list alone, as .xlsx or CSV, without pictures")
 	case !isWorkbook(f.Text) && len(f.Text) > largestText:
 		ds.Add(source.Error, "list/too-large", source.Whole(unseen(f)), fmt.Sprintf("the list is larger than %d MB", largestText>>20), "save the plant list alone")
 	case isWorkbook(f.Text):
-		l.workbook(f, names, sheet)
+		l.workbook(f, sheet)
 	default:
-		l.text(f, names)
+		l.text(f)
 		if sheet.Value != "" {
 			ds.Add(source.Warning, "list/no-sheet", sheet.Span, "the plant list is kept as text and has no sheets", "leave out sheet, or name a workbook under plants")
 		}
 	}
 	if ds.HasErrors() {
-		return nil, ds
+		return l
 	}
 	l.limit()
-	if l.head.line < 0 && !ds.HasErrors() {
+	if ds.HasErrors() {
+		return l
+	}
+	if l.head.line < 0 && !l.byContent() {
 		ds.Add(source.Error, "list/no-heading", source.Whole(l.file), "no column of plant names was found",
 			`head one column "plant" or "botanical name"`, `or name it in garden.yaml: columns: {"your heading": plant}`)
+		return l
 	}
-	if ds.HasErrors() {
-		return nil, ds
-	}
-	return l.rows(names), ds
+	l.reconsider()
+	return l
 }
 
 // unseen is the file without its bytes, for messages about a file whose first
@@ -122,10 +89,14 @@ type cell struct {
 type list struct {
 	file       *source.File // the text, or the text form of a sheet
 	found      *source.Diagnostics
+	words      *lexicon
+	plant      func(string) bool // nil: nobody knows plants
 	lines      [][]cell
 	head       heading
-	commas     bool // decimals are written with a comma, thousands with a point
-	monthFirst bool // dates are written month first
+	hidden     []int // rows of a sheet, from 1
+	byCells    bool  // columns were found by what they hold
+	commas     bool  // decimals are written with a comma, thousands with a point
+	monthFirst bool  // dates are written month first
 	country    country
 }
 
@@ -154,57 +125,101 @@ const deepestHead = 20
 // heading is the line that names the columns.
 type heading struct {
 	line, known int // the line's index, -1 when there is none; how many of its cells are known
+	below       int // how many lines below it are headings too
 	cols        [columns]int
 }
 
-// findHeading finds the line that holds the most headings, a plant's among
+// heading finds the line that holds the most headings, a plant's among
 // them. The most, because a title above may read "Plants". Of two headings for
 // one column the better known counts.
-func findHeading(lines [][]string, names []fields.Pair) heading {
-	head := heading{line: -1}
+func (x *lexicon) heading(lines [][]string) heading {
+	head := noHeading(-1)
 	for i, row := range lines[:min(len(lines), deepestHead)] {
-		h := heading{line: i}
+		h := noHeading(i)
 		var ranks [columns]int
-		for c := range h.cols {
-			h.cols[c] = -1
-		}
 		for j, text := range row {
-			c, rank, ok := columnOf(text, names)
-			if !ok || c == privateColumn {
+			m, ok := x.column(text)
+			if !ok || m.column == privateColumn {
 				continue // a list of prices is no better list of plants
 			}
 			h.known++
-			if h.cols[c] < 0 || rank < ranks[c] {
-				h.cols[c], ranks[c] = j, rank
+			c := m.column
+			if h.cols[c] < 0 || m.rank < ranks[c] {
+				j, h.cols[c], ranks[c] = h.cols[c], j, m.rank
+			}
+			if c == plantColumn && j >= 0 && h.cols[commonColumn] < 0 {
+				h.cols[commonColumn] = j // "Plant" beside "Botanical name"
+				ranks[commonColumn] = len(x.words)
+			}
+		}
+		for _, c := range []column{commonColumn, genusColumn} { // what is there is better than nothing
+			if h.cols[plantColumn] < 0 && h.cols[c] >= 0 {
+				h.cols[plantColumn], h.cols[c] = h.cols[c], -1
 			}
 		}
 		if h.cols[plantColumn] >= 0 && h.known > head.known {
 			head = h
 		}
 	}
+	if head.line >= 0 {
+		x.second(&head, lines)
+	}
 	return head
 }
 
-// aside is what a heading adds in brackets: "Size (litres)".
-var aside = regexp.MustCompile(`\s*[(\[].*?[)\]]`)
-
-// columnOf tells which column a heading stands over and how plainly it says so:
-// 0 is the column's own name.
-func columnOf(heading string, names []fields.Pair) (column, int, bool) {
-	word := strings.ToLower(strings.Trim(strings.ReplaceAll(aside.ReplaceAllString(heading, ""), ".", ""), " :*"))
-	for _, n := range names {
-		if strings.EqualFold(strings.TrimSpace(n.Key.Value), heading) {
-			word = strings.ToLower(n.Value.Value)
-		}
+func noHeading(line int) heading {
+	h := heading{line: line}
+	for c := range h.cols {
+		h.cols[c] = -1
 	}
-	for c, words := range headings() {
-		if r := slices.Index(words, word); r >= 0 {
-			return column(c), r, true
-		}
-	}
-	r := slices.Index(private(), word)
-	return privateColumn, r, r >= 0
+	return h
 }
+
+// second adds what a second line of headings says, right above or below: "Supply" over
+// "Girth" and "Height", "(no.)" under "Quantity".
+func (x *lexicon) second(head *heading, lines [][]string) {
+	at := func(i, j int) string {
+		if i < 0 || i >= len(lines) || j >= len(lines[i]) {
+			return ""
+		}
+		return lines[i][j]
+	}
+	take := func(i int, only func(j int) bool) {
+		for j, text := range lines[i] {
+			if m, ok := x.column(text); ok && m.column < columns && head.cols[m.column] < 0 && only(j) {
+				head.cols[m.column] = j
+				head.known++
+			}
+		}
+	}
+	if i := head.line - 1; i >= 0 {
+		take(i, func(j int) bool { return at(head.line, j) == "" })
+	}
+	i := head.line + 1
+	if i >= len(lines) {
+		return
+	}
+	filled := 0
+	for _, text := range lines[i] {
+		if text == "" {
+			continue
+		}
+		filled++
+		if _, ok := x.column(text); !ok && !unitsAlone.MatchString(text) {
+			return
+		}
+	}
+	if filled > 0 {
+		head.below = 1
+		take(i, func(int) bool { return true })
+	}
+}
+
+// unitsAlone is what stands below a heading to say in what it is counted.
+var unitsAlone = regexp.MustCompile(`(?i)^(?:[(\[].*[)\]]|cm|mm|m|l|lt|ltr|litres?|no\.?|nr\.?|each|m²|m2|stk\.?|st\.?|€|£|\$)$`)
+
+// body gives the lines below the headings.
+func (l *list) body() [][]cell { return l.lines[l.head.line+1+l.head.below:] }
 
 // cell gives what a row holds in a column; the zero cell where there is none.
 func (l *list) cell(row []cell, c column) cell {
@@ -216,60 +231,114 @@ func (l *list) cell(row []cell, c column) cell {
 
 // rows reads the lines below the headings. A bed announced in a row of its own
 // holds for the rows below it that name none.
-func (l *list) rows(names []fields.Pair) []Row {
-	var out []Row
-	var skipped skips
-	bed := l.bedAbove()
-	var lastBed, lastPlanted cell
-	var sum, sums float64 // of quantities: since the last heading of a bed, and in all
+func (l *list) rows() []Row {
+	r := rowReader{list: l, bed: l.bedAbove(), filled: l.mostlyFilled()}
 	l.orderOfDates()
-	for _, row := range l.lines[l.head.line+1:] {
-		plant := l.cell(row, plantColumn)
-		if title, ok := l.bedTitle(row); ok {
-			bed, sum = title, 0
+	body := l.body()
+	for i := range body {
+		if r.passes(body, i) {
 			continue
 		}
-		switch {
-		case !plant.hollow && !slices.ContainsFunc(row, func(c cell) bool { return c.text != "" }):
-			skipped.blank++
-			continue
-		case isTotal(plant.text), plant.text == "" && slices.ContainsFunc(row, func(c cell) bool { return isTotal(c.text) }), l.bareSum(row, sum, sums):
-			skipped.totals++
-			continue
-		case l.repeatsHeading(row, names), isKinds(alone(row).text):
-			skipped.headings++
-			continue
-		case isRemark(alone(row).text):
-			l.found.Add(source.Note, "list/remark", alone(row).span, "this row is read as a remark, not as a plant")
-			continue
-		case plant.text == "" && !plant.hollow:
-			l.found.Add(source.Warning, "list/no-plant", row[0].span, "this row names no plant and is left out")
-			continue
-		}
-		r := l.row(row)
-		if r.Plant == "" {
-			continue // a formula without its result, told
-		}
-		own := sameAs(l.cell(row, bedColumn), lastBed)
-		if lastBed = own; own.text == "" {
-			own = bed
-		}
-		r.Bed = source.At[string]{Value: own.text, Span: own.span}
-		lastPlanted = sameAs(l.cell(row, plantedColumn), lastPlanted)
-		r.Planted = l.date(lastPlanted)
-		r.Pot = potted(r)
-		sum, sums = sum+r.Quantity, sums+r.Quantity
-		out = append(out, r)
+		r.take(body[i])
 	}
-	if told := skipped.String(); told != "" {
+	r.unused()
+	if told := r.skipped.String(); told != "" {
 		l.found.Add(source.Note, "list/skipped", source.Whole(l.file), told+" skipped")
 	}
-	l.carryBeds(out)
-	return out
+	r.tellBeds()
+	l.carryBeds(r.out)
+	l.tellColumns(r.taken, r.counted, r.beds)
+	return r.out
 }
 
-// row reads what needs no other row.
-func (l *list) row(row []cell) Row {
+// A rowReader goes through the rows of a list, one after the other.
+type rowReader struct {
+	*list
+	filled               bool // the list's plants have more cells than their name
+	bed                  cell // announced in a row of its own
+	lastBed, lastPlanted cell
+	sum, sums            float64 // of quantities: since the last heading of a bed, and in all
+	skipped              skips
+	remarks              bool   // below a heading of notes
+	guessed              cell   // a row read as the name of a bed, without a plant yet
+	named                []cell // such rows with plants
+	beds                 bool   // beds are announced in rows of their own
+	counted              bool   // quantities stand with the names
+	taken                [][]cell
+	out                  []Row
+}
+
+// take reads a row of a plant.
+func (r *rowReader) take(row []cell) {
+	one, counted := r.row(row)
+	if one.Plant == "" {
+		return // a formula without its result, told
+	}
+	r.counted = r.counted || counted
+	own := sameAs(r.cell(row, bedColumn), r.lastBed)
+	if r.lastBed = own; own.text == "" {
+		own = r.bed
+	}
+	one.Bed = source.At[string]{Value: own.text, Span: own.span}
+	r.lastPlanted = sameAs(r.cell(row, plantedColumn), r.lastPlanted)
+	one.Planted = r.date(r.lastPlanted)
+	one.Pot = potted(one)
+	r.sum, r.sums = r.sum+one.Quantity, r.sums+one.Quantity
+	if r.guessed.text != "" {
+		r.named, r.guessed = append(r.named, r.guessed), cell{}
+	}
+	r.remarks = false
+	r.taken, r.out = append(r.taken, row), append(r.out, one)
+}
+
+// passes tells a row that is no plant, and does with it what it asks for.
+func (r *rowReader) passes(body [][]cell, i int) bool {
+	row := body[i]
+	plant, single := r.plantCell(row), alone(row)
+	if title, ok := r.bedTitle(row); ok {
+		r.unused()
+		r.bed, r.sum, r.remarks, r.beds = r.withoutArea(title), 0, false, true
+		return true
+	}
+	switch {
+	case !plant.hollow && !slices.ContainsFunc(row, func(c cell) bool { return c.text != "" }):
+		r.skipped.blank++
+		return true
+	case isTotal(plant.text), plant.text == "" && slices.ContainsFunc(row, func(c cell) bool { return isTotal(c.text) }), r.bareSum(row, r.sum, r.sums):
+		r.skipped.totals++
+		return true
+	case r.repeatsHeading(row), isKinds(single.text):
+		r.skipped.headings++
+		return true
+	case isRemark(single.text), r.isSentence(single.text), r.remarks && single.text != "" && (r.filled || !r.knows(single.text)):
+		r.remarks = r.remarks || remarksBelow.MatchString(single.text)
+		r.found.Add(source.Note, "list/remark", single.span, "this row is read as a remark, not as a plant")
+		return true
+	}
+	switch title, kinds, ok := r.subheading(body, i); {
+	case kinds:
+		r.skipped.headings++
+		return true
+	case ok:
+		r.unused()
+		r.guessed = r.withoutArea(title)
+		r.bed, r.sum, r.beds = r.guessed, 0, true
+		for _, c := range row {
+			if c.text != "" && c != title && square.MatchString(c.text) {
+				r.tellArea(c.span, c.text)
+			}
+		}
+		return true
+	case plant.text == "" && !plant.hollow:
+		r.found.Add(source.Warning, "list/no-plant", row[0].span, "this row names no plant and is left out")
+		return true
+	}
+	return false
+}
+
+// row reads what needs no other row, and tells whether the quantity stood with the
+// name.
+func (l *list) row(row []cell) (Row, bool) {
 	for c := range columns {
 		if h := l.cell(row, c); h.hollow {
 			l.found.Add(source.Error, "list/formula", h.span, "the workbook holds a formula here but not its result",
@@ -277,23 +346,40 @@ func (l *list) row(row []cell) Row {
 		}
 	}
 	plant, quantity := l.cell(row, plantColumn), l.cell(row, quantityColumn)
-	if l.head.cols[quantityColumn] < 0 {
-		plant, quantity = counted(plant)
+	name, within := counted(plant)
+	if quantity.text == "" {
+		quantity = within
 	}
+	plant = name
 	if g := l.cell(row, genusColumn); g.text != "" && !strings.HasPrefix(strings.ToLower(plant.text), strings.ToLower(g.text)) {
 		plant.text = g.text + " " + plant.text
 	}
 	if cv := l.cell(row, cultivarColumn).text; cv != "" && !strings.Contains(plant.text, cv) {
 		plant.text += " '" + strings.Trim(cv, `'"‘’“”`) + "'"
 	}
+	if common := l.cell(row, commonColumn); plant.text == "" && !plant.hollow {
+		plant = common
+	}
 	care, flowers := l.cell(row, careColumn), l.cell(row, flowersColumn)
 	return Row{
 		Span: plant.span, Line: plant.span.Pos().Line, Plant: plant.text,
 		Quantity: l.quantity(quantity),
-		Size:     l.cell(row, sizeColumn).text, Notes: l.cell(row, notesColumn).text,
+		Size:     l.size(row), Notes: l.cell(row, notesColumn).text,
 		Care: source.At[string]{Value: care.text, Span: care.span}, Flowers: source.At[string]{Value: flowers.text, Span: flowers.span},
-	}
+		Girth: l.cell(row, girthColumn).text, Mark: l.cell(row, markColumn).text,
+	}, within.text != ""
 }
+
+// size gives a row's size, with the unit that stands in its heading.
+func (l *list) size(row []cell) string {
+	text := l.cell(row, sizeColumn).text
+	if figureForm.MatchString(text) && inLitres.MatchString(l.headingText(l.head.cols[sizeColumn])) {
+		return text + " l"
+	}
+	return text
+}
+
+var inLitres = regexp.MustCompile(`(?i)[\s(\[](?:l|lt|ltr|lit(?:re|er)s?)\.?[)\]]?$`)
 
 // sameAs gives the cell above for one that holds a mark of repetition.
 func sameAs(c, above cell) cell {
@@ -318,95 +404,6 @@ func alone(row []cell) cell {
 	return one
 }
 
-var (
-	// bedLabel drops the word before a bed's name, bedNamed keeps it as part of
-	// the name: "Bed: Courtyard", "BED A", "Long border".
-	bedLabel  = regexp.MustCompile(`(?i)^(?:bed|border|area|zone|location|planting area)(?: name| no\.?| ref\.?)?\s*(?::|\s[–—-]\s)\s*(\S.*)$`)
-	bedNamed  = regexp.MustCompile(`(?i)^(?:bed|border|zone|area|planter)(?:\s+\S+){1,4}$`)
-	bedEnding = regexp.MustCompile(`(?i)^\S+(?:\s\S+){0,2}\s(?:beds?|borders?|planters?)$`)
-	continued = regexp.MustCompile(`(?i)[\s,]*[(\[]?\b(?:continued|cont'?d|cont)\b\.?[)\]]?$`)
-	square    = regexp.MustCompile(`(?i)\d\s*(?:m2|m²|sq\.? ?(?:m|ft)|sqm)`)
-)
-
-// bedTitle gives the bed that a row announces. One with a word for bed before
-// the name may have other cells (its area, a sum) but no plant; else the name
-// stands alone in its row, in whatever column, or in the list's column of beds.
-func (l *list) bedTitle(row []cell) (cell, bool) {
-	i := slices.IndexFunc(row, func(c cell) bool { return c.text != "" })
-	if i < 0 {
-		return cell{}, false
-	}
-	title, single := row[i], alone(row).text != ""
-	title.text = continued.ReplaceAllString(title.text, "")
-	inPlants := i == l.head.cols[plantColumn]
-	switch plant, quantity := l.cell(row, plantColumn), l.cell(row, quantityColumn); {
-	case isTotal(title.text), plant.text != "" && !inPlants, plant.hollow, quantity.text != "" && (inPlants || i == l.head.cols[bedColumn]):
-		return cell{}, false
-	}
-	if m := bedLabel.FindStringSubmatchIndex(title.text); m != nil && !square.MatchString(title.text[m[2]:m[3]]) {
-		title.span, title.text = title.span.Within(m[2], m[3]), title.text[m[2]:m[3]]
-		return title, true
-	}
-	if isRemark(title.text) {
-		return cell{}, false
-	}
-	named := bedNamed.MatchString(title.text) || single && bedEnding.MatchString(title.text)
-	return title, named || single && i == l.head.cols[bedColumn]
-}
-
-// address is what a title may say of the garden and not of a bed.
-var address = regexp.MustCompile(`(?i)^(?:location|area)\b`)
-
-// bedAbove gives the bed named right above the headings, of a list that has
-// headings above each bed.
-func (l *list) bedAbove() cell {
-	for i := l.head.line - 1; i >= 0 && l.head.cols[bedColumn] < 0; i-- {
-		if title := alone(l.lines[i]); title.text != "" {
-			if bed, ok := l.bedTitle(l.lines[i]); ok && !address.MatchString(title.text) {
-				return bed
-			}
-			break
-		}
-	}
-	return cell{}
-}
-
-// kindWords make up headings by kind of plant: "Trees and shrubs".
-const kindWords = " trees shrubs perennials herbaceous grasses sedges ferns bulbs climbers hedge hedges hedging groundcover herbs annuals biennials bamboos roses palms succulents subshrubs "
-
-// kindMore may stand beside them.
-const kindMore = " and & / + ornamental evergreen deciduous specimen wall multi-stem flowering spring summer autumn winter herbaceous ground cover plants planting "
-
-// isKinds tells a heading by kind of plant from a plant.
-func isKinds(text string) bool {
-	named := false
-	for w := range strings.FieldsSeq(strings.ToLower(text)) {
-		w = strings.Trim(w, ",:")
-		kind := strings.Contains(kindWords, " "+w+" ")
-		if !kind && !strings.Contains(kindMore, " "+w+" ") {
-			return false
-		}
-		named = named || kind
-	}
-	return named || strings.EqualFold(strings.Trim(text, ":"), "ground cover")
-}
-
-var (
-	total  = regexp.MustCompile(`(?i)^(?:grand |overall |bed |sub-?\s?)?totals?\b|\b(?:sub-?)?totals?:?$`)
-	remark = regexp.MustCompile(`(?i)^(?:\*|area:|(?:notes?|n\.?b|key|remarks?|comments?|prepared|drawn|checked|revision|rev|source|please|all (?:plants|quantities|sizes)|plants? to be)\b)`)
-)
-
-func isTotal(text string) bool { return total.MatchString(text) }
-
-// longestName is in how many words a plant is named at most: a row of one cell
-// with more is a sentence.
-const longestName = 8
-
-// isRemark tells a line of words from a plant.
-func isRemark(text string) bool {
-	return remark.MatchString(text) || len(strings.Fields(text)) > longestName
-}
-
 // bareSum tells a row that holds nothing but the sum of the quantities above.
 func (l *list) bareSum(row []cell, sums ...float64) bool {
 	one, quantity := alone(row), l.cell(row, quantityColumn)
@@ -418,18 +415,25 @@ func (l *list) bareSum(row []cell, sums ...float64) bool {
 }
 
 // repeatsHeading tells a row that names the columns again, as above each bed.
-func (l *list) repeatsHeading(row []cell, names []fields.Pair) bool {
+func (l *list) repeatsHeading(row []cell) bool {
+	is := func(c column) bool {
+		text := l.cell(row, c).text
+		if strings.EqualFold(text, l.headingText(l.head.cols[c])) {
+			return true
+		}
+		m, ok := l.words.words[foldHeading(text)]
+		return ok && m.column == c
+	}
+	if l.cell(row, plantColumn).text == "" || !is(plantColumn) {
+		return false // as nearly every row is
+	}
 	again := 0
 	for c := range columns {
-		if text := l.cell(row, c).text; text != "" {
-			if of, _, ok := columnOf(text, names); ok && of == c {
-				again++
-			} else if c == plantColumn {
-				return false
-			}
+		if l.head.cols[c] >= 0 && l.cell(row, c).text != "" && is(c) {
+			again++
 		}
 	}
-	return again > 1 && l.cell(row, plantColumn).text != ""
+	return again > 1
 }
 
 // carryBeds fills in the bed of rows left blank below the first of each bed, as

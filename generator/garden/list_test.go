@@ -45,7 +45,7 @@ func TestTwelvePractices(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		rs, ds := ReadList(source.NewFile(filepath.Base(name), text), nil, source.At[string]{}, "")
+		rs, ds := ReadList(source.NewFile(filepath.Base(name), text), nil, source.At[string]{}, "", nil)
 		var got strings.Builder
 		for _, r := range rs {
 			fmt.Fprintf(&got, "%s\t%v\t%s\t%s\n", key(t, r.Plant), r.Quantity, strings.ToLower(r.Bed.Value), day(r))
@@ -92,7 +92,7 @@ func golden(t testing.TB, name, got string) {
 // one reads a list of one plant with one other cell.
 func one(heading, in string) ([]Row, source.Diagnostics) {
 	text := heading + "\tplant\n" + in + "\tCarex elata\n"
-	return ReadList(source.NewFile("plants.csv", []byte(text)), nil, source.At[string]{}, "")
+	return ReadList(source.NewFile("plants.csv", []byte(text)), nil, source.At[string]{}, "", nil)
 }
 
 func TestQuantities(t *testing.T) {
@@ -120,7 +120,7 @@ func TestQuantities(t *testing.T) {
 		}
 	}
 	// Where decimals have a comma, thousands have a point.
-	rs, ds := ReadList(source.NewFile("plants.csv", []byte("quantity;plant\n1.500;Carex elata\n2,5;Carex elata\n")), nil, source.At[string]{}, "")
+	rs, ds := ReadList(source.NewFile("plants.csv", []byte("quantity;plant\n1.500;Carex elata\n2,5;Carex elata\n")), nil, source.At[string]{}, "", nil)
 	if got := rows(rs); len(ds) > 0 || got != "2: Carex elata ×1500\n3: Carex elata ×2.5\n" {
 		t.Errorf("%s\n%s", got, sourcetest.Printed(ds))
 	}
@@ -133,7 +133,7 @@ func TestCountedNames(t *testing.T) {
 		"Carex elata x 7": "2: Carex elata ×7\n", "Carex elata 7 no.": "2: Carex elata ×7\n",
 		"Carex elata": "2: Carex elata ×1\n", "Salvia x sylvestris": "2: Salvia x sylvestris ×1\n", "Malus 'Evereste 4'": "2: Malus 'Evereste 4' ×1\n", "x Fatshedera lizei": "2: x Fatshedera lizei ×1\n",
 	} {
-		rs, ds := ReadList(source.NewFile("plants.csv", []byte("plant\n"+in+"\n")), nil, source.At[string]{}, "")
+		rs, ds := ReadList(source.NewFile("plants.csv", []byte("plant\n"+in+"\n")), nil, source.At[string]{}, "", nil)
 		if got := rows(rs); got != want || len(ds) > 0 {
 			t.Errorf("%q: %swant %s%s", in, got, want, sourcetest.Printed(ds))
 		}
@@ -177,7 +177,7 @@ func TestOrderOfDates(t *testing.T) {
 		{"04/10/2026 10/24/2026 24/10/2026", "2026-10-04 2026-10-24 2026-10-24", "list/date-order warning"},
 		{"04/04/2026", "2026-04-04", ""},
 	} {
-		rs, ds := ReadList(source.NewFile("plants.csv", []byte("planted,plant\n"+strings.ReplaceAll(c.dates, " ", ",Carex\n")+",Carex\n")), nil, source.At[string]{}, "")
+		rs, ds := ReadList(source.NewFile("plants.csv", []byte("planted,plant\n"+strings.ReplaceAll(c.dates, " ", ",Carex\n")+",Carex\n")), nil, source.At[string]{}, "", nil)
 		var got []string
 		for _, r := range rs {
 			got = append(got, day(r))
@@ -215,7 +215,7 @@ func TestRowsThatAreNoPlants(t *testing.T) {
 		{"as above", "plant,bed,planted\nCarex elata,Pond,2026\nCarex elata,ditto,as above\nCarex elata,〃,do.\n",
 			"2: Carex elata ×1, bed Pond, planted 2026-01-01\n3: Carex elata ×1, bed Pond, planted 2026-01-01\n4: Carex elata ×1, bed Pond, planted 2026-01-01\n", ""},
 		{"genus, species, cultivar", "Genus,Species,Variety,Qty\nCarex,elata,Aurea,7\nSalvia,Salvia nemorosa,,1\n", "2: Carex elata 'Aurea' ×7\n3: Salvia nemorosa ×1\n", ""},
-		{"headings with an aside", "Plant (botanical),Qty [no.],Size (l)\nCarex elata,7,2\n", "2: Carex elata ×7, size 2\n", ""},
+		{"headings with an aside", "Plant (botanical),Qty [no.],Size (l)\nCarex elata,7,2\n", "2: Carex elata ×7, size 2 l\n", ""},
 		{"sep= above", "sep=;\nplant;qty\nCarex elata;7\n", "3: Carex elata ×7\n", ""},
 		{"UTF-16, the low byte first", utf16("plant\tqty\r\nCarex × elata\t7\r\n", 0, "\xff\xfe"), "2: Carex × elata ×7\n", ""},
 		{"UTF-16, the high byte first", utf16("plant\tqty\r\nCarex × elata\t7\r\n", 1, "\xfe\xff"), "2: Carex × elata ×7\n", ""},
@@ -225,7 +225,7 @@ func TestRowsThatAreNoPlants(t *testing.T) {
 		{"beds named twice are not carried", "bed,plant\nPond,Carex\nPond,Carex\n,Carex\nGravel,Carex\n,Carex\n", "2: Carex ×1, bed Pond\n3: Carex ×1, bed Pond\n4: Carex ×1\n5: Carex ×1, bed Gravel\n6: Carex ×1\n", ""},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			rs, ds := ReadList(source.NewFile("plants.csv", []byte(c.in)), nil, source.At[string]{}, "")
+			rs, ds := ReadList(source.NewFile("plants.csv", []byte(c.in)), nil, source.At[string]{}, "", nil)
 			if got := rows(rs); got != c.rows {
 				t.Errorf("rows\n%s\nwant\n%s", got, c.rows)
 			}
@@ -253,7 +253,7 @@ func utf16(text string, at int, mark string) string {
 func TestDatesOfACountry(t *testing.T) {
 	for _, c := range []struct{ country, cell, want string }{
 		{"DE", "5. Mai 2026", "2026-05-05"}, {"DE", "24. März 2026", "2026-03-24"}, {"DE", "1. Dez. 2026", "2026-12-01"}, {"AT", "7. Jänner 2027", "2027-01-07"},
-		{"DE", "Oktober 2026", "2026-10-01"}, {"DE", "Okt. 2026", "2026-10-01"}, {"DE", "04.10.2026", "2026-10-04"}, {"DE", "4.10.26", "2026-10-04"}, {"", "5. Mai 2026", "2026-05-05"},
+		{"DE", "Oktober 2026", "2026-10-01"}, {"DE", "Okt. 2026", "2026-10-01"}, {"DE", "04.10.2026", "2026-10-04"}, {"DE", "4.10.26", "2026-10-04"}, {"", "5. Mai 2026", "2026-05-05"}, {"NL", "12 mei 2026", "2026-05-12"}, {"NL", "maart 2026", "2026-03-01"}, {"BE", "1 août 2026", "2026-08-01"}, {"FR", "12 févr. 2026", "2026-02-12"},
 		{"US", "10/25/2026", "2026-10-25"}, {"US", "4/10/2026", "2026-04-10"}, {"US", "4/10/26", "2026-04-10"}, {"US", "October 25, 2026", "2026-10-25"}, {"US", "25 Oct 2026", "2026-10-25"},
 		{"GB", "4/10/2026", "2026-10-04"}, {"", "4/10/2026", "2026-10-04"},
 		{"DE", "5. Mai", `"5. Mai" has no year: write the year too, for example 5. Mai 2026`},
@@ -265,7 +265,7 @@ func TestDatesOfACountry(t *testing.T) {
 		{"DE", "bald", `"bald" is not a date of planting: write it as 2026-10-04, as 4. Oktober 2026, as October 2026 or as 2026`},
 		{"US", "10/45", `"10/45" is not a date of planting: write it as 2026-10-04, as 10/4/2026, as October 2026 or as 2026`},
 	} {
-		rs, ds := ReadList(source.NewFile("plants.csv", []byte("plant;planted\nCarex elata;"+c.cell+"\n")), nil, source.At[string]{}, c.country)
+		rs, ds := ReadList(source.NewFile("plants.csv", []byte("plant;planted\nCarex elata;"+c.cell+"\n")), nil, source.At[string]{}, c.country, nil)
 		got := ""
 		for _, d := range ds {
 			if d.Severity != source.Note {

@@ -13,22 +13,21 @@ import (
 	"golang.org/x/text/encoding/charmap"
 	"golang.org/x/text/encoding/unicode"
 
-	"sheaf/generator/fields"
 	"sheaf/generator/prose"
 	"sheaf/generator/source"
 )
 
 // text reads a list kept as CSV.
-func (l *list) text(f *source.File, names []fields.Pair) {
+func (l *list) text(f *source.File) {
 	l.file = decoded(f, l.found)
-	l.read(names)
+	l.read()
 	top := make([][]string, min(len(l.lines), deepestHead))
 	for i := range top {
 		for _, c := range l.lines[i] {
 			top[i] = append(top[i], c.text)
 		}
 	}
-	l.head = findHeading(top, names)
+	l.head = l.words.heading(top)
 }
 
 // decoded gives the list as UTF-8. Spreadsheets save "Unicode text" as UTF-16
@@ -67,14 +66,14 @@ func utf16Order(text []byte) (unicode.Endianness, bool) {
 	return unicode.LittleEndian, false
 }
 
-func (l *list) read(names []fields.Pair) {
+func (l *list) read() {
 	text := l.file.Text
 	skip := 0
 	if bytes.HasPrefix(text, []byte("\ufeff")) {
 		skip = len("\ufeff")
 	}
 	r := csv.NewReader(bytes.NewReader(text[skip:]))
-	r.Comma = separator(text[skip:], names)
+	r.Comma = separator(text[skip:], l.words)
 	r.FieldsPerRecord = -1
 	r.LazyQuotes = true
 	l.commas = r.Comma == ';'
@@ -136,9 +135,11 @@ func (l *list) place(at int, t string) source.Span {
 }
 
 // separator is the mark that makes the most known headings of one of the first
-// lines. Counting marks alone is no guide: notes are full of commas.
-func separator(text []byte, names []fields.Pair) rune {
+// lines. Counting marks alone is no guide: notes are full of commas. Only of a list
+// without headings it is the mark that most of the first lines hold.
+func separator(text []byte, words *lexicon) rune {
 	best, most := ',', 0
+	held := map[rune]int{}
 	n := 0
 	for line := range bytes.Lines(text) {
 		if n++; n > deepestHead {
@@ -149,13 +150,25 @@ func separator(text []byte, names []fields.Pair) rune {
 		for _, c := range ",;\t" {
 			known := 0
 			for f := range strings.SplitSeq(string(line), string(c)) {
-				if _, _, ok := columnOf(strings.Trim(strings.TrimSpace(f), `"`), names); ok {
+				// "plant;" is the heading of no list with commas.
+				if _, ok := words.column(strings.Trim(strings.TrimSpace(f), `"`)); ok && !strings.ContainsAny(f, ";\t") {
 					known++
 				}
 			}
 			if known > most {
 				best, most = c, known
 			}
+			if bytes.ContainsRune(line, c) {
+				held[c]++
+			}
+		}
+	}
+	if most > 0 {
+		return best
+	}
+	for _, c := range "\t;" { // a comma may stand in a note
+		if held[c] > held[best] || held[c] > 0 && held[c] == held[best] {
+			best = c
 		}
 	}
 	return best

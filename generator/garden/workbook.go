@@ -16,20 +16,19 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
-	"sheaf/generator/fields"
 	"sheaf/generator/prose"
 	"sheaf/generator/source"
 )
 
-// Limits of a workbook beside those of every list. A sheet of 5000 rows and ten
-// columns has about 2.5 MB of XML in 300,000 tags, and its texts as much again.
+// Limits of a workbook beside those of every list. A sheet of 20,000 rows and eight
+// columns has about 8 MB of XML in 1.2 million tags and attributes, and its texts 2 MB.
 // Without the last two, 16 MB of the cheapest XML took 5 seconds and 1.3 GB.
 const (
-	largestUnzipped = 16 << 20 // with pictures
-	largestXML      = 8 << 20  // without what can be no XML, and of all sheets that are looked through
+	largestUnzipped = 24 << 20 // with pictures
+	largestXML      = 12 << 20 // without what can be no XML, and of all sheets that are looked through
 	mostParts       = 1000
 	mostSheets      = 50
-	mostSheetTags   = 1.2e6 // and attributes of XML, in the sheets
+	mostSheetTags   = 1.6e6 // and attributes of XML, in the sheets
 	mostTags        = 300e3 // elsewhere, where the library makes a value of each
 )
 
@@ -44,6 +43,24 @@ func isWorkbook(text []byte) bool {
 	return bytes.HasPrefix(text, []byte(zipMark)) || bytes.HasPrefix(text, []byte(oleMark))
 }
 
+// isOpenDocument tells an .ods file: its archive begins with a part "mimetype" that is
+// not packed and says so (OpenDocument 1.3, part 2, 3.3), or has content.xml where a
+// workbook has its own parts.
+func isOpenDocument(text []byte) bool {
+	const mark = "mimetypeapplication/vnd.oasis.opendocument"
+	if bytes.Contains(text[:min(len(text), 200)], []byte(mark)) {
+		return true
+	}
+	z, err := zip.NewReader(bytes.NewReader(text), int64(len(text)))
+	if err != nil || len(z.File) > mostParts {
+		return false
+	}
+	has := func(name string) bool {
+		return slices.ContainsFunc(z.File, func(f *zip.File) bool { return f.Name == name })
+	}
+	return has("content.xml") && has("META-INF/manifest.xml") && !has("xl/workbook.xml")
+}
+
 // A sheet is one of a workbook, read: the texts of its cells, row by row, none
 // left out.
 type sheet struct {
@@ -54,13 +71,17 @@ type sheet struct {
 }
 
 // workbook reads an XLSX file.
-func (l *list) workbook(f *source.File, names []fields.Pair, wanted source.At[string]) {
+func (l *list) workbook(f *source.File, wanted source.At[string]) {
 	l.file = unseen(f)
 	fail := func(message string, hints ...string) {
 		l.found.Add(source.Error, "list/workbook", source.Whole(l.file), message, hints...)
 	}
 	if bytes.HasPrefix(f.Text, []byte(oleMark)) {
 		fail("the workbook has a password or an old format", "save it as .xlsx without a password, or as CSV")
+		return
+	}
+	if isOpenDocument(f.Text) {
+		fail("the list is an OpenDocument spreadsheet (.ods), which is not read", "open it and save it as .xlsx or as CSV")
 		return
 	}
 	if err := sift(f.Text); err != nil {
@@ -81,7 +102,7 @@ func (l *list) workbook(f *source.File, names []fields.Pair, wanted source.At[st
 		l.found.Add(source.Error, "list/no-sheet", wanted.Span, fmt.Sprintf("the workbook has no sheet %q", wanted.Value), source.Mean(wanted.Value, all))
 		return
 	}
-	best, others, err := choose(book, all, names, wanted.Value)
+	best, others, err := choose(book, all, l.words, wanted.Value)
 	switch {
 	case err != nil:
 		fail(fmt.Sprintf("the workbook cannot be read: %v", err), "save it again as .xlsx, or as CSV")
@@ -91,6 +112,7 @@ func (l *list) workbook(f *source.File, names []fields.Pair, wanted source.At[st
 		return
 	}
 	l.render(f.Path, best, book)
+	l.tellHidden()
 	if len(others) > 0 {
 		l.found.Add(source.Warning, "list/other-sheets", source.Whole(l.file), fmt.Sprintf("only the sheet %q is read; plants stand in %s too", best.name, strings.Join(others, ", ")),
 			"put all plants on one sheet, or name the one to read in garden.yaml: sheet: "+best.name)
@@ -183,7 +205,7 @@ func openBook(text []byte) (*excelize.File, error) {
 // choose reads the sheet that is wanted, or of those not hidden the one with
 // the most known headings and then the most rows; others are the names of the
 // sheets that look like plant lists too.
-func choose(book *excelize.File, all []string, names []fields.Pair, wanted string) (best *sheet, others []string, err error) {
+func choose(book *excelize.File, all []string, words *lexicon, wanted string) (best *sheet, others []string, err error) {
 	shown := slices.DeleteFunc(slices.Clone(all), func(name string) bool {
 		if wanted != "" {
 			return !strings.EqualFold(name, wanted)
@@ -199,7 +221,7 @@ func choose(book *excelize.File, all []string, names []fields.Pair, wanted strin
 		if size += len(text); size > largestXML {
 			return nil, nil, fmt.Errorf("its sheets are larger than %d MB", largestXML>>20)
 		}
-		s, err := readSheet(book, name, names)
+		s, err := readSheet(book, name, words)
 		if err != nil {
 			return nil, nil, fmt.Errorf("the sheet %q cannot be read: %w", name, err)
 		}
@@ -219,7 +241,7 @@ func choose(book *excelize.File, all []string, names []fields.Pair, wanted strin
 // readSheet reads a sheet's cells, row by row as they come: the library's other
 // ways to a cell fill in all empty ones, which a hostile file can make cost
 // gigabytes. One row or cell more than may be is kept, so that it is told.
-func readSheet(book *excelize.File, name string, names []fields.Pair) (*sheet, error) {
+func readSheet(book *excelize.File, name string, words *lexicon) (*sheet, error) {
 	rows, err := book.Rows(name)
 	if err != nil {
 		return nil, err
@@ -252,7 +274,7 @@ func readSheet(book *excelize.File, name string, names []fields.Pair) (*sheet, e
 			break // the list is refused
 		}
 	}
-	s.head = findHeading(s.grid, names)
+	s.head = words.heading(s.grid)
 	return s, rows.Close()
 }
 
@@ -279,11 +301,30 @@ func (l *list) render(name string, s *sheet, book *excelize.File) {
 		text.WriteByte('\n')
 		l.lines = append(l.lines, line)
 	}
+	l.hidden = marks.hidden
 	l.file = source.NewTable(fmt.Sprintf("%s[%s]", name, s.name), text.Bytes())
 	for _, line := range l.lines {
 		for j := range line {
 			line[j].span.File = l.file
 		}
+	}
+}
+
+// tellHidden warns of rows that nobody sees who opens the workbook: left by a filter,
+// or of a plan that has changed. They are read, as no plant may be lost unseen.
+func (l *list) tellHidden() {
+	var rows []string
+	var first source.Span
+	for _, n := range l.hidden {
+		if n-1 > l.head.line && n <= len(l.lines) && slices.ContainsFunc(l.lines[n-1], func(c cell) bool { return c.text != "" }) {
+			if rows = append(rows, strconv.Itoa(n)); len(rows) == 1 {
+				first = l.lines[n-1][0].span
+			}
+		}
+	}
+	if len(rows) > 0 {
+		l.found.Add(source.Warning, "list/hidden-rows", first, fmt.Sprintf("%s hidden in the workbook and read all the same: %s", are(plural(len(rows), "row")), listed(rows)),
+			"show them, or delete them if they are not planted")
 	}
 }
 
@@ -313,6 +354,7 @@ func (s *sheet) writeDates(book *excelize.File) {
 // marks are what the rows as they come do not tell of a sheet.
 type marks struct {
 	merged []string        // ranges, as "B3:B7"
+	hidden []int           // rows, from 1
 	hollow map[[2]int]bool // row and column of formulas without a result
 }
 
@@ -335,6 +377,12 @@ func readMarks(book *excelize.File, name string) marks {
 			continue
 		}
 		switch start.Name.Local {
+		case "row":
+			if h := attribute(start, "hidden"); h == "1" || h == "true" {
+				if n, err := strconv.Atoi(attribute(start, "r")); err == nil {
+					m.hidden = append(m.hidden, n)
+				}
+			}
 		case "mergeCell":
 			m.merged = append(m.merged, attribute(start, "ref"))
 		case "c":

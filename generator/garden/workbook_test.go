@@ -20,8 +20,8 @@ import (
 
 // made builds a workbook from a description, so that cases can be read and
 // changed: a line "[Planting]" begins a sheet, "[Old, hidden]" a hidden one;
-// "!1904" counts days as old Macs do, "!merge A1:D1" merges cells, "!empty 7"
-// leaves out rows up to the seventh; every other line is a row, its cells
+// "!1904" counts days as old Macs do, "!merge A1:D1" merges cells, "!hide 7"
+// hides a row or, named by letter, a column, "!empty 7" leaves out rows up to the seventh; every other line is a row, its cells
 // parted by "|". A cell is a number, a text ('7 for a text of figures), a date
 // (@2026-10-01), or a formula with its result (=SUM(B2:B3) → 12), which is
 // missing from the file when nothing stands after the arrow. "¶" breaks a line.
@@ -56,6 +56,13 @@ func made(t testing.TB, description string) []byte {
 		case strings.HasPrefix(line, "!merge "):
 			from, to, _ := strings.Cut(strings.TrimPrefix(line, "!merge "), ":")
 			must(f.MergeCell(sheet, from, to))
+		case strings.HasPrefix(line, "!hide "):
+			at := strings.TrimPrefix(line, "!hide ")
+			if n, err := strconv.Atoi(at); err == nil {
+				must(f.SetRowVisible(sheet, n, false))
+			} else {
+				must(f.SetColVisible(sheet, at, false))
+			}
 		case strings.HasPrefix(line, "!empty "):
 			row, err = strconv.Atoi(strings.TrimPrefix(line, "!empty "))
 			must(err)
@@ -108,7 +115,7 @@ func serial(d time.Time, from1904 bool) float64 {
 }
 
 func readMade(text []byte, sheet string) ([]Row, source.Diagnostics) {
-	return ReadList(source.NewFile("plants.csv", text), nil, source.At[string]{Value: sheet}, "")
+	return ReadList(source.NewFile("plants.csv", text), nil, source.At[string]{Value: sheet}, "", nil)
 }
 
 // A workbook is told by its bytes, whatever its name, and a message shows the
@@ -130,7 +137,7 @@ func TestWorkbookPlaces(t *testing.T) {
 	if b.String() != want {
 		t.Errorf("printed\n%s\nwant\n%s", b.String(), want)
 	}
-	rs, ds = ReadList(source.NewFile("plants.xlsx", []byte("plant\nCarex elata\n")), nil, source.At[string]{}, "")
+	rs, ds = ReadList(source.NewFile("plants.xlsx", []byte("plant\nCarex elata\n")), nil, source.At[string]{}, "", nil)
 	if rows(rs) != "2: Carex elata ×1\n" || len(ds) > 0 {
 		t.Errorf("text with a workbook's name: %s\n%s", rows(rs), sourcetest.Printed(ds))
 	}
@@ -140,7 +147,7 @@ func TestWorkbookPlaces(t *testing.T) {
 // shows no bytes.
 func TestNoWorkbook(t *testing.T) {
 	good := made(t, "[Planting]\nplant\nCarex elata\n")
-	long := made(t, "[Planting]\nplant\n!empty 5001\nCarex elata\n")
+	long := made(t, "[Planting]\nplant\n!empty 20001\nCarex elata\n")
 	wide := made(t, "[Planting]\nplant"+strings.Repeat("|", mostCells)+"far\nCarex elata|\n")
 	// But for its size it can be read.
 	bomb := parts(t, good)
@@ -151,7 +158,8 @@ func TestNoWorkbook(t *testing.T) {
 	}{
 		{"an old workbook", "list/workbook", []byte(oleMark + "\xa1\xb1\x1a\xe1 old")},
 		{"cut short", "list/workbook", good[:len(good)/2]},
-		{"an archive of something else", "list/workbook", packed(t, map[string]string{"mimetype": "application/vnd.oasis.opendocument.spreadsheet", "content.xml": "<x/>"})},
+		{"an archive of something else", "list/workbook", packed(t, map[string]string{"a.xml": "<x/>"})},
+		{"a spreadsheet of another format", "list/workbook", packed(t, map[string]string{"mimetype": "application/vnd.oasis.opendocument.spreadsheet", "content.xml": "<x/>"})},
 		{"nothing written", "list/workbook", made(t, "[Planting]\n")},
 		{"a zip bomb", "list/workbook", packed(t, bomb)},
 		{"too long", "list/too-long", long},
@@ -164,10 +172,10 @@ func TestNoWorkbook(t *testing.T) {
 			t.Errorf("%s: want %s, got %d rows\n%s", c.name, c.want, len(rs), sourcetest.Printed(ds))
 		}
 	}
-	if rs, ds := readMade(made(t, "[Planting]\nplant\n!empty 5000\nCarex elata\n"), ""); len(ds) != 1 || len(rs) != 0 {
+	if rs, ds := readMade(made(t, "[Planting]\nplant\n!empty 20000\nCarex elata\n"), ""); len(ds) != 1 || len(rs) != 0 {
 		t.Errorf("one row more than may be: %d rows\n%s", len(rs), sourcetest.Printed(ds))
 	}
-	if rs, ds := readMade(made(t, "[Planting]\nplant\n!empty 4999\nCarex elata\n"), ""); ds.HasErrors() || len(rs) != 1 {
+	if rs, ds := readMade(made(t, "[Planting]\nplant\n!empty 19999\nCarex elata\n"), ""); ds.HasErrors() || len(rs) != 1 {
 		t.Errorf("as many rows as may be: %d rows\n%s", len(rs), sourcetest.Printed(ds))
 	}
 }
