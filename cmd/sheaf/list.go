@@ -53,7 +53,7 @@ func openGarden(sys system, args []string, sheet string) (*opened, source.Diagno
 	if in.Now, in.Stamp, err = sys.today(); err != nil {
 		return nil, nil, err
 	}
-	g, ds, err := generator.OpenList(generator.GardenRequest{List: args[0], Sheet: sheet, Now: in.Now})
+	g, ds, err := generator.OpenList(generator.GardenRequest{List: args[0], In: sys.stdin, Sheet: sheet, Now: in.Now})
 	if err != nil {
 		return nil, nil, ledTo(err, args[0])
 	}

@@ -105,7 +105,7 @@ func (x *keys) read(row *Row, list *wordsOfList, at int) reading {
 		note("list/name-form", fmt.Sprintf("%q left out: where it is from", strings.TrimSpace(m)), source.Note)
 		text = strings.TrimSuffix(text, m)
 	}
-	for m := asides.FindString(text); m != "" && len(m) < len(text) && !strings.HasSuffix(text, "'"); m = asides.FindString(text) {
+	for m := asides.FindString(text); m != "" && len(m) < len(text) && !strings.HasSuffix(text, "'") && !x.named(text, m); m = asides.FindString(text) {
 		note("list/name-form", fmt.Sprintf("%q left out: how the plant was grown, not part of the name", strings.Trim(m, " ,;–-")), source.Note)
 		text = strings.TrimSuffix(text, m)
 	}
@@ -137,6 +137,20 @@ func (x *keys) read(row *Row, list *wordsOfList, at int) reading {
 	}
 	r.text = sign + strings.Join(x.parts(genus, words, list, &r, note), " ")
 	return r
+}
+
+// named tells that the last word of a text belongs to a cultivar's name and not to
+// how the plant was grown: of Pittosporum Golf Ball both words are capital, and no
+// cultivar is called Golf. A Buxus Ball and a Quercus ilex Standard are bought so.
+func (x *keys) named(text, last string) bool {
+	words := strings.Fields(strings.TrimSuffix(text, last))
+	if len(words) < 2 || strings.TrimLeft(last, " ,;–-") == strings.ToLower(strings.TrimLeft(last, " ,;–-")) {
+		return false
+	}
+	if r, _ := utf8.DecodeRuneInString(words[len(words)-1]); !unicode.IsUpper(r) || !isWord(words[len(words)-1]) {
+		return false
+	}
+	return !x.cultivarOf(strings.ToLower(words[0]), strings.Join(words[1:], " "))
 }
 
 // spaced parts a quoted cultivar from the word before it: purpurea'The King'.
@@ -226,6 +240,9 @@ var (
 // asCultivar puts quotes round the words that are left, if they can be the name of
 // a cultivar; small words behind a species are a remark, unless it is one's name.
 func (x *keys) asCultivar(genus string, before, words []string, r *reading, note func(code, message string, severity source.Severity, hints ...string)) []string {
+	if i := slices.IndexFunc(words, func(w string) bool { return w[0] == '(' || w[0] == '[' }); i > 0 { // what is in brackets is the parser's
+		return append(x.asCultivar(genus, before, words[:i:i], r, note), words[i:]...)
+	}
 	text := strings.Join(words, " ")
 	low := strings.ToLower(text)
 	switch {
