@@ -92,7 +92,13 @@ func byTheCalendar() map[string]string {
 // Windows of months in other jobs, with their reasons.
 func dated() map[string]string {
 	return map[string]string{
+		"climbers/wisteria prune":                       "its summer cut, of whips that have stopped (TRADE T28)",
+		"climbers/wisteria-floribunda prune":            "its summer cut, of whips that have stopped (TRADE T28)",
+		"climbers/wisteria-frutescens prune":            "its summer cut, of whips that have stopped (TRADE T28)",
 		"climbers/wisteria-sinensis prune":              "its summer cut, of whips that have stopped (TRADE T28)",
+		"hedges/cuprocyparis-leylandii prune":           "with the trim, after the nests",
+		"hedges/taxus-media prune":                      "with the trim, after the nests",
+		"hedges/thuja-occidentalis prune":               "with the trim, after the nests",
 		"hedges/taxus-baccata prune":                    "with the trim, after the nests",
 		"hedges/thuja-plicata prune":                    "with the trim, after the nests",
 		"shrubs/escallonia-rubra prune":                 "after the nests, while growth can still harden",

@@ -536,10 +536,13 @@ func (x *keys) take(p *Planting, fit []*entries.Entry, how Match) {
 }
 
 // orCultivar asks after a cultivar with an entry of its own that is spelt much
-// alike: a misspelt cultivar is given the care of its species before that.
+// alike: a misspelt cultivar is given the care of its species before that, and a
+// misspelt species that of its genus.
 func (x *keys) orCultivar(p *Planting) string {
 	for _, e := range x.near(p.Name.Keys()) {
-		if e != p.Entry && e.Name.Value.SpeciesKey() == p.Entry.Name.Value.SpeciesKey() {
+		// Of a genus, a species that is spelt much alike.
+		alike := p.How == Genus && p.Name.Species != "" && !e.Name.Value.IsGenus()
+		if e != p.Entry && (alike || e.Name.Value.SpeciesKey() == p.Entry.Name.Value.SpeciesKey()) {
 			return fmt.Sprintf("did you mean %s?", e.Name.Value)
 		}
 	}

@@ -160,6 +160,15 @@ func spaced(s string) string {
 
 var stuck = regexp.MustCompile(`(\p{Ll}{3})(['‘"“„]\p{Lu})`)
 
+// unaccented writes a word in plain letters.
+func unaccented(word string) string {
+	parts := strings.Split(word, "-")
+	for i, p := range parts {
+		parts[i] = names.Folded(p)
+	}
+	return strings.Join(parts, "-")
+}
+
 func titled(genus string) string {
 	r, n := utf8.DecodeRuneInString(genus)
 	return string(unicode.ToUpper(r)) + genus[n:]
@@ -176,6 +185,9 @@ func (x *keys) parts(genus string, words []string, list *wordsOfList, r *reading
 	for ; i < len(words); i++ {
 		w := words[i]
 		low := strings.ToLower(w)
+		if folded := strings.ToLower(unaccented(w)); x.knows(genus, folded) {
+			w, low = folded, folded
+		}
 		switch {
 		case low == "x" || w == "×":
 			out = append(out, w)
@@ -375,7 +387,7 @@ func (x *keys) isCompound(words []string) bool {
 func (x *keys) byCommonName(words []string) (int, *entries.Entry) {
 	n := len(words)
 	for i, w := range words {
-		if strings.ContainsAny(w, "'‘’\"“”") && !isWord(strings.Trim(w, "'’")) || strings.ContainsAny(w[:1], "'‘\"“") {
+		if strings.ContainsAny(w[:1], "'\"") || strings.HasPrefix(w, "‘") || strings.HasPrefix(w, "“") {
 			n = i
 			break
 		}
