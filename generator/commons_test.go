@@ -41,3 +41,26 @@ func TestEnglishNamesAreReadWhole(t *testing.T) {
 		t.Errorf("%d of %d names are read", taken, len(rows))
 	}
 }
+
+// A genus of which the library has single species does not take what people call
+// another plant by its name: a row of nasturtium is no watercress.
+func TestGenusThatIsAnotherPlantInEnglish(t *testing.T) {
+	_, l, _ := shipped(t, nil)
+	for row, genus := range map[string]string{
+		"Nasturtium":                    "Tropaeolum",
+		"nasturtium 'Empress of India'": "Tropaeolum",
+		"Nasturtium officinale":         "Nasturtium",
+		"Nasturtium microphyllum":       "",
+		"Bacopa":                        "Chaenostoma",
+		"Lotus":                         "Lotus",
+	} {
+		plantings, _ := garden.MatchRows([]garden.Row{{Plant: row, Span: source.Whole(source.NewFile("names.csv", nil))}}, l, true)
+		got := ""
+		if e := plantings[0].Entry; e != nil {
+			got = e.Name.Value.Genus
+		}
+		if got != genus {
+			t.Errorf("%s is taken for %q, want %q", row, got, genus)
+		}
+	}
+}

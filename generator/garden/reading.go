@@ -322,6 +322,8 @@ func (x *keys) genus(words []string, list *wordsOfList, at int) (genus, how stri
 	switch {
 	case !isWord(words[0]):
 		return "", ""
+	case (next == "" || strings.IndexAny(words[1], "'‘’\"“”„«»") == 0) && x.otherwise(first):
+		return x.vernacular[first], vernacular
 	case x.held[first] && first == strings.ToLower(words[0]):
 		return first, ""
 	case x.held[first]:
@@ -363,6 +365,20 @@ func (x *keys) genus(words []string, list *wordsOfList, at int) (genus, how stri
 		}
 	}
 	return "", ""
+}
+
+// otherwise tells a genus of which the library has single species alone, and whose
+// name is what people call another: a row of nasturtium is no watercress.
+func (x *keys) otherwise(genus string) bool {
+	if g := x.vernacular[genus]; g == "" || g == genus {
+		return false
+	}
+	for _, of := range x.serving {
+		if of[genus] != nil {
+			return false
+		}
+	}
+	return true
 }
 
 // isCompound tells English names of two words from a genus in English with a
