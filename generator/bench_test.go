@@ -41,21 +41,27 @@ func grown(t testing.TB, n int) generator.Options {
 	var list, beds strings.Builder
 	list.WriteString("plant,quantity,bed,planted\n")
 	for i := range n {
-		data, err := fs.ReadFile(shipped, plants[i%len(plants)])
+		data, err := fs.ReadFile(shipped, plants[i*31%len(plants)]) // of all folders
 		if err != nil {
 			t.Fatal(err)
 		}
 		front, body, _ := strings.Cut(strings.TrimPrefix(string(data), "---\n"), "\n---\n")
 		name := invented(r, i)
 		lines := strings.Split(front, "\n")
+		serves := false // an invented name serves itself alone
 		for j, l := range lines {
+			if serves && strings.HasPrefix(l, " ") {
+				lines[j] = ""
+				continue
+			}
+			serves = false
 			switch key, _, _ := strings.Cut(l, ":"); key {
 			case "botanical":
 				lines[j] = "botanical: " + name
 			case "common":
 				lines[j] = fmt.Sprintf("common: [plant number %d]", i)
-			case "synonyms", "photo":
-				lines[j] = ""
+			case "synonyms", "photo", "serves", "except", "cultivars", "asks":
+				lines[j], serves = "", true
 			}
 		}
 		sentences := strings.SplitAfter(strings.TrimSpace(body), ". ")
