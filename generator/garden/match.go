@@ -245,162 +245,6 @@ func (p *Planting) borrows() bool {
 	return false
 }
 
-// keys holds the entries by the keys of their names (see [names.Name.Key]), and by
-// the genus, in small letters, that they serve.
-type keys struct {
-	exact, synonym, cultivars, species map[string][]*entries.Entry
-	serving                            map[string]map[string]*entries.Entry // by how, see [entries.Entry.Serves]
-	library                            *entries.Library
-	speller
-
-	held       map[string]bool           // genera of the library
-	within     map[string]bool           // its epithets, each behind its genus
-	called     map[string]string         // its cultivars, by their keys
-	vernacular map[string]string         // genera by what people call them; "" for what two are called
-	commons    map[string]*entries.Entry // by [commonKey]; nil for what two are called
-	realGenera map[string]bool           // genera that are none of the library's, and no slip
-}
-
-func index(l *entries.Library) *keys {
-	of := func() map[string][]*entries.Entry { return map[string][]*entries.Entry{} }
-	x := &keys{exact: of(), synonym: of(), cultivars: of(), species: of(), library: l, serving: map[string]map[string]*entries.Entry{},
-		held: map[string]bool{}, within: map[string]bool{}, called: map[string]string{}, vernacular: map[string]string{}, commons: map[string]*entries.Entry{}, realGenera: map[string]bool{}}
-	x.speller = speller{letters: letters(), all: map[string]*genus{}, genera: &genus{}, epithets: map[string]bool{}}
-	for _, e := range l.Entries {
-		x.put(e)
-	}
-	for _, r := range l.Regulated {
-		for _, n := range r.Plants {
-			if g := names.Folded(n.Value.Genus); !x.held[g] {
-				x.realGenera[g] = true
-			}
-		}
-	}
-	return x
-}
-
-// put files an entry under all that it serves.
-func (x *keys) put(e *entries.Entry) {
-	put := func(m map[string][]*entries.Entry, key string) {
-		if key != "" && !slices.Contains(m[key], e) {
-			m[key] = append(m[key], e)
-		}
-	}
-	genera := []string{}
-	for i, n := range append([]source.At[names.Name]{e.Name}, e.Synonyms...) {
-		genus := names.Folded(n.Value.Genus)
-		if genus == "" {
-			continue
-		}
-		x.held[genus] = true
-		if !slices.Contains(genera, genus) {
-			genera = append(genera, genus)
-		}
-		if n.Value.IsGenus() {
-			x.serves(e, genus, i > 0)
-			x.learnGenus(genus)
-			continue
-		}
-		if i == 0 && e.Serves.Value != "" {
-			x.serves(e, genus, false)
-		}
-		of := x.synonym
-		if i == 0 {
-			of = x.exact
-		}
-		for _, k := range n.Value.Keys() {
-			put(of, k)
-		}
-		// An entry for a species, not one for a cultivar or a Group,
-		// answers for the species' other cultivars.
-		if n.Value.Key() == n.Value.SpeciesKey() {
-			put(x.species, n.Value.SpeciesKey())
-		}
-		if n.Value.Species != "" {
-			x.within[genus+" "+n.Value.Species] = true
-			if n.Value.Infra != "" {
-				x.within[genus+" "+n.Value.Infra] = true
-			}
-		}
-		x.learn(n.Value, e)
-	}
-	for _, genus := range genera {
-		for _, c := range e.Cultivars {
-			c.Value.Genus = genus
-			x.cultivar(c.Value, e)
-		}
-		// Epithets such as 'Alba' recur within a genus: they tell no plant by themselves.
-		if n := e.Name.Value; n.Cultivar+n.Trade != "" && !looks.MatchString(n.Cultivar) {
-			x.cultivar(names.Name{Genus: genus, Trade: n.Trade, Cultivar: n.Cultivar}, e)
-		}
-	}
-	for _, c := range e.Common {
-		x.goesBy(commonKey(c), e)
-	}
-	if e.Serves.Value != "" {
-		for _, c := range e.Common {
-			word := names.Folded(c)
-			if strings.Contains(word, " ") || word == "" {
-				continue
-			}
-			if g, taken := x.vernacular[word]; taken && g != genera[0] {
-				x.vernacular[word] = ""
-			} else {
-				x.vernacular[word] = genera[0]
-			}
-		}
-	}
-}
-
-// goesBy files an entry under a common name. Of two of one genus that share it, the
-// one that serves more than its species has it; else neither.
-func (x *keys) goesBy(key string, e *entries.Entry) {
-	o, taken := x.commons[key]
-	switch {
-	case !taken || o == e || o != nil && e.Before(o):
-		x.commons[key] = e
-	case o == nil || o.Before(e):
-	case o.Name.Value.Genus != e.Name.Value.Genus || (o.Serves.Value == "") == (e.Serves.Value == ""):
-		x.commons[key] = nil
-	case o.Serves.Value == "":
-		x.commons[key] = e
-	}
-}
-
-// serves files an entry under a genus that it serves; what an earlier library
-// serves stays its own. A genus among the synonyms is no more, and whoever has it
-// serves all of it.
-func (x *keys) serves(e *entries.Entry, genus string, sunk bool) {
-	how := e.Serves.Value
-	if sunk && how == "" {
-		how = entries.ServesGenus
-	}
-	if how == "" {
-		return
-	}
-	of := x.serving[how]
-	if of == nil {
-		of = map[string]*entries.Entry{}
-		x.serving[how] = of
-	}
-	if o := of[genus]; o == nil || e.Before(o) {
-		of[genus] = e
-	}
-}
-
-// cultivar files an entry under a cultivar with the genus alone.
-func (x *keys) cultivar(n names.Name, e *entries.Entry) {
-	for _, k := range n.Keys() {
-		if !slices.Contains(x.cultivars[k], e) {
-			x.cultivars[k] = append(x.cultivars[k], e)
-		}
-	}
-	if n.Cultivar != "" {
-		x.called[names.Name{Genus: n.Genus, Cultivar: n.Cultivar}.Key()] = n.Cultivar
-	}
-	x.learn(n, e)
-}
-
 // find looks for the entry of a name that could be read. Under each heading the
 // whole name comes before its parts, such as a selling name without the
 // cultivar behind it.
@@ -419,6 +263,7 @@ func (x *keys) find(p *Planting) {
 	if n.Infra != "" {
 		below = []string{n.BinomialKey()}
 	}
+	g := x.filed(names.Folded(n.Genus))
 	if !n.IsGenus() {
 		for _, step := range []struct {
 			in   map[string][]*entries.Entry
@@ -426,14 +271,14 @@ func (x *keys) find(p *Planting) {
 			how  Match
 			asks bool // it is taken only where nothing else fits alike
 		}{
-			{x.exact, forms[:1], Exact, false},
-			{x.exact, forms[1:], Exact, false},
-			{x.synonym, forms[:1], Synonym, false},
-			{x.synonym, forms[1:], Synonym, false},
-			{x.cultivars, whenAlone(alone, cultivar), Cultivar, true},
-			{x.species, []string{n.SpeciesKey()}, Species, false},
-			{x.species, below, Species, false},
-			{x.cultivars, cultivar, Cultivar, true},
+			{g.exact, forms[:1], Exact, false},
+			{g.exact, forms[1:], Exact, false},
+			{g.synonym, forms[:1], Synonym, false},
+			{g.synonym, forms[1:], Synonym, false},
+			{g.cultivars, whenAlone(alone, cultivar), Cultivar, true},
+			{g.species, []string{n.SpeciesKey()}, Species, false},
+			{g.species, below, Species, false},
+			{g.cultivars, cultivar, Cultivar, true},
 		} {
 			var fit []*entries.Entry
 			for _, k := range step.keys {
@@ -454,16 +299,15 @@ func (x *keys) find(p *Planting) {
 			}
 		}
 	}
-	genus := names.Folded(n.Genus)
 	for _, step := range []struct {
 		how    Match
 		serves string
 		may    bool
 	}{
 		{Hybrids, entries.ServesHybrids, alone && n.Cultivar+n.Trade+n.Group+n.Grex != ""},
-		{Genus, entries.ServesGenus, genus != ""},
+		{Genus, entries.ServesGenus, true},
 	} {
-		if e := x.serving[step.serves][genus]; step.may && e != nil && !e.Excepts(n) {
+		if e := g.serving[step.serves]; step.may && e != nil && !e.Excepts(n) {
 			x.take(p, []*entries.Entry{e}, step.how)
 			return
 		}
@@ -480,7 +324,7 @@ func whenAlone(alone bool, keys []string) []string {
 // cautiously gives a planting what is right for all plants of a genus whose plants
 // are kept in several ways, and asks in which way this one is.
 func (x *keys) cautiously(p *Planting) {
-	e := x.serving[entries.ServesUnknown][names.Folded(p.Name.Genus)]
+	e := x.filed(names.Folded(p.Name.Genus)).serving[entries.ServesUnknown]
 	if e == nil || e.Excepts(p.Name) {
 		return
 	}
@@ -574,7 +418,7 @@ func (x *keys) spelt(p *Planting) {
 		}) {
 			p.meant, p.How = of, Cultivar
 			p.meant.Genus = p.Name.Genus
-			if p.Name.Genus != of.Genus && !x.held[names.Folded(p.Name.Genus)] {
+			if p.Name.Genus != of.Genus && !x.held(names.Folded(p.Name.Genus)) {
 				p.meant.Genus = titled(of.Genus)
 			}
 		}

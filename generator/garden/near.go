@@ -3,7 +3,6 @@ package garden
 import (
 	"cmp"
 	"slices"
-	"sync"
 	"unicode/utf8"
 
 	"sheaf/generator/entries"
@@ -45,7 +44,7 @@ func (x *speller) near(keys []string) []*entries.Entry {
 				if len(best) == mostNear {
 					most = min(most, best[mostNear-1].edits)
 				}
-				if n := g.distance(of, i, most); n <= most {
+				if n := g.distance(&of.wordlist, i, most); n <= most {
 					best = nearest(best, nearby{n, of.spellings[i].entry})
 				}
 			}
@@ -74,24 +73,16 @@ func nearest(best []nearby, b nearby) []nearby {
 	return best[:min(len(best), mostNear)]
 }
 
-// A genus has the spellings of names that are held to each other: those of a genus, or
-// those of all genera. What tells most of them to be far stands
-// apart from them: it is read for each name of a list, and the rest is not.
-type genus struct {
-	learnt          []learnt  // its names, of which the rest is made
-	once            sync.Once // when it is
+// A wordlist has the spellings of names that are held to each other: those of a genus, or
+// those of all genera. What tells most of them to be far stands apart from them: it is
+// read for each name of a list, and the rest is not.
+type wordlist struct {
 	spellings       []spelling
 	outlines        []outline
 	written, spoken []bag // of keys and sounds
 }
 
-// A learnt is a name of an entry.
-type learnt struct {
-	name  names.Name
-	entry *entries.Entry
-}
-
-func (g *genus) add(s spelling) {
+func (g *wordlist) add(s spelling) {
 	g.spellings, g.outlines = append(g.spellings, s), append(g.outlines, outlineOf(&s))
 	g.written, g.spoken = append(g.written, bagOf(s.key)), append(g.spoken, bagOf(s.sound))
 }
@@ -109,9 +100,10 @@ func (x *speller) akinTo(written *spelling) []*genus {
 		x.akin, x.akinOf = nil, name
 		alone := x.spelling(name, names.Name{}, nil)
 		g := gaugeOf(&alone)
-		for i := range x.genera.spellings {
-			if g.distance(x.genera, i, mostSlips) <= mostSlips {
-				x.akin = append(x.akin, x.of(x.genera.spellings[i].key))
+		genera := x.genera()
+		for i := range genera.spellings {
+			if g.distance(genera, i, mostSlips) <= mostSlips {
+				x.akin = append(x.akin, x.of(genera.spellings[i].key))
 			}
 		}
 	}
@@ -211,7 +203,7 @@ func gaugeOf(s *spelling) *gauge { return &gauge{ruleOf(s.key), ruleOf(s.sound)}
 
 // distance is that to the i-th name of a genus: exact up to most, and some number
 // beyond for all that are further.
-func (g *gauge) distance(of *genus, i, most int) int {
+func (g *gauge) distance(of *wordlist, i, most int) int {
 	n := most + 1
 	if g.written.bag.within(&of.written[i], most) {
 		n = g.written.edits(of.spellings[i].key, most)

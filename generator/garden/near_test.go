@@ -29,12 +29,12 @@ func (x *speller) nearByEach(keys []string) []*entries.Entry {
 			continue
 		}
 		var among []spelling
-		if own := x.all[written.words[0]]; own != nil {
+		if own := x.of(written.words[0]); own != nil {
 			among = own.spellings
 		} else {
-			for _, g := range x.genera.spellings {
+			for _, g := range x.genera().spellings {
 				if distance(written.words[0], g.key, written.sounds[0], g.sound) <= mostSlips {
-					among = append(among, x.all[g.key].spellings...)
+					among = append(among, x.of(g.key).spellings...)
 				}
 			}
 		}

@@ -234,7 +234,7 @@ func (x *keys) parts(genus string, words []string, list *wordsOfList, r *reading
 			out = append(out, w)
 			epithets++
 			continue
-		case x.epithets[low] && epithets == 0 && w != low && !looks.MatchString(low) && !x.cultivarOf(genus, strings.Join(words[i:], " ")):
+		case x.epithets()[low] && epithets == 0 && w != low && !looks.MatchString(low) && !x.cultivarOf(genus, strings.Join(words[i:], " ")):
 			out = append(out, low)
 			epithets++
 			continue
@@ -258,7 +258,7 @@ func (x *keys) asCultivar(genus string, before, words []string, r *reading, note
 	text := strings.Join(words, " ")
 	low := strings.ToLower(text)
 	switch {
-	case !x.held[genus] && !unicode.IsUpper([]rune(words[0])[0]):
+	case !x.held(genus) && !unicode.IsUpper([]rune(words[0])[0]):
 		return words // of a genus that nobody knows
 	case strings.ContainsAny(text, "'‘’\"“”„()[]=«»®™,+×"), groupWord.MatchString(low):
 		return words
@@ -323,15 +323,15 @@ func (x *keys) genus(words []string, list *wordsOfList, at int) (genus, how stri
 	case !isWord(words[0]):
 		return "", ""
 	case (next == "" || strings.IndexAny(words[1], "'‘’\"“”„«»") == 0) && x.otherwise(first):
-		return x.vernacular[first], vernacular
-	case x.held[first] && first == strings.ToLower(words[0]):
+		return x.english().genera[first], vernacular
+	case x.held(first) && first == strings.ToLower(words[0]):
 		return first, ""
-	case x.held[first]:
+	case x.held(first):
 		return first, plainLetters
 	}
-	_, phrase := x.commons[commonKey(strings.Join(words, " "))] // of two plants, so of neither
+	_, phrase := x.english().plants[commonKey(strings.Join(words, " "))] // of two plants, so of neither
 	english := !x.isCompound(words) && !(phrase && len(words) > 1)
-	if g := x.vernacular[first]; g != "" && english {
+	if g := x.english().genera[first]; g != "" && english {
 		return g, vernacular
 	}
 	for _, ending := range []string{"s", "es"} {
@@ -339,10 +339,10 @@ func (x *keys) genus(words []string, list *wordsOfList, at int) (genus, how stri
 		if one == first {
 			continue
 		}
-		if x.held[one] {
+		if x.held(one) {
 			return one, pluralOfGenus
 		}
-		if g := x.vernacular[one]; g != "" && english {
+		if g := x.english().genera[one]; g != "" && english {
 			return g, vernacular
 		}
 	}
@@ -352,7 +352,7 @@ func (x *keys) genus(words []string, list *wordsOfList, at int) (genus, how stri
 	const least, most = 5, 4 // letters of the word, and those that may be wanting
 	if len(first) >= least && next == "" || len(first) >= least && strings.ContainsAny(words[len(words)-1], "'’\"”“") {
 		found := ""
-		for g := range x.held {
+		for g := range x.all {
 			if strings.HasPrefix(g, first) && len(g)-len(first) <= most {
 				if found != "" {
 					return "", ""
@@ -370,15 +370,10 @@ func (x *keys) genus(words []string, list *wordsOfList, at int) (genus, how stri
 // otherwise tells a genus of which the library has single species alone, and whose
 // name is what people call another: a row of nasturtium is no watercress.
 func (x *keys) otherwise(genus string) bool {
-	if g := x.vernacular[genus]; g == "" || g == genus {
+	if g := x.english().genera[genus]; g == "" || g == genus {
 		return false
 	}
-	for _, of := range x.serving {
-		if of[genus] != nil {
-			return false
-		}
-	}
-	return true
+	return len(x.filed(genus).serving) == 0
 }
 
 // isCompound tells English names of two words from a genus in English with a
@@ -389,12 +384,12 @@ func (x *keys) isCompound(words []string) bool {
 		return false
 	}
 	last := strings.ToLower(names.Folded(words[len(words)-1]))
-	if !isWord(words[len(words)-1]) || x.knows(x.vernacular[strings.ToLower(words[0])], last) {
+	if !isWord(words[len(words)-1]) || x.knows(x.english().genera[strings.ToLower(words[0])], last) {
 		return false
 	}
-	_, english := x.vernacular[last]
-	_, one := x.vernacular[strings.TrimSuffix(last, "s")]
-	return english || one || x.held[last] || words[1] == strings.ToLower(words[1]) && !latin.MatchString(last)
+	_, english := x.english().genera[last]
+	_, one := x.english().genera[strings.TrimSuffix(last, "s")]
+	return english || one || x.held(last) || words[1] == strings.ToLower(words[1]) && !latin.MatchString(last)
 }
 
 // byCommonName finds the one entry that goes by the English name at the head of a
@@ -408,15 +403,15 @@ func (x *keys) byCommonName(words []string) (int, *entries.Entry) {
 			break
 		}
 	}
-	if n == 0 || n > mostCommonWords || n == 1 && x.held[strings.ToLower(names.Folded(words[0]))] {
+	if n == 0 || n > mostCommonWords || n == 1 && x.held(strings.ToLower(names.Folded(words[0]))) {
 		return 0, nil
 	}
 	name := commonKey(strings.Join(words[:n], " "))
-	if n == 1 && x.vernacular[name] != "" {
+	if n == 1 && x.english().genera[name] != "" {
 		return 0, nil
 	}
 	for _, key := range []string{name, strings.TrimSuffix(name, "s")} {
-		if e := x.commons[key]; e != nil {
+		if e := x.english().plants[key]; e != nil {
 			return n, e
 		}
 	}
@@ -441,9 +436,9 @@ func (x *keys) abbreviated(short, next string, list *wordsOfList, at int) string
 	var before []string
 	if at < len(list.genera) {
 		for _, g := range list.genera[at] {
-			if one := strings.TrimSuffix(g, "s"); !x.held[g] && x.held[one] {
+			if one := strings.TrimSuffix(g, "s"); !x.held(g) && x.held(one) {
 				g = one
-			} else if !x.held[g] { // a row above may have it misspelt
+			} else if !x.held(g) { // a row above may have it misspelt
 				g = cmp.Or(x.slipOfGenus(g, ""), g)
 			}
 			if strings.HasPrefix(g, short) && !slices.Contains(before, g) {
@@ -458,7 +453,7 @@ func (x *keys) abbreviated(short, next string, list *wordsOfList, at int) string
 	}
 	holds, begins := "", ""
 	several, many := false, false
-	for g := range x.held {
+	for g := range x.all {
 		if !strings.HasPrefix(g, short) {
 			continue
 		}
@@ -489,7 +484,7 @@ func (x *keys) abbreviated(short, next string, list *wordsOfList, at int) string
 // (common practice, no source).
 func (x *keys) slipOfGenus(first, next string) string {
 	const shortest, long, safe, veryLong = 5, 8, 10, 12
-	if len(first) < shortest || x.realGenera[first] {
+	if len(first) < shortest || x.realGenera()[first] {
 		return ""
 	}
 	most := 1
@@ -502,9 +497,10 @@ func (x *keys) slipOfGenus(first, next string) string {
 	alone := x.spelling(first, names.Name{}, nil)
 	g := gaugeOf(&alone)
 	var holding, sure, likely []string
-	for i := range x.genera.spellings {
-		s := x.genera.spellings[i]
-		n := g.distance(x.genera, i, most)
+	genera := x.genera()
+	for i := range genera.spellings {
+		s := genera.spellings[i]
+		n := g.distance(genera, i, most)
 		if n > most {
 			continue
 		}
@@ -530,11 +526,11 @@ func (x *keys) slipOfGenus(first, next string) string {
 }
 
 // knows tells whether the library has an epithet in a genus.
-func (x *keys) knows(genus, epithet string) bool { return x.within[genus+" "+epithet] }
+func (x *keys) knows(genus, epithet string) bool { return x.filed(genus).within[epithet] }
 
 // slipOf tells a misspelt epithet of a genus.
 func (x *keys) slipOf(genus, word string) bool {
-	if x.epithets[word] {
+	if x.epithets()[word] {
 		return false
 	}
 	of := x.of(genus)
@@ -554,8 +550,7 @@ func (x *keys) slipOf(genus, word string) bool {
 // slipOfJoined tells a misspelt epithet of two words joined by a hyphen, which a key
 // holds as two.
 func (x *keys) slipOfJoined(genus, word string) bool {
-	of := x.all[genus]
-	return of != nil && slices.ContainsFunc(of.learnt, func(l learnt) bool {
+	return slices.ContainsFunc(x.filed(genus).learnt, func(l learnt) bool {
 		return strings.Contains(l.name.Species, "-") && slipped(word, l.name.Species)
 	})
 }
@@ -582,14 +577,14 @@ func (x *keys) epithet(genus, short string) string {
 
 // cultivarOf tells whether a genus has a cultivar of that name.
 func (x *keys) cultivarOf(genus, name string) bool {
-	return len(x.cultivars[names.Name{Genus: genus, Cultivar: name}.Key()]) > 0
+	return len(x.filed(genus).cultivars[names.Name{Genus: genus, Cultivar: name}.Key()]) > 0
 }
 
 // cultivarBegins finds the one cultivar of a genus that begins so: Karl F.
 func (x *keys) cultivarBegins(genus, short string) string {
 	want := strings.TrimSuffix(names.Name{Genus: genus, Cultivar: short}.Key(), "'")
 	found := ""
-	for key, name := range x.called {
+	for key, name := range x.filed(genus).called {
 		if strings.HasPrefix(key, want) && name != found {
 			if found != "" {
 				return ""

@@ -1,6 +1,7 @@
 package garden
 
 import (
+	"maps"
 	"slices"
 	"strings"
 	"unicode"
@@ -128,13 +129,13 @@ type spelling struct {
 // A speller knows every spelling in the library.
 type speller struct {
 	letters *strings.Replacer
-	all     map[string]*genus // names and synonyms, in every form they go by
-	genera  *genus            // their names, in the order they were learnt
+	all     map[string]*genus // by their names and those of synonyms
+	genera  func() *wordlist     // the names of genera
 	akin    []*genus          // those near to the last one that was asked for
 	akinOf  string
 	// epithets of the library: none is a misspelling of another, as macrophylla
 	// of microphylla where both are known.
-	epithets map[string]bool
+	epithets func() map[string]bool
 }
 
 func (x *speller) spelling(key string, n names.Name, e *entries.Entry) spelling {
@@ -146,35 +147,22 @@ func (x *speller) spelling(key string, n names.Name, e *entries.Entry) spelling 
 	return s
 }
 
-// learn takes in a name of an entry.
-func (x *speller) learn(n names.Name, e *entries.Entry) {
-	x.learnGenus(names.Folded(n.Genus)).learnt = append(x.all[names.Folded(n.Genus)].learnt, learnt{n, e})
-	for _, w := range []string{n.Species, n.Infra} {
-		if w != "" {
-			x.epithets[names.Folded(w)] = true
-		}
+// generaSpelt are the names of the genera, in alphabetical order.
+func (x *speller) generaSpelt() *wordlist {
+	out := &wordlist{}
+	for _, name := range slices.Sorted(maps.Keys(x.all)) {
+		out.add(x.spelling(name, names.Name{}, nil))
 	}
+	return out
 }
 
-// learnGenus gives what is known of a genus, which it takes in if it is new.
-func (x *speller) learnGenus(name string) *genus {
-	of := x.all[name]
-	if of == nil {
-		of = &genus{}
-		x.all[name] = of
-		x.genera.add(x.spelling(name, names.Name{}, nil))
-	}
-	return of
-}
-
-// of gives the spellings of a genus; nil if the library does not have it. They are
-// made when they are first asked for, since a list names few of a library's genera.
+// of gives a genus with its spellings; nil if the library does not have it.
 func (x *speller) of(name string) *genus {
-	g := x.all[name]
-	if g == nil {
+	if !x.held(name) {
 		return nil
 	}
-	g.once.Do(func() {
+	g := x.filed(name)
+	g.spelling.Do(func() {
 		for _, l := range g.learnt {
 			for _, k := range l.name.Keys() {
 				s := x.spelling(k, l.name, l.entry)
@@ -204,7 +192,7 @@ func (x *speller) slips(written, meant *spelling) int {
 			return mostSlips + 1
 		case written.sounds[i] == meant.sounds[i]:
 		case phrase && slipped(w[1:len(w)-1], m[1:len(m)-1]):
-		case !phrase && slipped(w, m) && !(i > 0 && x.epithets[w]):
+		case !phrase && slipped(w, m) && !(i > 0 && x.epithets()[w]):
 		default:
 			return mostSlips + 1
 		}
