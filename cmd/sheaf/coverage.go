@@ -42,7 +42,7 @@ func printCoverage(w io.Writer, c *generator.Coverage, width int) {
 		switch how := garden.Match(r.How); {
 		case how == garden.None, how == garden.Ambiguous, how == garden.Cautious:
 			decide = append(decide, r)
-		case reread(r), how == garden.Group:
+		case r.Guessed, how == garden.Group:
 			look = append(look, r)
 		case how == garden.Exact:
 			own = append(own, r)
@@ -67,10 +67,6 @@ func lastRow(rows []generator.RowLine) int {
 		n = max(n, r.Row)
 	}
 	return n
-}
-
-func told(r generator.RowLine, code string) bool {
-	return slices.ContainsFunc(r.Told, func(d source.Diagnostic) bool { return d.Code == code })
 }
 
 // columns shares the width between the names as written and what they were taken for.
@@ -208,17 +204,12 @@ func careOf(r generator.RowLine) string {
 		care = "as " + r.Entry
 	}
 	switch {
-	case !reread(r):
+	case !r.Guessed:
 		return care
 	case r.Meant == r.Entry:
 		return "read as " + r.Meant
 	}
 	return "read as " + r.Meant + "; " + care
-}
-
-// reread tells that a row was read for something else than it says.
-func reread(r generator.RowLine) bool {
-	return r.Guessed || r.How == string(garden.Spelling) || told(r, "list/spelling")
 }
 
 // notes writes below a row what else its designer must know.

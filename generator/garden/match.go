@@ -50,8 +50,8 @@ type Planting struct {
 	// its own, as in a guide.
 	Typical bool
 
-	// Guessed says that words of the row were read for others or left out, such as an
-	// abbreviated genus, an English name, a remark.
+	// Guessed says that words of the row were read for others or left out, such as a
+	// slip, an abbreviated genus, an English name, a remark.
 	Guessed bool
 
 	meant names.Name // Name as it should be spelt, of a cultivar on its species' entry
@@ -129,7 +129,7 @@ func (x *keys) match(row Row, list *wordsOfList, at int, partial bool) Planting 
 		read = reading{text: row.Plant}
 		name, repairs, err = names.Parse(row.Plant)
 	}
-	p.Told, p.Guessed = read.told, read.guess
+	p.Told, p.Guessed = read.told, read.guess || read.slip
 	var fault *names.SyntaxError
 	switch {
 	case errors.As(err, &fault):
@@ -280,6 +280,9 @@ func (x *keys) find(p *Planting) {
 			{g.species, below, Species, false},
 			{g.cultivars, cultivar, Cultivar, true},
 		} {
+			if step.how == Species && n.Cultivar+n.Trade+n.Infra != "" && x.speltBelow(p) {
+				return
+			}
 			var fit []*entries.Entry
 			for _, k := range step.keys {
 				for _, e := range step.in[k] {
@@ -332,7 +335,7 @@ func (x *keys) cautiously(p *Planting) {
 	p.Entry, p.How = e, Cautious
 	var answers []string
 	if !p.Name.IsGenus() {
-		if p.Near = x.near(forms(p)); len(p.Near) > 0 {
+		if p.Near = x.near(forms(p), veryNear); len(p.Near) > 0 {
 			answers = append(answers, "did you mean "+called(p.Near, "or")+"?")
 		}
 	}
@@ -383,7 +386,7 @@ func (x *keys) take(p *Planting, fit []*entries.Entry, how Match) {
 // alike: a misspelt cultivar is given the care of its species before that, and a
 // misspelt species that of its genus.
 func (x *keys) orCultivar(p *Planting) string {
-	for _, e := range x.near(p.Name.Keys()) {
+	for _, e := range x.near(p.Name.Keys(), veryNear) {
 		// Of a genus, a species that is spelt much alike.
 		alike := p.How == Genus && p.Name.Species != "" && !e.Name.Value.IsGenus()
 		if e != p.Entry && (alike || e.Name.Value.SpeciesKey() == p.Entry.Name.Value.SpeciesKey()) {
@@ -411,7 +414,7 @@ func (x *keys) spelt(p *Planting) {
 	forms := p.Name.Keys()
 	found := x.mend(forms, false)
 	if len(found) == 1 {
-		p.Entry, p.How = found[0].entry, Spelling
+		p.Entry, p.How, p.Guessed = found[0].entry, Spelling, true
 		of := found[0].name
 		if slices.ContainsFunc(p.Entry.Cultivars, func(c source.At[names.Name]) bool {
 			return c.Value.Cultivar == of.Cultivar && c.Value.Trade == of.Trade
@@ -430,12 +433,26 @@ func (x *keys) spelt(p *Planting) {
 		return
 	}
 	if found = x.mend([]string{key}, true); len(found) == 1 {
-		p.meant = p.Name
+		p.meant, p.Guessed = p.Name, true
 		of := found[0].name
 		p.meant.Hybrid, p.meant.Genus, p.meant.Species, p.meant.Rank, p.meant.Infra = of.Hybrid, of.Genus, of.Species, of.Rank, of.Infra
 		p.tell(source.Warning, "list/spelling", fmt.Sprintf("%s is taken to be %s", p.Row.Plant, p.meant), ifRight)
 		x.take(p, []*entries.Entry{found[0].entry}, Species)
 	}
+}
+
+// speltBelow takes what is below a species for the one with an entry of its own that
+// is a slip away, before the species: 'Mid Winter Fire' is pruned as 'Midwinter Fire'
+// and not as a common dogwood.
+func (x *keys) speltBelow(p *Planting) bool {
+	whole := func(n names.Name) bool { return n.Cultivar+n.Trade+n.Infra == "" }
+	found := slices.DeleteFunc(x.mend(p.Name.Keys(), false), func(s spelling) bool { return whole(s.name) || whole(s.entry.Name.Value) })
+	if len(found) != 1 {
+		return false
+	}
+	p.Entry, p.How, p.Guessed = found[0].entry, Spelling, true
+	p.tell(source.Warning, "list/spelling", fmt.Sprintf("%s is taken to be %s", p.Row.Plant, p.Called()), ifRight)
+	return true
 }
 
 const ifRight = "correct the list if that is right, or write an entry if it is not"
@@ -501,7 +518,7 @@ func (x *keys) uncovered(p *Planting, partial bool) {
 	if partial {
 		severity = source.Warning
 	}
-	if p.Near = x.near(forms(p)); len(p.Near) == 0 {
+	if p.Near = x.near(forms(p), far); len(p.Near) == 0 {
 		p.Near = x.kin(p.Name.Key())
 	}
 	switch same := x.ofGenus(p.Name.Genus); {

@@ -15,6 +15,10 @@ import (
 // all of them are told to be far by their letters alone; the others are measured
 // by machine words instead of letter by letter.
 
+// How many letters a name may be from what is suggested: where nothing else is known
+// of the plant, and where its genus has care for it.
+const far, veryNear = 9, 2
+
 // mostNear is how many entries are suggested.
 const mostNear = 3
 
@@ -29,15 +33,16 @@ func (a nearby) compare(b nearby) int {
 }
 
 // near finds the entries that a name may be meant for by their distance, the
-// nearest first.
-func (x *speller) near(keys []string) []*entries.Entry {
+// nearest first: within three letters of a short name, and five of one with a long
+// cultivar, or within fewer.
+func (x *speller) near(keys []string, limit int) []*entries.Entry {
 	var best []nearby // each entry once
 	for i, key := range keys {
 		written := x.spelling(key, names.Name{}, nil)
 		if len(written.words) < 2 || slices.Contains(keys[:i], key) {
 			continue
 		}
-		most := 2 + len(key)/10 // three letters of a short name, five of one with a long cultivar
+		most := min(limit, 2+len(key)/10)
 		g := gaugeOf(&written)
 		for _, of := range x.akinTo(&written) {
 			for i := range of.spellings {

@@ -104,7 +104,7 @@ func TestNearAsByEach(t *testing.T) {
 			if m.IntN(8) > 0 { // else one that could not be read
 				p.Name, _, _ = names.Parse(p.Row.Plant)
 			}
-			got, want := x.near(forms(&p)), x.nearByEach(forms(&p))
+			got, want := x.near(forms(&p), far), x.nearByEach(forms(&p))
 			if !slices.Equal(got, want) {
 				t.Fatalf("%q: %s, want %s", p.Row.Plant, called(got, "and"), called(want, "and"))
 			}

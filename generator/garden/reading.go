@@ -65,6 +65,20 @@ func wordsOf(rows []Row) wordsOfList {
 	return w
 }
 
+// epithet finds the one epithet of a genus in the list that begins so.
+func (w *wordsOfList) epithet(genus, short string) string {
+	found := ""
+	for key := range w.epithets {
+		if rest, ok := strings.CutPrefix(key, genus+" "); ok && strings.HasPrefix(rest, short) {
+			if found != "" {
+				return ""
+			}
+			found = rest
+		}
+	}
+	return found
+}
+
 // mostBefore is how many genera an abbreviation may refer back to.
 const mostBefore = 40
 
@@ -77,12 +91,12 @@ var (
 	// (common practice, no source): asked only of words that nobody knows.
 	latin = regexp.MustCompile(`(?i)(?:a|i|o|us|um|is|os|on|ns|x|or|er|ys|es|ae|ale|are|ile|ense|estre|oides)$`)
 	// looks are epithets that cultivars have as often as species do.
-	looks = regexp.MustCompile(`(?i)^(?:alb|aure|nan|rose|rubr|plen|superb|purpure|atropurpure|variegat|compact|pendul|fastigiat|elegantissim|splendens|grandiflor|marginat|argente|coccine|lute|caerule|gracillim|magnific|robust|major|minor|prostrat|nigr|viridis|sulphure|violace|pyramidal)(?:a|us|um|is|e)?$`)
-	// asides are words about the plant that was bought, at the end of a name.
-	asides = regexp.MustCompile(`(?i)[\s,;–-]+(?:multi-?\s?stem(?:med|s)?|(?:half |1/2 )?standards?|feathered|specimens?|hedg(?:e|ing)(?: plants?)?|plugs?|bare-?\s?roots?|root-?\s?ball(?:ed)?|rb|br|cg|pot(?:-|\s)?grown|container(?:-|\s)?grown|espalier(?:ed)?|pleached|topiary|ball|cone|lollipop|clear stem|mature|instant|mixed colou?rs|\d+\s*(?:l|lt|ltr|litres?|cm|mm|m|gal|gallon)|\d+\s*[-–]\s*\d+\s*(?:l|cm|mm|m)|[CP]\s?\d{1,2}(?:[.,]\d)?|no\s?\d|#\s?\d)\.?$`)
+	looks  = regexp.MustCompile(`(?i)^(?:alb|aure|nan|rose|rubr|plen|superb|purpure|atropurpure|variegat|compact|pendul|fastigiat|elegantissim|splendens|grandiflor|marginat|argente|coccine|lute|caerule|gracillim|magnific|robust|major|minor|prostrat|nigr|viridis|sulphure|violace|pyramidal)(?:a|us|um|is|e)?$`)
 	notes  = regexp.MustCompile(`[*†‡§¹²³⁴#]+`)
 	from   = regexp.MustCompile(`\s+ex\s+(?:\p{Lu}\S*\s*)+$`)
 	either = regexp.MustCompile(`^(.*?\S)(?:\s+or\s+|\s*/\s*)(\S.*)$`)
+	// orCultivar is the same behind a cultivar in quotes.
+	orCultivar = regexp.MustCompile(`^(.*?['’"”])\s*(?:,?\s+or\s+|\s*/\s*)(['‘"“\p{L}].*)$`)
 )
 
 // read gives what a row means.
@@ -96,17 +110,24 @@ func (x *keys) read(row *Row, list *wordsOfList, at int) reading {
 		text = t
 	}
 	text = spaced(text)
-	quoted := strings.IndexAny(text, "'‘’‚`´\"“”„«»")
-	if m := either.FindStringSubmatch(text); m != nil && quoted < 0 {
+	if rose, climbs := climbingRose(text); climbs {
+		note("list/name-form", fmt.Sprintf("read as %s: its climbing form", rose), source.Note)
+		text, r.guess = rose, true
+	}
+	if name, aside := x.withoutAside(text); aside != "" {
+		note("list/name-form", fmt.Sprintf("%q left out: how the plant is bought or grown, not part of the name", aside), source.Note)
+		text = name
+	}
+	of := either
+	if strings.ContainsAny(text, "'‘’‚`´\"“”„«»") {
+		of = orCultivar
+	}
+	if m := of.FindStringSubmatch(text); m != nil {
 		note("list/name-form", fmt.Sprintf("%q is left out: one of two that are named", m[2]), source.Note)
 		text, r.guess = m[1], true
 	}
 	if m := from.FindString(text); m != "" {
 		note("list/name-form", fmt.Sprintf("%q left out: where it is from", strings.TrimSpace(m)), source.Note)
-		text = strings.TrimSuffix(text, m)
-	}
-	for m := asides.FindString(text); m != "" && len(m) < len(text) && !strings.HasSuffix(text, "'") && !x.named(text, m); m = asides.FindString(text) {
-		note("list/name-form", fmt.Sprintf("%q left out: how the plant was grown, not part of the name", strings.Trim(m, " ,;–-")), source.Note)
 		text = strings.TrimSuffix(text, m)
 	}
 	sign, words := "", strings.Fields(text)
@@ -139,20 +160,6 @@ func (x *keys) read(row *Row, list *wordsOfList, at int) reading {
 	return r
 }
 
-// named tells that the last word of a text belongs to a cultivar's name and not to
-// how the plant was grown: of Pittosporum Golf Ball both words are capital, and no
-// cultivar is called Golf. A Buxus Ball and a Quercus ilex Standard are bought so.
-func (x *keys) named(text, last string) bool {
-	words := strings.Fields(strings.TrimSuffix(text, last))
-	if len(words) < 2 || strings.TrimLeft(last, " ,;–-") == strings.ToLower(strings.TrimLeft(last, " ,;–-")) {
-		return false
-	}
-	if r, _ := utf8.DecodeRuneInString(words[len(words)-1]); !unicode.IsUpper(r) || !isWord(words[len(words)-1]) {
-		return false
-	}
-	return !x.cultivarOf(strings.ToLower(words[0]), strings.Join(words[1:], " "))
-}
-
 // spaced parts a quoted cultivar from the word before it: purpurea'The King'.
 func spaced(s string) string {
 	return stuck.ReplaceAllString(s, "$1 $2")
@@ -178,6 +185,11 @@ func titled(genus string) string {
 // quotes. What holds quotes already, or is all in capitals, is left to the parser.
 func (x *keys) parts(genus string, words []string, list *wordsOfList, r *reading, note func(code, message string, severity source.Severity, hints ...string)) []string {
 	i, out := 1, words[:1:1]
+	if len(words) == 2 || strings.ToUpper(words[0]) == words[0] { // GERANIUM ROZANNE, Geranium (Rozanne)
+		if rest := strings.Trim(strings.Join(words[1:], " "), "()[]"); !strings.ContainsAny(rest, "'‘’\"“”()") && x.cultivarOf(genus, rest) && !x.knows(genus, strings.ToLower(rest)) {
+			return []string{words[0], "'" + rest + "'"}
+		}
+	}
 	if strings.ToUpper(words[0]) == words[0] && len(words[0]) > 1 && r.written == "" {
 		return words
 	}
@@ -192,12 +204,14 @@ func (x *keys) parts(genus string, words []string, list *wordsOfList, r *reading
 		case low == "x" || w == "×":
 			out = append(out, w)
 			continue
+		case apostrophe.MatchString(w) || i+1 < len(words) && title.MatchString(w):
+			return append(out, x.asCultivar(genus, out, words[i:], r, note)...)
 		case !isWord(w) || epithets == 2 || rankWord.MatchString(low) || aboutKind.MatchString(low):
 			return append(out, words[i:]...) // the parser's
-		case w == low && i+1 < len(words) && groupWord.MatchString(strings.ToLower(words[i+1])) && !x.knows(genus, low):
-			return append(append(out, titled(w)), words[i+1:]...) // a Group in small letters
+		case i+1 < len(words) && groupWord.MatchString(strings.ToLower(words[i+1])) && (!x.knows(genus, low) || x.group(genus, low)):
+			return append(append(out, titled(low)), words[i+1:]...) // a Group, in whatever letters
 		case strings.HasSuffix(w, ".") && epithets == 0 && w == low:
-			if full := x.epithet(genus, strings.TrimSuffix(w, ".")); full != "" {
+			if full := cmp.Or(x.epithet(genus, strings.TrimSuffix(w, ".")), list.epithet(genus, strings.TrimSuffix(w, "."))); full != "" {
 				note("list/name-form", fmt.Sprintf("%q read as %s", w, full), source.Note)
 				r.guess = true
 				out = append(out, full)
@@ -227,7 +241,7 @@ func (x *keys) parts(genus string, words []string, list *wordsOfList, r *reading
 			next = words[i+1]
 		}
 		switch {
-		case known, w == low && latin.MatchString(low), epithets == 0 && w != low && next == "" && latin.MatchString(low) && !looks.MatchString(low) && !x.cultivarOf(genus, w):
+		case known, w == low && latin.MatchString(low), w == low && epithets == 0 && (next == "" || next != strings.ToLower(next)) && !x.cultivarOf(genus, strings.Join(words[i:], " ")), epithets == 0 && w != low && next == "" && latin.MatchString(low) && !looks.MatchString(low) && !x.cultivarOf(genus, w):
 			if w != low && known {
 				w = low
 			}
@@ -245,8 +259,11 @@ func (x *keys) parts(genus string, words []string, list *wordsOfList, r *reading
 }
 
 var (
-	rankWord  = regexp.MustCompile(`^(?:subsp|ssp|var|f|fo|forma|cv|convar|subvar|syn)\.?$`)
-	aboutKind = regexp.MustCompile(`^(?:spp?|species|hybrids?|cvs?|mix(?:ed|ture)?|varieties|cultivars?|seedlings?|in|agg|cf|aff|assorted|various)\.?$`)
+	// apostrophe is a word of a cultivar with an apostrophe in it: Jackman's, d'Or.
+	apostrophe = regexp.MustCompile(`^\p{L}+['’]\p{L}+$`)
+	title      = regexp.MustCompile(`^(?:Mrs|Mr|Dr|Mme|St|Ste|Prof|Frau|Mlle|Gen|Col|Sir)\.?$`)
+	rankWord   = regexp.MustCompile(`^(?:subsp|ssp|var|f|fo|forma|cv|convar|subvar|syn)\.?$`)
+	aboutKind  = regexp.MustCompile(`^(?:spp?|species|hybrids?|cvs?|mix(?:ed|ture)?|varieties|cultivars?|seedlings?|in|agg|cf|aff|assorted|various)\.?$`)
 )
 
 // asCultivar puts quotes round the words that are left, if they can be the name of
@@ -255,12 +272,17 @@ func (x *keys) asCultivar(genus string, before, words []string, r *reading, note
 	if i := slices.IndexFunc(words, func(w string) bool { return w[0] == '(' || w[0] == '[' }); i > 0 { // what is in brackets is the parser's
 		return append(x.asCultivar(genus, before, words[:i:i], r, note), words[i:]...)
 	}
+	for i, w := range words {
+		if apostrophe.MatchString(w) {
+			words[i] = strings.Replace(w, "'", "’", 1)
+		}
+	}
 	text := strings.Join(words, " ")
 	low := strings.ToLower(text)
 	switch {
 	case !x.held(genus) && !unicode.IsUpper([]rune(words[0])[0]):
 		return words // of a genus that nobody knows
-	case strings.ContainsAny(text, "'‘’\"“”„()[]=«»®™,+×"), groupWord.MatchString(low):
+	case strings.ContainsAny(apostrophes.ReplaceAllString(text, ""), "'‘’\"“”„()[]=«»®™,+×"), groupWord.MatchString(low):
 		return words
 	case text == low && len(before) > 1 && !x.cultivarOf(genus, text):
 		note("list/name-form", fmt.Sprintf("%q left out: read as a remark", text), source.Note)
@@ -291,8 +313,9 @@ func (x *keys) asCultivar(genus string, before, words []string, r *reading, note
 }
 
 var (
-	groupWord = regexp.MustCompile(`\b(?:group|grp|gp|grex|strain|series)\b`)
-	smallWord = regexp.MustCompile(`^(?:&|a|am|an|and|at|de|der|des|du|in|la|le|les|of|on|the|to|van|von)$`)
+	apostrophes = regexp.MustCompile(`\b’\b`)
+	groupWord   = regexp.MustCompile(`\b(?:group|grp|gp|grex|strain|series)\b`)
+	smallWord   = regexp.MustCompile(`^(?:&|a|am|an|and|at|de|der|des|du|in|la|le|les|of|on|the|to|van|von)$`)
 )
 
 // How a genus is read otherwise than it is written.
@@ -334,11 +357,7 @@ func (x *keys) genus(words []string, list *wordsOfList, at int) (genus, how stri
 	if g := x.english().genera[first]; g != "" && english {
 		return g, vernacular
 	}
-	for _, ending := range []string{"s", "es"} {
-		one := strings.TrimSuffix(first, ending)
-		if one == first {
-			continue
-		}
+	for _, one := range singulars(first) {
 		if x.held(one) {
 			return one, pluralOfGenus
 		}
@@ -384,12 +403,15 @@ func (x *keys) isCompound(words []string) bool {
 		return false
 	}
 	last := strings.ToLower(names.Folded(words[len(words)-1]))
+	if second := strings.ToLower(words[1]); isWord(words[1]) && second == words[1] && !aboutKind.MatchString(second) && !x.knows(x.english().genera[strings.ToLower(words[0])], second) {
+		return true // an epithet of something else: Croton tiglium is no croton
+	}
 	if !isWord(words[len(words)-1]) || x.knows(x.english().genera[strings.ToLower(words[0])], last) {
 		return false
 	}
 	_, english := x.english().genera[last]
 	_, one := x.english().genera[strings.TrimSuffix(last, "s")]
-	return english || one || x.held(last) || words[1] == strings.ToLower(words[1]) && !latin.MatchString(last)
+	return english || one || x.held(last)
 }
 
 // byCommonName finds the one entry that goes by the English name at the head of a
@@ -410,7 +432,7 @@ func (x *keys) byCommonName(words []string) (int, *entries.Entry) {
 	if n == 1 && x.english().genera[name] != "" {
 		return 0, nil
 	}
-	for _, key := range []string{name, strings.TrimSuffix(name, "s")} {
+	for _, key := range append([]string{name, strings.ReplaceAll(name, " ", "")}, singulars(name)...) {
 		if e := x.english().plants[key]; e != nil {
 			return n, e
 		}
@@ -419,6 +441,17 @@ func (x *keys) byCommonName(words []string) (int, *entries.Entry) {
 }
 
 const mostCommonWords = 5
+
+// singulars are what a word may be the plural of: lilies, phloxes, tulips.
+func singulars(word string) []string {
+	var out []string
+	for _, e := range [][2]string{{"ies", "y"}, {"s", ""}, {"es", ""}} {
+		if stem, ok := strings.CutSuffix(word, e[0]); ok {
+			out = append(out, stem+e[1])
+		}
+	}
+	return out
+}
 
 // commonKey is by what a common name is told: small letters, without what joins
 // words or marks a possession.
@@ -479,9 +512,9 @@ func (x *keys) abbreviated(short, next string, list *wordsOfList, at int) string
 
 // slipOfGenus finds the genus that a misspelt word is: one whose species the next
 // word is, up to three letters away in a long word; else one a slip of the pen
-// away, if there is no other; else of a long word one two letters away, as no
-// two garden genera of ten letters are nearer that are both not in the library
-// (common practice, no source).
+// away, if there is no other; else of a long word one two letters away. Where an
+// epithet follows that is none of its own, only what sounds alike is a slip: Cladium
+// is no Caladium, nor Moringa a Morina.
 func (x *keys) slipOfGenus(first, next string) string {
 	const shortest, long, safe, veryLong = 5, 8, 10, 12
 	if len(first) < shortest || x.realGenera()[first] {
@@ -504,13 +537,13 @@ func (x *keys) slipOfGenus(first, next string) string {
 		if n > most {
 			continue
 		}
-		if next != "" && (x.knows(s.key, next) || n <= 1 && x.slipOf(s.key, next)) {
+		if next != "" && (x.knows(s.key, next) || n <= 1 && x.slipOf(s.key, next)) && (n <= 1 || first[0] == s.key[0]) {
 			holding = append(holding, s.key)
 		}
 		switch {
-		case s.sound == alone.sound || slipped(first, s.key):
+		case s.sound == alone.sound, next == "" && slipped(first, s.key):
 			sure = append(sure, s.key)
-		case n <= 2 && len(first) >= safe && len(s.key) >= safe && first[0] == s.key[0]:
+		case next == "" && n <= 2 && len(first) >= safe && len(s.key) >= safe && first[0] == s.key[0]:
 			likely = append(likely, s.key)
 		}
 	}
@@ -578,6 +611,13 @@ func (x *keys) epithet(genus, short string) string {
 // cultivarOf tells whether a genus has a cultivar of that name.
 func (x *keys) cultivarOf(genus, name string) bool {
 	return len(x.filed(genus).cultivars[names.Name{Genus: genus, Cultivar: name}.Key()]) > 0
+}
+
+// group tells whether a genus has a Group of that name.
+func (x *keys) group(genus, name string) bool {
+	key := names.Name{Genus: genus, Group: name}.Key()
+	of := x.filed(genus)
+	return len(of.exact[key])+len(of.synonym[key]) > 0
 }
 
 // cultivarBegins finds the one cultivar of a genus that begins so: Karl F.

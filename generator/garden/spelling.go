@@ -130,7 +130,7 @@ type spelling struct {
 type speller struct {
 	letters *strings.Replacer
 	all     map[string]*genus // by their names and those of synonyms
-	genera  func() *wordlist     // the names of genera
+	genera  func() *wordlist  // the names of genera
 	akin    []*genus          // those near to the last one that was asked for
 	akinOf  string
 	// epithets of the library: none is a misspelling of another, as macrophylla
