@@ -236,26 +236,37 @@ func (x *keys) parts(genus string, words []string, list *wordsOfList, r *reading
 			}
 		}
 		known := x.knows(genus, low) || list.epithets[genus+" "+low] || x.slipOf(genus, low)
-		next := ""
-		if i+1 < len(words) {
-			next = words[i+1]
-		}
 		switch {
-		case known, w == low && latin.MatchString(low), w == low && epithets == 0 && (next == "" || next != strings.ToLower(next)) && !x.cultivarOf(genus, strings.Join(words[i:], " ")), epithets == 0 && w != low && next == "" && latin.MatchString(low) && !looks.MatchString(low) && !x.cultivarOf(genus, w):
-			if w != low && known {
-				w = low
-			}
-			out = append(out, w)
+		case known:
+			out = append(out, low)
 			epithets++
 			continue
-		case x.epithets()[low] && epithets == 0 && w != low && !looks.MatchString(low) && !x.cultivarOf(genus, strings.Join(words[i:], " ")):
-			out = append(out, low)
+		case x.mayBeEpithet(genus, words[i:], epithets == 0):
+			out = append(out, w)
 			epithets++
 			continue
 		}
 		return append(out, x.asCultivar(genus, out, words[i:], r, note)...)
 	}
 	return out
+}
+
+// mayBeEpithet tells, of words behind a genus or its epithet, whether the first is an
+// epithet that nobody here knows: by its small letter and its ending, or as the only
+// one before a cultivar. A capital one must be an epithet of some genus or stand last,
+// and in no case be the name of a cultivar of this genus.
+func (x *keys) mayBeEpithet(genus string, words []string, first bool) bool {
+	w, low := words[0], strings.ToLower(words[0])
+	last := len(words) == 1
+	switch {
+	case w == low && latin.MatchString(low):
+		return true
+	case !first || x.cultivarOf(genus, strings.Join(words, " ")):
+		return false
+	case w == low: // Galium aparine, and not Hosta blue angel
+		return last || words[1] != strings.ToLower(words[1])
+	}
+	return !looks.MatchString(low) && (x.epithets()[low] || last && latin.MatchString(low))
 }
 
 var (
@@ -332,18 +343,12 @@ const (
 // when nobody can tell.
 func (x *keys) genus(words []string, list *wordsOfList, at int) (genus, how string) {
 	first := strings.ToLower(names.Folded(words[0]))
-	next := ""
-	for _, w := range words[1:] {
-		if w = strings.ToLower(w); isWord(w) && w != "x" && w != "×" {
-			next = strings.TrimSuffix(w, ".")
-			break
-		}
-	}
+	next := epithetOf(words[1:])
 	if short, ok := strings.CutSuffix(strings.ToLower(words[0]), "."); ok || utf8.RuneCountInString(words[0]) == 1 {
 		return x.abbreviated(short, next, list, at), shortGenus
 	}
 	switch {
-	case !isWord(words[0]):
+	case !isWord(words[0]), hybridGenus.MatchString(words[0]):
 		return "", ""
 	case (next == "" || strings.IndexAny(words[1], "'‘’\"“”„«»") == 0) && x.otherwise(first):
 		return x.english().genera[first], vernacular
@@ -384,6 +389,27 @@ func (x *keys) genus(words []string, list *wordsOfList, at int) (genus, how stri
 		}
 	}
 	return "", ""
+}
+
+// hybridGenus is a genus with its sign: xCupressocyparis.
+var hybridGenus = regexp.MustCompile(`^[x×]\p{Lu}`)
+
+// epithetOf gives the epithet that follows a genus, in small letters; "" for a cultivar
+// or for words such as spp. Clethra Barbinervis has one, Artemisia Powis Castle none.
+func epithetOf(words []string) string {
+	for i, w := range words {
+		low := strings.TrimSuffix(strings.ToLower(w), ".")
+		switch {
+		case low == "x" || low == "×":
+			continue
+		case !isWord(w), aboutKind.MatchString(low), rankWord.MatchString(low):
+			return ""
+		case w == strings.ToLower(w), latin.MatchString(low) && (i+1 == len(words) || !isWord(words[i+1])):
+			return low
+		}
+		return ""
+	}
+	return ""
 }
 
 // otherwise tells a genus of which the library has single species alone, and whose
