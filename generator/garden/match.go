@@ -92,9 +92,9 @@ func Find(g *Garden, l *entries.Library, partial bool) ([]Planting, source.Diagn
 }
 
 // MatchRows matches rows with entries: by the exact name, a synonym, a cultivar of
-// the genus, the species, a spelling of these, the entry of the genus' hybrids or of
-// all the genus, the care that the list gives, and last the cautious entry. What
-// the designer says in the list so comes before what would be guessed of a genus. A
+// the genus, the species, a spelling of these, the care that the list gives, the entry
+// of the genus' hybrids or of all the genus, and last the cautious entry. What the
+// designer says in the list so comes before what would be guessed of a genus. A
 // slip in a species comes before the genus as well: its entry says more, and what is
 // right for all of the genus is right for it. A row that fits nothing is an error, or
 // under partial a warning and a planting without entry.
@@ -147,7 +147,10 @@ func (x *keys) match(row Row, list *wordsOfList, at int, partial bool) Planting 
 		x.find(&p)
 		x.slipped(&p, &read)
 	}
-	if p.How == None && row.Care.Value != "" {
+	// What the list says of this very plant goes before what is right for its genus.
+	if row.Care.Value != "" && (p.How == None || p.How == Hybrids || p.How == Genus) {
+		p.Entry, p.How = nil, None
+		p.Told = slices.DeleteFunc(p.Told, func(d source.Diagnostic) bool { return d.Code == "list/genus" })
 		x.byCare(&p, partial)
 	}
 	if p.How == None {
