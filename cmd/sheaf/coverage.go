@@ -131,7 +131,7 @@ func (p *coverage) decision(rows []generator.RowLine) {
 // question writes what is asked, and what to write in the list for each answer.
 func (p *coverage) question(a *generator.Asked) {
 	indent := p.row + 2*len(gap)
-	p.lines(a.Question+" Write in the column care:", indent)
+	p.lines(a.Question+" Write what stands at the left in the column care:", indent)
 	care := 0
 	for _, o := range a.Answers {
 		care = max(care, utf8.RuneCountInString(o.Care))
@@ -190,9 +190,9 @@ func careOf(r generator.RowLine) string {
 	case garden.Ambiguous:
 		return "fits alike: " + strings.Join(r.Near, ", ")
 	case garden.Synonym:
-		return r.Entry + ", its name here"
+		return "now " + r.Entry
 	case garden.Cautious:
-		care = "what harms no " + r.Entry
+		care = "only what is safe for every " + r.Entry
 	case garden.Genus:
 		care = "as all " + r.Entry
 		if strings.Contains(r.Entry, " ") { // a genus with one species in gardens

@@ -26,7 +26,9 @@ func reportOf(p *generator.Plan) preview.Report {
 		}
 	}
 	part("Without care", r.Uncovered)
+	part("Given only what is safe for all of their genus, until you say more", r.Cautious)
 	part("Given the care of their species", r.Species)
+	part("Given the care of their genus", r.Genus)
 	part("In a place they do not like", r.Unsuitable)
 	part("Nobody says what winter they stand here", r.Unrated)
 	var crowds []string

@@ -17,7 +17,9 @@ import (
 // It is printed by check, written to booklet.json, and in no edition.
 type Report struct {
 	Uncovered    []string `json:"uncovered"`    // rows without care
-	Species      []string `json:"species"`      // rows on their species' entry
+	Species      []string `json:"species"`      // rows on their species' entry, or that of which they are a cultivar
+	Genus        []string `json:"genus"`        // rows on the entry of their genus or its hybrids
+	Cautious     []string `json:"cautious"`     // rows that are given only what harms none of their genus, as nobody says more
 	Unsuitable   []string `json:"unsuitable"`   // plants in a place they do not like
 	Unrated      []string `json:"unrated"`      // plants of which nobody says what winter they stand
 	Crowding     []Crowd  `json:"crowding"`     // beds by how full they will be
@@ -50,7 +52,7 @@ const potColder = 2 * 10 / 1.8
 
 // Survey makes the report.
 func Survey(in Input, c *Calendar) Report {
-	r := Report{Uncovered: []string{}, Species: []string{}, Unsuitable: []string{}, Unrated: []string{}, Crowding: []Crowd{}, Hazards: []string{}, Nests: []string{}, Professional: []string{}}
+	r := Report{Uncovered: []string{}, Species: []string{}, Genus: []string{}, Cautious: []string{}, Unsuitable: []string{}, Unrated: []string{}, Crowding: []Crowd{}, Hazards: []string{}, Nests: []string{}, Professional: []string{}}
 	for i := range in.Plantings {
 		p := &in.Plantings[i]
 		if p.Entry == nil {
@@ -61,8 +63,14 @@ func Survey(in Input, c *Calendar) Report {
 			r.Uncovered = append(r.Uncovered, line)
 			continue
 		}
-		if p.How == garden.Species {
-			r.Species = append(r.Species, fmt.Sprintf("%s%s, by %s", rowOf(p), p.Label(), p.Entry.Name.Value))
+		by := fmt.Sprintf("%s%s, by %s", rowOf(p), p.Label(), p.Entry.Name.Value)
+		switch p.How {
+		case garden.Species, garden.Cultivar:
+			r.Species = append(r.Species, by)
+		case garden.Genus, garden.Hybrids:
+			r.Genus = append(r.Genus, by)
+		case garden.Cautious:
+			r.Cautious = append(r.Cautious, by)
 		}
 		for _, why := range in.unsuitable(p) {
 			r.Unsuitable = append(r.Unsuitable, fmt.Sprintf("%s%s: %s", rowOf(p), p.Label(), why))

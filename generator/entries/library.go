@@ -656,9 +656,13 @@ func (l *Library) FromGroup(g *Group, name source.At[names.Name], flowers source
 	if len(g.Leaf) == 1 {
 		e.Leaf = g.Leaf[0]
 	}
+	var like *Entry // what plants of the genus look like, by the entry that has all of it
 	for _, o := range l.Entries {
 		if name.Value.Genus == "" || !strings.EqualFold(o.Name.Value.Genus, name.Value.Genus) {
 			continue
+		}
+		if s := o.Serves.Value; (s == ServesGenus || s == ServesUnknown) && like == nil {
+			like = o
 		}
 		e.Kin = append(e.Kin, o)
 		for _, h := range o.Hazards {
@@ -667,7 +671,23 @@ func (l *Library) FromGroup(g *Group, name source.At[names.Name], flowers source
 			}
 		}
 	}
+	l.Fill(like)
+	e.lookLike(like)
 	return e
+}
+
+// lookLike gives an entry made of a group the looks of its genus: names, size and
+// colours. When it flowers is not among them, as that of a genus is too long to date
+// work by.
+func (e *Entry) lookLike(like *Entry) {
+	fits := func(of []string, word string) bool { return len(of) == 0 || slices.Contains(of, word) }
+	if like == nil || !fits(e.Group.Types, like.Type) || !fits(e.Group.Leaf, like.Leaf) {
+		return
+	}
+	e.Unmeasured = false
+	e.Common, e.Type, e.Leaf, e.Habit = like.Common, like.Type, like.Leaf, like.Habit
+	e.Height, e.FlowerHeight, e.Spread = like.Height, like.FlowerHeight, like.Spread
+	e.LeafColour, e.FlowerColour = like.LeafColour, like.FlowerColour
 }
 
 // AsksFlowering is a rule of an entry that cannot be dated until it says when the

@@ -283,7 +283,7 @@ func (x *keys) find(p *Planting) {
 			{g.species, below, Species, false},
 			{g.cultivars, cultivar, Cultivar, true},
 		} {
-			if step.how == Species && n.Cultivar+n.Trade+n.Infra != "" && x.speltBelow(p) {
+			if step.how == Species && n.Cultivar+n.Trade+n.Infra != "" && (x.speltBelow(p) || x.elsewhere(p, g)) {
 				return
 			}
 			var fit []*entries.Entry
@@ -345,7 +345,7 @@ func (x *keys) cautiously(p *Planting) {
 	for _, a := range e.Asks.Answers {
 		answers = append(answers, fmt.Sprintf("%s: write %q in the column care", a.Text, a.Care.Value))
 	}
-	p.tell(source.Warning, "list/cautious", fmt.Sprintf("%s is given only what harms no %s: %s", p.Label(), p.Name.Genus, e.Asks.Text), answers...)
+	p.tell(source.Warning, "list/cautious", fmt.Sprintf("%s is given only what is safe for every %s: %s", p.Label(), p.Name.Genus, e.Asks.Text), answers...)
 }
 
 // mostFits is how many entries are named that fit a row alike.
@@ -381,7 +381,9 @@ func (x *keys) take(p *Planting, fit []*entries.Entry, how Match) {
 	case Cultivar:
 		p.tell(source.Note, "list/cultivar", fmt.Sprintf("%s is given the care of %s, whose cultivar it is", p.Called(), e.Name.Value))
 	case Hybrids, Genus:
-		p.tell(source.Note, "list/genus", fmt.Sprintf("%s has no entry of its own and is given the care of all %s", p.Called(), e.Name.Value.Genus), x.orCultivar(p))
+		meant := x.orCultivar(p)
+		p.Guessed = p.Guessed || meant != ""
+		p.tell(source.Note, "list/genus", fmt.Sprintf("%s has no entry of its own and is given the care of all %s", p.Called(), e.Name.Value.Genus), meant)
 	}
 }
 
@@ -455,6 +457,24 @@ func (x *keys) speltBelow(p *Planting) bool {
 	}
 	p.Entry, p.How, p.Guessed = found[0].entry, Spelling, true
 	p.tell(source.Warning, "list/spelling", fmt.Sprintf("%s is taken to be %s", p.Row.Plant, p.Called()), ifRight)
+	return true
+}
+
+// elsewhere takes a cultivar that stands below the wrong species in the list, and is
+// one of another entry of the genus: 'Grosso' is no Lavandula angustifolia. Epithets
+// that recur in a genus tell nothing.
+func (x *keys) elsewhere(p *Planting, g *genus) bool {
+	n := p.Name
+	if n.Cultivar+n.Trade == "" || looks.MatchString(n.Cultivar) {
+		return false
+	}
+	own := names.Name{Genus: n.Genus, Cultivar: n.Cultivar, Trade: n.Trade}
+	fit := g.cultivars[own.Key()]
+	if len(fit) != 1 || fit[0].Excepts(n) || fit[0].Serves.Value != "" || fit[0].Name.Value.BinomialKey() == n.BinomialKey() {
+		return false
+	}
+	x.take(p, fit, Cultivar)
+	p.Guessed = true
 	return true
 }
 
@@ -572,6 +592,8 @@ func (p *Planting) Called() names.Name {
 		return p.meant
 	case p.borrows():
 		return p.Name
+	case p.How == Synonym && p.Name.Cultivar+p.Name.Trade != "" && p.Entry.Name.Value.Cultivar+p.Entry.Name.Value.Trade == "":
+		return p.Name // Sedum ‘Matrona’ is more than an orpine
 	}
 	return p.Entry.Name.Value
 }

@@ -253,8 +253,8 @@ func (x *keys) parts(genus string, words []string, list *wordsOfList, r *reading
 
 // mayBeEpithet tells, of words behind a genus or its epithet, whether the first is an
 // epithet that nobody here knows: by its small letter and its ending, or as the only
-// one before a cultivar. A capital one must be an epithet of some genus or stand last,
-// and in no case be the name of a cultivar of this genus.
+// one before a cultivar. A capital one must be an epithet of some genus: Hosta Halcyon
+// is no species.
 func (x *keys) mayBeEpithet(genus string, words []string, first bool) bool {
 	w, low := words[0], strings.ToLower(words[0])
 	last := len(words) == 1
@@ -266,7 +266,7 @@ func (x *keys) mayBeEpithet(genus string, words []string, first bool) bool {
 	case w == low: // Galium aparine, and not Hosta blue angel
 		return last || words[1] != strings.ToLower(words[1])
 	}
-	return !looks.MatchString(low) && (x.epithets()[low] || last && latin.MatchString(low))
+	return !looks.MatchString(low) && x.epithets()[low]
 }
 
 var (
