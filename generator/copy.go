@@ -79,7 +79,8 @@ func (s *shelving) compare(dir, name string, f *source.File) {
 	if s.copy == nil {
 		return
 	}
-	if !asShipped(name, f) {
+	// What was glanced at in an earlier build of the session was as shipped.
+	if before, _ := s.memory.made(f, glanced); before == nil && !asShipped(name, f) {
 		s.copy.differs(dir)
 		return
 	}

@@ -470,6 +470,7 @@ func (s *shelving) place() {
 		}
 		s.found = append(s.found, p.found...)
 	}
+	s.files = nil // a shelving lives as long as its library, which has copies of all
 }
 
 // done gives the shelf with all that is on it.
