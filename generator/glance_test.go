@@ -44,6 +44,7 @@ func TestGlance(t *testing.T) {
 			t.Errorf("%s: its front matter is not simple enough for a glance", w.name)
 			continue
 		}
+		e.ReadCultivars()
 		whole, _ := entries.ParseEntry(f)
 		if got, want := seen(e), seen(whole); got != want {
 			t.Errorf("%s: a glance has\n%s\nthe whole\n%s", w.name, got, want)

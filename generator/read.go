@@ -280,10 +280,11 @@ func markdown(fsys fs.FS, dir string) ([]written, error) {
 // have is what all shelves of a build hold.
 type have struct {
 	sums    map[[32]byte]bool // of their files
+	shipped map[string]bool   // files of a copy that are as shipped, by their names
 	authors Authors
 }
 
-func nothing() have { return have{map[[32]byte]bool{}, Authors{}} }
+func nothing() have { return have{map[[32]byte]bool{}, map[string]bool{}, Authors{}} }
 
 // shelf reads and parses one library folder.
 func (d folder) shelf(dirs []string, there have) (entries.Shelf, source.Diagnostics, error) {
@@ -299,6 +300,7 @@ type shelving struct {
 	folder
 	there   have
 	glances bool          // entries are read by their names, and whole when they are wanted
+	copy    *likeness     // to the shipped library; nil where it is not asked for
 	shelf   entries.Shelf // without what is parsed
 	found   source.Diagnostics
 	files   []*parsing
@@ -308,7 +310,7 @@ type shelving struct {
 // A parsing is a file and what it is parsed to.
 type parsing struct {
 	file  *source.File
-	kind  string // the folder it is in
+	kind  string // the folder it is in, or [glanced]
 	value any
 	found source.Diagnostics
 }
@@ -353,14 +355,19 @@ func (s *shelving) read(dirs []string) (err error) {
 	size := 0
 	sums := map[[32]byte]bool{}
 	for _, dir := range dirs {
+		glances := dir == "plants" && (s.glances || s.copy.whole("groups", "jobs", "regions", "pages"))
 		found, err := markdown(s.FS, dir)
 		if err != nil {
 			return fmt.Errorf("%s: %w", s.called(), err)
 		}
 		for _, w := range found {
 			if a := w.aside; a != nil {
+				s.copy.differs(dir)
 				s.found.Add(a.severity, kindOf(dir)+"/not-read", source.Whole(source.NewFile(path.Join(s.name, w.name), nil)), a.why, a.mend)
 				continue
+			}
+			if s.name == BuiltIn && s.there.shipped[w.name] {
+				continue // its bytes are those of a copy
 			}
 			var f *source.File
 			if w.info != nil {
@@ -371,6 +378,7 @@ func (s *shelving) read(dirs []string) (err error) {
 			if errors.Is(err, fs.ErrNotExist) && w.info != nil {
 				continue // it went after it was found
 			} else if err != nil {
+				s.copy.differs(dir)
 				s.unreadable(dir, w.name, err, &s.found)
 				if dir == "plants" {
 					s.there.authors[path.Join(s.name, w.name)] = Author{File: w.name}
@@ -380,8 +388,13 @@ func (s *shelving) read(dirs []string) (err error) {
 			if size += len(f.Text); size > largestLibrary {
 				return fmt.Errorf("%s has more than %d MB of text", s.called(), largestLibrary>>20)
 			}
+			s.compare(dir, w.name, f)
 			if sums[f.Sum] = true; !s.there.sums[f.Sum] {
-				s.parse(dir, f)
+				kind := dir
+				if glances && (s.glances || s.there.shipped[w.name]) {
+					kind = glanced
+				}
+				s.parse(kind, f)
 			}
 		}
 	}
@@ -396,14 +409,22 @@ func (s *shelving) parse(kind string, f *source.File) {
 	if p.value, p.found = s.memory.made(f, kind); p.value != nil {
 		return
 	}
+	if kind == glanced {
+		// What was read whole is more than was asked for.
+		if p.value, p.found = s.memory.made(f, "plants"); p.value != nil {
+			p.kind = "plants"
+			return
+		}
+	}
 	s.parsers.Go(func() {
-		if s.glances && kind == "plants" {
+		if kind == glanced {
 			if e, ok := entries.Glance(f); ok {
 				p.value = e
 				return
 			}
+			p.kind = "plants"
 		}
-		p.value, p.found = parse(kind, f)
+		p.value, p.found = parse(p.kind, f)
 	})
 }
 
@@ -426,6 +447,7 @@ func (s *shelving) whole(files []*source.File, of entries.Shelf, as func(entries
 // place waits for the last file and puts all in their order on the shelf.
 func (s *shelving) place() {
 	s.parsers.Wait()
+	s.doubt()
 	for _, p := range s.files {
 		s.memory.keepMade(p.file, p.kind, p.value, p.found)
 		switch v := p.value.(type) {
@@ -448,6 +470,7 @@ func (s *shelving) place() {
 		}
 		s.found = append(s.found, p.found...)
 	}
+	s.files = nil // a shelving lives as long as its library, which has copies of all
 }
 
 // done gives the shelf with all that is on it.
@@ -584,13 +607,14 @@ func (o Options) libraries(g *garden.Garden) (*entries.Library, Authors, source.
 	there := nothing()
 	own := o.garden().shelve(there)
 	begun := []*shelving{own}
+	whole := g.Kind == garden.Guide // which chooses among whole entries
 	err := own.read([]string{"plants", "groups"})
 	wanted := g.Libraries
 	if wanted == nil {
 		wanted = []source.At[string]{{Value: BuiltIn, Span: g.Span}}
 	}
 	var closed source.Diagnostics
-	for _, w := range wanted {
+	for i, w := range wanted {
 		if err != nil {
 			break
 		}
@@ -601,10 +625,15 @@ func (o Options) libraries(g *garden.Garden) (*entries.Library, Authors, source.
 			continue
 		}
 		s := d.shelve(there)
-		// A guide chooses among whole entries; the shipped ones have no faults to tell.
-		s.glances = w.Value == BuiltIn && g.Kind != garden.Guide
+		switch {
+		case whole:
+		case w.Value == BuiltIn:
+			s.glances = true // its entries have no faults to tell
+		case i == 0 && s.shelf.WrittenFor == site.North && !own.has("groups"):
+			s.copy = &likeness{}
+		}
 		begun = append(begun, s)
-		err = s.read(LibraryFolders())
+		err = s.read(s.order())
 	}
 	var shelves []entries.Shelf
 	var ds source.Diagnostics
@@ -632,7 +661,7 @@ func (o Options) libraries(g *garden.Garden) (*entries.Library, Authors, source.
 		if i > 0 {
 			shelves[i] = as(shelves[i])
 		}
-		if s.glances {
+		if s.glances || s.copy != nil {
 			shelves[i].Fill = func(files []*source.File) []*entries.Entry {
 				return s.whole(files, found[i], func(s entries.Shelf) entries.Shelf { return as(turned(s)) })
 			}

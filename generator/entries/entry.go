@@ -13,6 +13,7 @@ import (
 	"path"
 	"slices"
 	"strings"
+	"sync"
 	"unicode"
 	"unicode/utf8"
 
@@ -54,7 +55,7 @@ type Entry struct {
 	// the genus alone, Asks what a cautious entry wants to know.
 	Serves    source.At[string]
 	Except    []source.At[names.Name]
-	Cultivars []source.At[names.Name]
+	Cultivars []source.At[names.Name] // once [Entry.ReadCultivars] was called
 	Asks      *Question
 
 	GroupName source.At[string]
@@ -83,8 +84,10 @@ type Entry struct {
 
 	shelf int // which of the library's it is from, set by Assemble
 	// glanced says that no more was read than [Glance] does.
-	glanced bool
-	lost    bool // nothing but what [Entry.glean] found could be had of the file
+	glanced   bool
+	cultivars []source.At[string] // as they are written, of one that was glanced at
+	reading   *sync.Once          // of them
+	lost      bool                // nothing but what [Entry.glean] found could be had of the file
 }
 
 // A Photo is a photograph of a plant: a file in the photos folder beside the

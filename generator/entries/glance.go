@@ -3,6 +3,7 @@ package entries
 import (
 	"bytes"
 	"strings"
+	"sync"
 	"unicode/utf8"
 
 	"sheaf/generator/names"
@@ -24,7 +25,7 @@ func Glance(f *source.File) (*Entry, bool) {
 	if !g.open() {
 		return nil, false
 	}
-	e := &Entry{File: f, glanced: true}
+	e := &Entry{File: f, glanced: true, reading: new(sync.Once)}
 	for g.next() {
 		switch g.key {
 		case "botanical":
@@ -35,7 +36,13 @@ func Glance(f *source.File) (*Entry, bool) {
 			}
 			e.Name = source.At[names.Name]{Value: n, Span: t.Span}
 			e.ID = n.Slug()
-		case "common", "hazards", "synonyms", "except", "cultivars":
+		case "cultivars":
+			list, ok := g.list()
+			if !ok {
+				return nil, false
+			}
+			e.cultivars = list
+		case "common", "hazards", "synonyms", "except":
 			list, ok := g.list()
 			if !ok || !e.glanceList(g.key, list) {
 				return nil, false
@@ -65,13 +72,6 @@ func (e *Entry) glanceList(key string, list []source.At[string]) bool {
 		case "hazards":
 			e.Hazards = append(e.Hazards, t)
 			continue
-		case "cultivars":
-			n, ok := e.cultivarNamed(t.Value)
-			if !ok {
-				return false
-			}
-			e.Cultivars = append(e.Cultivars, source.At[names.Name]{Value: n, Span: t.Span})
-			continue
 		}
 		n, repairs, err := names.Parse(t.Value)
 		if err != nil || repairs != nil {
@@ -85,6 +85,22 @@ func (e *Entry) glanceList(key string, list []source.At[string]) bool {
 		}
 	}
 	return true
+}
+
+// ReadCultivars reads the cultivars of an entry that was glanced at: they are half of
+// a library's names, and a list asks for those of its own genera alone. It may be
+// called by several at a time.
+func (e *Entry) ReadCultivars() {
+	if e.reading == nil {
+		return
+	}
+	e.reading.Do(func() {
+		for _, t := range e.cultivars {
+			if n, ok := e.cultivarNamed(t.Value); ok {
+				e.Cultivars = append(e.Cultivars, source.At[names.Name]{Value: n, Span: t.Span})
+			}
+		}
+	})
 }
 
 // A glance goes through the lines of front matter.

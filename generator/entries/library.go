@@ -483,6 +483,7 @@ func (e *Entry) wrote(contributor string) bool {
 func (l *Library) joined(e *Entry, place *site.Climate, places []*site.Climate, ds *source.Diagnostics) *Entry {
 	out := *e
 	if e.glanced {
+		out.reading = new(sync.Once)
 		return &out
 	}
 	l.join(&out, ds)

@@ -2,6 +2,7 @@ package entries
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"sheaf/generator/fields"
@@ -170,31 +171,33 @@ func (e *Entry) Excepts(n names.Name) bool {
 // serves, it serves first; within one the choice would be nobody's.
 func (l *Library) served(ds *source.Diagnostics) {
 	taken := map[string]*Entry{}
-	claim := func(e *Entry, key string, where source.Span, code, message, hint string) {
+	claim := func(e *Entry, key string, where source.Span, code string, message func() string, hint string) {
 		switch o := taken[key]; {
 		case o == nil || e.shelf < o.shelf:
 			taken[key] = e
 		case o.shelf == e.shelf && o != e:
-			d := ds.Add(source.Error, code, where, message, hint)
+			d := ds.Add(source.Error, code, where, message(), hint)
 			d.Related = []source.At[string]{{Value: "the other one", Span: o.Name.Span}}
 		}
 	}
+	doubtful := l.doubtful()
 	for _, e := range l.Entries {
-		if e.lost {
+		if e.lost || e.glanced && !e.among(doubtful) {
 			continue
 		}
 		own, sunk := e.Genera()
 		if s := e.Serves; s.Value != "" {
 			claim(e, s.Value+" "+strings.ToLower(own), s.Span, "entry/serves-taken",
-				fmt.Sprintf("another entry serves %s of %s too", s.Value, own), "a genus has one entry for each of genus, hybrids and unknown")
+				func() string { return fmt.Sprintf("another entry serves %s of %s too", s.Value, own) }, "a genus has one entry for each of genus, hybrids and unknown")
 		}
 		for _, n := range sunk {
 			claim(e, "genus "+strings.ToLower(n.Genus), e.Name.Span, "entry/serves-taken",
-				fmt.Sprintf("another entry has all of %s too", n), "a genus among the synonyms says that the whole of it is meant here")
+				func() string { return fmt.Sprintf("another entry has all of %s too", n) }, "a genus among the synonyms says that the whole of it is meant here")
 		}
+		e.ReadCultivars()
 		for _, c := range e.Cultivars {
 			claim(e, c.Value.Key(), c.Span, "entry/cultivar-taken",
-				fmt.Sprintf("another entry has the cultivar %s too", c.Value), "take it out of one of the two")
+				func() string { return fmt.Sprintf("another entry has the cultivar %s too", c.Value) }, "take it out of one of the two")
 		}
 		e.asked(ds)
 		if e.Asks != nil {
@@ -209,6 +212,31 @@ func (l *Library) served(ds *source.Diagnostics) {
 			}
 		}
 	}
+}
+
+// doubtful are the genera, in small letters, of entries that were read whole. Those
+// that were glanced at are as shipped, and at odds with none but them.
+func (l *Library) doubtful() map[string]bool {
+	out := map[string]bool{}
+	for _, e := range l.Entries {
+		if !e.glanced {
+			own, sunk := e.Genera()
+			out[names.Folded(own)] = true
+			for _, n := range sunk {
+				out[names.Folded(n.Genus)] = true
+			}
+		}
+	}
+	return out
+}
+
+// among tells whether an entry serves one of some genera.
+func (e *Entry) among(genera map[string]bool) bool {
+	if len(genera) == 0 {
+		return false
+	}
+	own, sunk := e.Genera()
+	return genera[names.Folded(own)] || slices.ContainsFunc(sunk, func(n names.Name) bool { return genera[names.Folded(n.Genus)] })
 }
 
 // mostAnswers is how many a person reads before choosing.

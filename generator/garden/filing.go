@@ -141,6 +141,7 @@ func (g *genus) file(e *entries.Entry) {
 		}
 		g.learnt = append(g.learnt, learnt{n, e})
 	}
+	e.ReadCultivars()
 	for _, c := range e.Cultivars {
 		c.Value.Genus = g.name
 		g.cultivar(c.Value, e)

@@ -46,25 +46,35 @@ func Parse(s string) (Name, []Repair, error) {
 	return p.n, p.repairs, nil
 }
 
-// plain reads genus and epithet in the Codes' own form, as most names of a library
-// are: thousands are read of it, for each list.
+// plain reads a genus, or genus and epithet with or without × between, in the Codes'
+// own form, as most names of a library are: thousands are read of it, for each list.
 func plain(s string) (Name, bool) {
 	const shortest = 4 // letters of either word: what is shorter may be a sign or a mark
-	genus, species, ok := strings.Cut(s, " ")
-	if !ok || len(genus) < shortest || len(species) < shortest || genus[0] < 'A' || genus[0] > 'Z' || species[0] == 'x' || len(s) > maxBytes {
+	genus, species, more := strings.Cut(s, " ")
+	if len(genus) < shortest || genus[0] < 'A' || genus[0] > 'Z' || !isSmall(genus[1:]) || len(s) > maxBytes {
 		return Name{}, false
 	}
-	for _, w := range []string{genus[1:], species} {
-		for i := range len(w) {
-			if w[i] < 'a' || w[i] > 'z' {
-				return Name{}, false
-			}
+	if !more {
+		return Name{Genus: genus}, true
+	}
+	n := Name{Genus: genus}
+	if n.Species, more = strings.CutPrefix(species, "× "); more {
+		n.Hybrid = Species
+	}
+	if len(n.Species) < shortest || n.Species[0] == 'x' || !isSmall(n.Species) || isReserved(n.Species) || isConnective(n.Species) || isSmallWord(n.Species) {
+		return Name{}, false
+	}
+	return n, true
+}
+
+// isSmall tells that all of a text is letters from a to z.
+func isSmall(s string) bool {
+	for i := range len(s) {
+		if s[i] < 'a' || s[i] > 'z' {
+			return false
 		}
 	}
-	if isReserved(species) || isConnective(species) || isSmallWord(species) {
-		return Name{}, false
-	}
-	return Name{Genus: genus, Species: species}, true
+	return true
 }
 
 // parser reads tokens from left to right. Tokens that are no part of the name

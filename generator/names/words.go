@@ -1,13 +1,19 @@
 package names
 
 import (
-	"slices"
 	"strings"
 	"unicode"
 )
 
 // oneOf looks s up in a list written with spaces between.
-func oneOf(s, list string) bool { return slices.Contains(strings.Fields(list), s) }
+func oneOf(s, list string) bool {
+	for w := range strings.FieldsSeq(list) {
+		if w == s {
+			return true
+		}
+	}
+	return false
+}
 
 // rank gives the canonical rank word for the spellings in use, or "".
 func rank(s string) string {
