@@ -220,7 +220,7 @@ func TestPartial(t *testing.T) {
 			"in the way: ../library/pages/safety.md entry/no-caution", "exact"},
 		{"the list", "Carex elata, 3, Nowhere", map[string][]byte{"library/plants/a.md": sedge("botanical: Carex elata", wrong)},
 			"in the way: plants.csv list/no-such-bed\nleft out: ../library/plants/a.md", "none"},
-		{"a row without an entry", "Carex elata; Quercus nobody", map[string][]byte{"library/plants/a.md": sedge("botanical: Carex elata")},
+		{"a row without an entry", "Carex elata; Secale cereale", map[string][]byte{"library/plants/a.md": sedge("botanical: Carex elata")},
 			"", "exact none"},
 	} {
 		t.Run(c.name, func(t *testing.T) {

@@ -4,6 +4,7 @@ package wordstest
 import (
 	"io/fs"
 	"path"
+	"sync"
 	"testing"
 
 	"sheaf/generator/source"
@@ -14,13 +15,20 @@ import (
 // English are the words of British English.
 func English(t testing.TB) *words.Words { return Of(t, words.Reference) }
 
+// loaded are the words by language: nothing changes them once they are read.
+var loaded sync.Map
+
 // Of are the words of a language that ships; they have no fault.
 func Of(t testing.TB, lang string) *words.Words {
 	t.Helper()
+	if w, ok := loaded.Load(lang); ok {
+		return w.(*words.Words)
+	}
 	w, ds := words.Load(Files(t), nil, lang)
 	if w == nil || len(ds) > 0 {
 		t.Fatal(lang, ds)
 	}
+	loaded.Store(lang, w)
 	return w
 }
 
