@@ -686,7 +686,7 @@ func (e *Entry) lookLike(like *Entry) {
 		return
 	}
 	e.Unmeasured = false
-	e.Common, e.Type, e.Leaf, e.Habit = like.Common, like.Type, like.Leaf, like.Habit
+	e.Common, e.Type, e.Leaf, e.Habit, e.Head = like.Common, like.Type, like.Leaf, like.Habit, like.Head
 	e.Height, e.FlowerHeight, e.Spread = like.Height, like.FlowerHeight, like.Spread
 	e.LeafColour, e.FlowerColour = like.LeafColour, like.FlowerColour
 }

@@ -470,8 +470,13 @@ func (x *keys) elsewhere(p *Planting, g *genus) bool {
 	}
 	own := names.Name{Genus: n.Genus, Cultivar: n.Cultivar, Trade: n.Trade}
 	fit := g.cultivars[own.Key()]
-	if len(fit) != 1 || fit[0].Excepts(n) || fit[0].Serves.Value != "" || fit[0].Name.Value.BinomialKey() == n.BinomialKey() {
+	if len(fit) != 1 || fit[0].Excepts(n) || fit[0].Serves.Value != "" {
 		return false
+	}
+	for _, key := range []string{n.SpeciesKey(), n.BinomialKey()} {
+		if slices.Contains(g.species[key], fit[0]) {
+			return false
+		}
 	}
 	x.take(p, fit, Cultivar)
 	p.Guessed = true

@@ -373,7 +373,7 @@ func (x *keys) genus(words []string, list *wordsOfList, at int) (genus, how stri
 	if g := x.slipOfGenus(first, next); g != "" {
 		return g, slipOfGenus
 	}
-	const least, most = 5, 4 // letters of the word, and those that may be wanting
+	const least, most = 6, 4 // letters of the word, and those that may be wanting
 	if len(first) >= least && next == "" || len(first) >= least && strings.ContainsAny(words[len(words)-1], "'’\"”“") {
 		found := ""
 		for g := range x.all {
