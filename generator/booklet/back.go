@@ -13,6 +13,7 @@ import (
 	"sheaf/generator/figure"
 	"sheaf/generator/prose"
 	"sheaf/generator/site"
+	"sheaf/generator/source"
 )
 
 func (c *composer) backMatter() []Section {
@@ -203,6 +204,10 @@ func (c *composer) safety() []Section {
 	return []Section{s}
 }
 
+func risks(j *entries.Job, kind string) bool {
+	return slices.ContainsFunc(j.Risks, func(r source.At[string]) bool { return r.Value == kind })
+}
+
 // harmful is what the plants of a garden can do, each hazard once with what to do
 // about it, in the order of the safety page; then the plants by name, with where they
 // stand and which of it they do. Those in which birds nest when they are cut, and
@@ -233,7 +238,11 @@ func (c *composer) harmful(page *entries.Page) []Block {
 			return slices.ContainsFunc(q.tasks, func(i int) bool { return what(&c.Calendar.Tasks[i]) })
 		}
 	}
-	add("nests", "", "", of(c.InNestSeason))
+	nests := c.Library.Caution("nests")
+	if slices.ContainsFunc(c.Calendar.Tasks, func(t care.Task) bool { return risks(t.Job, "nests") }) {
+		nests = "" // the job's own page says it
+	}
+	add("nests", c.Words.Say("label.nests"), nests, of(c.InNestSeason))
 	add("ladder", "", "", of(care.Professional))
 	var out []Block
 	if cautions != nil {
