@@ -191,7 +191,7 @@ func allOfIt(t *testing.T, es []*entries.Entry, p station, ages func(*entries.En
 		t.Fatalf("%s: %v %s", p.name, err, printed(ds))
 	}
 	return plan, slices.DeleteFunc(ds, func(d source.Diagnostic) bool {
-		return strings.HasPrefix(d.Code, "plant/regulated") || d.Code == "garden/no-part" || d.Code == "care/closed-season"
+		return strings.HasPrefix(d.Code, "plant/regulated") || d.Code == "garden/no-part" || d.Code == "care/closed-season" || d.Code == "list/cautious"
 	})
 }
 
@@ -363,7 +363,7 @@ func TestFrostlessGarden(t *testing.T) {
 	}
 	for _, task := range plan.Calendar.Tasks {
 		job, e := task.Job.Name.Value, task.Planting.Entry
-		if slices.Contains([]string{"protect", "uncover", "lift", "tie up", "replant"}, job) {
+		if slices.Contains([]string{"protect", "uncover", "lift", "tie up", "replant"}, job) && e.ID != "ranunculus-asiaticus" { // which is lifted to rest dry
 			t.Errorf("%s: %s is dated %s to %s (%s)", e.ID, job, task.From, task.To, task.Rule.When.Value)
 		}
 		texts := task.Rule.Words()
