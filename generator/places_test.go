@@ -186,7 +186,7 @@ func allOfIt(t *testing.T, es []*entries.Entry, p station, ages func(*entries.En
 			forbidden = append(forbidden, name)
 		}
 	}
-	plan, ds, err := check(text.String() + "acknowledged: [" + strings.Join(forbidden, ", ") + "]\n", list)
+	plan, ds, err := check(text.String()+"acknowledged: ["+strings.Join(forbidden, ", ")+"]\n", list)
 	if err != nil || plan == nil || ds.HasErrors() {
 		t.Fatalf("%s: %v %s", p.name, err, printed(ds))
 	}
