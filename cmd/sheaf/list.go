@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"sheaf/generator"
+	"sheaf/generator/garden"
 	"sheaf/generator/source"
 )
 
@@ -99,9 +100,18 @@ func (sys system) assume(in *opened, p *generator.Plan) {
 	say("a temperate maritime place in the north; its dates are from a table")
 	say("no country, so no law and no nesting season is looked at")
 	say("handed over today, %s; an owner does the work", g.Date)
-	if n := len(g.Beds); n > 0 {
+	one := ""
+	if len(p.Plantings) > 1 && !slices.ContainsFunc(p.Plantings, func(q garden.Planting) bool { return q.Row.Quantity != 1 }) {
+		one = "one plant a row, as the list gives no numbers"
+	}
+	switch n := len(g.Beds); {
+	case n > 0 && one != "":
+		say("%s; %s, of which nothing is known: %s", one, count(n, "bed", "beds"), strings.Join(g.Beds, ", "))
+	case n > 0:
 		say("%s, of which nothing is known: %s", count(n, "bed", "beds"), strings.Join(g.Beds, ", "))
-	} else {
+	case one != "":
+		say("%s, and no beds", one)
+	default:
 		say("no beds, as the list names none")
 	}
 	if n := len(p.Report.Uncovered); n > 0 {

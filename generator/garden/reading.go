@@ -482,7 +482,16 @@ func singulars(word string) []string {
 // commonKey is by what a common name is told: small letters, without what joins
 // words or marks a possession.
 func commonKey(s string) string {
-	return strings.Join(strings.FieldsFunc(strings.ToLower(names.Folded(strings.NewReplacer("'", "", "’", "").Replace(s))), func(r rune) bool { return !unicode.IsLetter(r) }), " ")
+	var out strings.Builder
+	for _, r := range strings.ToLower(names.Folded(s)) { // which leaves apostrophes out
+		switch {
+		case unicode.IsLetter(r):
+			out.WriteRune(r)
+		case out.Len() > 0 && !strings.HasSuffix(out.String(), " "):
+			out.WriteByte(' ')
+		}
+	}
+	return strings.TrimSuffix(out.String(), " ")
 }
 
 // abbreviated finds the genus of G. or Calam.: one of a row before it that has the
