@@ -42,10 +42,7 @@ func (x *keys) withoutAside(text string) (name, aside string) {
 	words := strings.Fields(text)
 	n := len(words)
 	for n > 1 {
-		w := strings.Trim(words[n-1], ",;()–-")
-		if strings.HasSuffix(w, ".") {
-			w = strings.TrimSuffix(w, ".")
-		}
+		w := strings.TrimSuffix(strings.Trim(words[n-1], ",;()–-"), ".")
 		low := strings.ToLower(w)
 		if w != "" && !size.MatchString(w) && !bought[low] && !hedgePlants(words[:n]) || x.named(words[:n], low) {
 			break
