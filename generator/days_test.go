@@ -120,6 +120,7 @@ func keptDays(t *testing.T, name string, plan *generator.Plan) {
 // of what the library tells apart has its days in none of the times in which its work
 // must not be done.
 func TestDaysKeepSeasons(t *testing.T) {
+	t.Parallel()
 	library := wholeShelf(t)
 	regions := map[string]bool{}
 	held := 0
@@ -149,6 +150,7 @@ func TestDaysKeepSeasons(t *testing.T) {
 // TestGardenDays: ten gardens, of their work, its days, and how many there must be. The
 // two handovers that ship have at most one day more than the bound.
 func TestGardenDays(t *testing.T) {
+	t.Parallel()
 	var named []string
 	for _, e := range wholeShelf(t).Entries {
 		named = append(named, e.Name.Value.Plain())

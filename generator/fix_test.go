@@ -14,6 +14,7 @@ import (
 // plants, and of their names nothing is left to tell. The lists are the published ones,
 // with the errors they were printed with.
 func TestFixedLists(t *testing.T) {
+	t.Parallel()
 	files, err := filepath.Glob("../testdata/lists/*.csv")
 	if err != nil || len(files) < 40 {
 		t.Fatalf("%d lists: %v", len(files), err)

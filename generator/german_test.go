@@ -132,6 +132,7 @@ func english(t *testing.T) map[string]bool {
 // edition, in words seen or heard, and no text that is missing; kinds of booklet
 // that say other things are made as well.
 func TestGerman(t *testing.T) {
+	t.Parallel()
 	banned := english(t)
 	t.Logf("%d words are looked for", len(banned))
 	check := func(what, text string) {

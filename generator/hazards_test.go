@@ -284,6 +284,7 @@ var (
 
 // A flag that is taken away is missed, whichever it is.
 func TestMissingFlagIsFound(t *testing.T) {
+	t.Parallel()
 	for path, kind := range map[string]string{
 		"climbers/clematis-montana":       "irritant sap",
 		"perennials/yucca-filamentosa":    "thorns",
@@ -353,6 +354,7 @@ func TestHazardsArePrintedWithTasks(t *testing.T) {
 // A kind of hazard whose line on the safety page is lost is an error of every
 // entry that has it.
 func TestHazardWithoutItsCautionIsRefused(t *testing.T) {
+	t.Parallel()
 	_, l, _ := shipped(t, nil)
 	used := map[string]int{}
 	for _, e := range l.Entries {

@@ -255,10 +255,10 @@ func madeCases() []hostileCase {
 		{name: "list-long-cell", make: func(g *hostileGarden) { g.list("plant,bed\nSesleria heufleriana," + again("x ", 900000) + "\n") }},
 		{name: "list-long-plant", make: func(g *hostileGarden) { g.list("plant,quantity\n" + again("Bed 1 ", 300000) + ",1\n") }},
 		{name: "list-long-quantity", make: func(g *hostileGarden) {
-			g.list("plant,quantity\n" + again("Sesleria heufleriana,\""+again("1,000", 75)+"\"\n", 4900))
+			g.list("plant,quantity\n" + again("Sesleria heufleriana,\""+again("1,000", 75)+"\"\n", 900))
 		}},
 		{name: "list-long-notes", make: func(g *hostileGarden) {
-			g.list("plant,quantity,notes\n" + again("Sesleria heufleriana,1,"+again("pot word ", 60)+"\n", 3700))
+			g.list("plant,quantity,notes\n" + again("Sesleria heufleriana,1,"+again("pot word ", 60)+"\n", 900))
 		}},
 		{name: "list-wide", make: func(g *hostileGarden) {
 			g.list("plant" + again(",x", 300) + "\n" + again("Sesleria heufleriana"+again(",x", 300)+"\n", 100))
@@ -270,7 +270,7 @@ func madeCases() []hostileCase {
 		{name: "list-quote-swallows", make: func(g *hostileGarden) { g.list("plant,bed\n\"" + again(moorRow, 4000)) }},
 		{name: "list-separators", make: func(g *hostileGarden) { g.list(again(",;\t", 690000) + "\nplant\n") }},
 		{name: "list-dates", make: func(g *hostileGarden) {
-			g.list("plant,planted\n" + again("Sesleria heufleriana,"+again("1", 380)+"/1/2026\n", 4900))
+			g.list("plant,planted\n" + again("Sesleria heufleriana,"+again("1", 380)+"/1/2026\n", 900))
 		}},
 
 		// Workbooks.

@@ -32,6 +32,7 @@ var numberedDay = regexp.MustCompile(`\bDay \d+ ([A-Z][a-z]+ \d)`)
 // TestAmericanGarden: no edition of the American garden has a metric unit, a date
 // with the day first or a British word. Names of publications stay as they are.
 func TestAmericanGarden(t *testing.T) {
+	t.Parallel()
 	o := options(t, kettleRidge)
 	o.Editions = generator.Editions()
 	plan, ds, err := generator.Check(o)

@@ -111,6 +111,7 @@ func withReed(t *testing.T) *entries.Library {
 // of Bundesnaturschutzgesetz 39 (5), the Irish Wildlife Act 1976 section 40 and
 // the Brussels ordinance of 2012, as the regions name their sources.
 func TestClosedSeasons(t *testing.T) {
+	t.Parallel()
 	l := withReed(t)
 	if len(l.Regions) != 10 {
 		t.Fatalf("%d regions", len(l.Regions))
@@ -176,6 +177,7 @@ func TestClosedSeasons(t *testing.T) {
 // March to September nothing woody is coppiced, renovated or cut to less than a
 // third of its height there.
 func TestNoCutToTheGroundInGermany(t *testing.T) {
+	t.Parallel()
 	l := withReed(t)
 	coppiced := 0
 	es := meant(l, l.Region("DE"))
@@ -237,6 +239,7 @@ func with(ds source.Diagnostics, code string) (out []source.Diagnostic) {
 // TestRegulatedPlants: every line of the list that names a plant of the library
 // holds for it in its place and in no other.
 func TestRegulatedPlants(t *testing.T) {
+	t.Parallel()
 	l := wholeShelf(t)
 	named, banned := 0, 0
 	for _, r := range l.Regions {
@@ -278,6 +281,7 @@ func TestRegulatedPlants(t *testing.T) {
 // TestRegulatedIsTold: in a handover a forbidden plant is an error, any other that
 // is named no more than a warning; plants that nothing names are not told of.
 func TestRegulatedIsTold(t *testing.T) {
+	t.Parallel()
 	l := wholeShelf(t)
 	var plants []string
 	for _, e := range l.Entries {

@@ -486,6 +486,7 @@ func TestEpimedium(t *testing.T) {
 // Hedges are trimmed outside March to July, and any cut within the nesting
 // season says so (TRADE 5.3; the months are common practice).
 func TestHedges(t *testing.T) {
+	t.Parallel()
 	_, l, _ := shipped(t, nil)
 	nesting := []time.Month{time.March, time.April, time.May, time.June, time.July}
 	for _, e := range l.Entries {
@@ -545,6 +546,7 @@ var ownWhen = regexp.MustCompile(`(?m)^    when: .*\n`)
 // TestWrongAdviceIsRefused puts wrong advice into the shipped library: each is
 // an error of its own (TRADE 8).
 func TestWrongAdviceIsRefused(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct{ path, wrong, code string }{
 		{"grasses/stipa-gigantea", "  - job: cut back\n    when: March\n    leave: ground level\n", "entry/evergreen-stub"},
 		{"grasses/stipa-gigantea", "  - job: cut back\n    when: March\n    leave: 15 cm\n", "entry/evergreen-stub"},

@@ -53,6 +53,7 @@ func publishedLists(t *testing.T) []printedRow {
 // matched stands in testdata/lists/matched.tsv, which is read by eye: no row may
 // have the care of another plant.
 func TestPublishedLists(t *testing.T) {
+	t.Parallel()
 	rows := publishedLists(t)
 	var golden strings.Builder
 	golden.WriteString("# How each row of the published lists comes to its care; written by go test -update.\n# list\tas printed\tas read\thow\tentry\n")

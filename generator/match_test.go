@@ -229,6 +229,7 @@ func TestSeededFaults(t *testing.T) {
 // TestStrangersAreNotTaken: a plant that the library does not have is given no care,
 // or that which is right for all of its own genus.
 func TestStrangersAreNotTaken(t *testing.T) {
+	t.Parallel()
 	_, l, _ := shipped(t, nil)
 	names := strangers(t)
 	var rows []garden.Row

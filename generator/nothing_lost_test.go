@@ -24,6 +24,7 @@ import (
 // booklet has every caution of its care, every window in which a job must not be done,
 // and every hazard by name: in Britain, in the south, and in America in its units.
 func TestNoCautionIsLost(t *testing.T) {
+	t.Parallel()
 	places := fourteen()
 	at := func(name string) station {
 		return places[slices.IndexFunc(places, func(p station) bool { return p.name == name })]

@@ -41,6 +41,7 @@ func shippedPests(t *testing.T) []*entries.Pest {
 // the library, no text names a pest that is not known there; and what a text does
 // name is in the list of pests.
 func TestPestsOfThePlace(t *testing.T) {
+	t.Parallel()
 	pests := shippedPests(t)
 	l := wholeShelf(t)
 	// Work is looked at in those that have some of their own, and texts in all.

@@ -150,6 +150,7 @@ func termsOfArt() []string {
 // TestTermsAreExplained: every term of art that the library uses stands in the
 // glossary.
 func TestTermsAreExplained(t *testing.T) {
+	t.Parallel()
 	_, l, _ := shipped(t, nil)
 	glossary := map[string]bool{}
 	for _, term := range l.Page("glossary").Terms {

@@ -17,6 +17,7 @@ import (
 // fourteen places of both hemispheres: no error anywhere, and of warnings only
 // those that the place and not the library is the cause of.
 func TestLibraryAtTwelveSites(t *testing.T) {
+	t.Parallel()
 	inv, _, err := generator.TakeInventory("")
 	if err != nil {
 		t.Fatal(err)

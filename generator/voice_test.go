@@ -113,6 +113,7 @@ func TestOwnersAreSpokenTo(t *testing.T) {
 // TestSlipsAreHeard puts each habit into a text of every kind of file, each in
 // its own key or body, and finds it there.
 func TestSlipsAreHeard(t *testing.T) {
+	t.Parallel()
 	said := []string{"Plumes open in June.", "Reckon 1 plant in your list as 1 running metre.", "Practice differs on the height."} // by habit
 	var known [][]string
 	clean, _, _ := shipped(t, nil)

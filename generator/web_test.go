@@ -237,6 +237,7 @@ func axeFinds(t *testing.T, files map[string][]byte, all bool) {
 // TestLighthouse: four pages of the demo and one of each other garden score 100 for accessibility and for best
 // practices. The categories and their weights are those of the pinned release.
 func TestLighthouse(t *testing.T) {
+	t.Parallel()
 	each(t, func(t *testing.T, garden, theme string) {
 		files := webIn(t, garden, theme)
 		pages := []string{first(t, files, "plants/[a-hj-z]*.html")}

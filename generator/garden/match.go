@@ -598,7 +598,9 @@ func (p *Planting) Called() names.Name {
 	case p.borrows():
 		return p.Name
 	case p.How == Synonym && p.Name.Cultivar+p.Name.Trade != "" && p.Entry.Name.Value.Cultivar+p.Entry.Name.Value.Trade == "":
-		return p.Name // Sedum ‘Matrona’ is more than an orpine
+		n := p.Entry.Name.Value // Sedum ‘Matrona’ is more than an orpine
+		n.Cultivar, n.Trade = p.Name.Cultivar, p.Name.Trade
+		return n
 	}
 	return p.Entry.Name.Value
 }
