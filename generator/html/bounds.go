@@ -255,11 +255,20 @@ func newSet(pages *template.Template, b budget) (*set, error) {
 	return s, nil
 }
 
-// execute runs a template within the budget.
-func (s *set) execute(to io.Writer, name string, data any) error {
+// execute runs a template within the budget. Where that is used up, or the build ended,
+// in a template that html/template has derived from another, text/template panics: it
+// looks for the place of the error in a text that such a template has not.
+func (s *set) execute(to io.Writer, name string, data any) (err error) {
+	defer func() {
+		if r := recover(); r != nil {
+			if _, err = s.step(); err == nil {
+				panic(r)
+			}
+		}
+	}()
 	if err := s.pages.ExecuteTemplate(limited{to, &s.budget}, name, data); err != nil {
 		return err
 	}
-	_, err := s.step() // what the last step wrote
+	_, err = s.step() // what the last step wrote
 	return err
 }
