@@ -2,12 +2,10 @@ package generator
 
 import (
 	"bytes"
-	"fmt"
 	"io/fs"
 	"path/filepath"
 	"strings"
 	"time"
-	"unicode/utf8"
 
 	"sheaf/content"
 	"sheaf/generator/garden"
@@ -30,33 +28,17 @@ type ListGarden struct {
 // begin. It is nil if the list has errors. Nothing is written, and nothing that lies
 // beside the list is read.
 func OpenList(r GardenRequest) (*ListGarden, source.Diagnostics, error) {
-	f, err := readList(r.List, r.In)
-	if err != nil {
-		return nil, nil, err
+	in, ds, err := r.read("")
+	if in == nil {
+		return nil, ds, err
 	}
-	l, _, _, err := beside("", true)
-	if err != nil {
-		return nil, nil, err
-	}
-	rows, ds := garden.ReadList(f, nil, source.At[string]{Value: r.Sheet, Span: source.Whole(f)}, "", garden.Knows(l))
-	if ds.HasErrors() {
-		return nil, ds, nil
-	}
-	if len(rows) == 0 {
-		ds.Add(source.Error, "garden/no-plants", source.Whole(f), "the list has no plants")
-		return nil, ds, nil
-	}
-	list := filepath.Base(r.List)
-	if !utf8.ValidString(list) || strings.TrimSpace(list) != list || !fs.ValidPath(list) {
-		return nil, ds, fmt.Errorf("the list's name %q cannot be written down: give the file another name", list)
-	}
-	g := &ListGarden{Slug: slugOf(list), Sheet: r.Sheet, Date: site.Date(r.Now.Date()), Beds: garden.BedsOf(rows)}
+	g := &ListGarden{Slug: slugOf(filepath.Base(r.List)), Sheet: r.Sheet, Date: site.Date(r.Now.Date()), Beds: garden.BedsOf(in.rows)}
 	if g.Name, err = titled(g.Slug); err != nil {
 		return nil, ds, err
 	}
-	b := garden.Beginning{Name: g.Name, List: list, Sheet: r.Sheet, Date: g.Date, Beds: g.Beds}
+	b := garden.Beginning{Name: g.Name, List: in.name, Sheet: r.Sheet, Date: g.Date, Beds: g.Beds}
 	g.Folders = Folders{
-		Garden: drafted{"garden.yaml": b.Draft(), list: f.Text},
+		Garden: drafted{"garden.yaml": b.Draft(), in.name: in.file.Text},
 		File:   "garden.yaml",
 		Library: func(name string) (fs.FS, error) {
 			if name != BuiltIn {

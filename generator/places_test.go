@@ -225,10 +225,6 @@ func TestWorkAtFourteenPlaces(t *testing.T) {
 		{"hedges/buxus-sempervirens", "trim"}, {"hedges/taxus-baccata", "trim"}, {"hedges/crataegus-monogyna", "trim"}, {"hedges/carpinus-betulus", "renovate"},
 		{"trees/malus-evereste", "prune"},
 	}
-	type work struct {
-		plan *generator.Plan
-		task care.Task
-	}
 	lines := make([][]string, len(shown))
 	library := wholeShelf(t)
 	every := representatives(library, byFlowers)
@@ -242,32 +238,20 @@ func TestWorkAtFourteenPlaces(t *testing.T) {
 				es = append(es, e)
 			}
 		}
-		var (
-			plan  *generator.Plan
-			tasks []work
-		)
-		// A garden has no more work than a booklet of it may have.
-		for part := range slices.Chunk(es, len(es)) {
-			some, ds := allOfIt(t, part, p, ages)
-			plan = some
-			for _, task := range some.Calendar.Tasks {
-				tasks = append(tasks, work{some, task})
+		plan, ds := allOfIt(t, es, p, ages)
+		for _, d := range ds {
+			if d.Severity == source.Warning {
+				t.Errorf("%s: %s [%s]", p.name, d.Message, d.Code)
 			}
-			for _, d := range ds {
-				if d.Severity == source.Warning {
-					t.Errorf("%s: %s [%s]", p.name, d.Message, d.Code)
-				}
-			}
-			for _, line := range some.Report.LeftOut {
-				if strings.Contains(line, "forbids") {
-					t.Errorf("%s: %s", p.name, line)
-				}
+		}
+		for _, line := range plan.Report.LeftOut {
+			if strings.Contains(line, "forbids") {
+				t.Errorf("%s: %s", p.name, line)
 			}
 		}
 		c := plan.Climate
 		days := map[[2]string]string{}
-		for _, w := range tasks {
-			plan, task := w.plan, w.task
+		for _, task := range plan.Calendar.Tasks {
 			e, job := task.Planting.Entry, task.Job.Name.Value
 			if task.Job.Ground == entries.OpenGround && closedGround(c, task.From, task.To) {
 				t.Errorf("%s: %s of %s from %s to %s lies in frozen ground", p.name, job, e.ID, task.From, task.To)

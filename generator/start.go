@@ -106,13 +106,52 @@ type StartedGarden struct {
 // of the list, unless that lies in the folder already. It writes over nothing
 // and, if it fails, leaves nothing behind; a list with errors fails it.
 func StartGarden(r GardenRequest) (*StartedGarden, source.Diagnostics, error) {
-	f, err := readList(r.List, r.In)
-	if err != nil {
-		return nil, nil, err
-	}
 	own := "" // a library that lies in the folder already
 	if _, err := os.Stat(r.Dir); err == nil {
 		own = r.Dir
+	}
+	in, ds, err := r.read(own)
+	if in == nil {
+		return nil, ds, err
+	}
+	name, err := titled(r.Dir)
+	if err != nil {
+		return nil, ds, err
+	}
+	out := &StartedGarden{Dir: r.Dir, Beds: garden.BedsOf(in.rows), Plantings: len(in.rows)}
+	plantings, _ := garden.MatchRows(in.rows, in.library, true)
+	named := map[string]bool{}
+	for i := range plantings {
+		if p := &plantings[i]; p.Entry == nil && !named[p.Label()] {
+			named[p.Label()] = true
+			out.Uncovered = append(out.Uncovered, p.Label())
+		}
+	}
+	b := garden.Beginning{Name: name, List: in.name, Sheet: r.Sheet, Date: site.Date(r.Now.Date()), Beds: out.Beds}
+	files := []newFile{{"garden.yaml", b.Draft()}}
+	if r.List == Stdin || !same(r.List, filepath.Join(r.Dir, in.name)) {
+		files = append(files, newFile{in.name, in.file.Text})
+	}
+	for _, f := range files {
+		out.Files = append(out.Files, f.name)
+	}
+	return out, ds, create(r.Dir, files...)
+}
+
+// A listed garden has no more than its plant list yet.
+type listed struct {
+	file    *source.File
+	name    string // that the list's file has in the garden
+	rows    []garden.Row
+	library *entries.Library
+}
+
+// read reads the request's list by what a library knows, with own, a folder, before the
+// shipped one. It is nil if the list has errors or no plants.
+func (r GardenRequest) read(own string) (*listed, source.Diagnostics, error) {
+	f, err := readList(r.List, r.In)
+	if err != nil {
+		return nil, nil, err
 	}
 	l, _, _, err := beside(own, true)
 	if err != nil {
@@ -126,35 +165,14 @@ func StartGarden(r GardenRequest) (*StartedGarden, source.Diagnostics, error) {
 		ds.Add(source.Error, "garden/no-plants", source.Whole(f), "the list has no plants")
 		return nil, ds, nil
 	}
-	list := filepath.Base(r.List)
+	name := filepath.Base(r.List)
 	if r.List == Stdin {
-		list = garden.FileName(f.Text)
+		name = garden.FileName(f.Text)
 	}
-	if !utf8.ValidString(list) || strings.TrimSpace(list) != list {
-		return nil, ds, fmt.Errorf("the list's name %q cannot be written down: give the file another name", list)
+	if !utf8.ValidString(name) || strings.TrimSpace(name) != name || !fs.ValidPath(name) {
+		return nil, ds, fmt.Errorf("the list's name %q cannot be written down: give the file another name", name)
 	}
-	name, err := titled(r.Dir)
-	if err != nil {
-		return nil, ds, err
-	}
-	out := &StartedGarden{Dir: r.Dir, Beds: garden.BedsOf(rows), Plantings: len(rows)}
-	plantings, _ := garden.MatchRows(rows, l, true)
-	named := map[string]bool{}
-	for i := range plantings {
-		if p := &plantings[i]; p.Entry == nil && !named[p.Label()] {
-			named[p.Label()] = true
-			out.Uncovered = append(out.Uncovered, p.Label())
-		}
-	}
-	b := garden.Beginning{Name: name, List: list, Sheet: r.Sheet, Date: site.Date(r.Now.Date()), Beds: out.Beds}
-	files := []newFile{{"garden.yaml", b.Draft()}}
-	if r.List == Stdin || !same(r.List, filepath.Join(r.Dir, list)) {
-		files = append(files, newFile{list, f.Text})
-	}
-	for _, f := range files {
-		out.Files = append(out.Files, f.name)
-	}
-	return out, ds, create(r.Dir, files...)
+	return &listed{f, name, rows, l}, ds, nil
 }
 
 // Stdin is the path of a list that is no file but comes in.

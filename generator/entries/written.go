@@ -212,12 +212,14 @@ func lengthText(l measure.Length) string {
 	if text := plain(l.Print(measure.Metric)); sameLength(text, l) {
 		return text
 	}
-	figure := func(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
 	if l.Low == l.High {
 		return figure(l.Low) + " cm"
 	}
 	return figure(l.Low) + " to " + figure(l.High) + " cm"
 }
+
+// figure writes a number so that it is read as the same one.
+func figure(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
 
 func sameLength(text string, l measure.Length) bool {
 	read, err := measure.ParseLength(text)
@@ -251,7 +253,6 @@ func (e *Entry) rulesWritten() []Keys {
 		w.text("every", yearly(r.Every))
 		w.text("needs", r.Needs)
 		if m := r.Minutes; m != (measure.Minutes{}) {
-			figure := func(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
 			text := figure(m.Low)
 			if m.High != m.Low {
 				text += " to " + figure(m.High)

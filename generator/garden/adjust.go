@@ -152,49 +152,56 @@ func (p *Planting) stands(bed string) bool {
 	return strings.EqualFold(p.Row.Bed.Value, bed)
 }
 
-// goingBy is what a planting may be called: in the list or the booklet, and by its
-// entry. Names are by their keys, what people say is in small letters.
-type goingBy struct{ own, entry []string }
+// goingBy is what a planting may be called: as the list or the booklet has it, also by
+// common names and synonyms, and as its entry. Names are by their keys, what people say
+// is in small letters.
+type goingBy struct{ own, also, entry []string }
+
+func spoken(name string) string { return "said " + strings.ToLower(strings.TrimSpace(name)) }
 
 func namesOf(p *Planting) goingBy {
-	said := func(s string) string { return "said " + strings.ToLower(strings.TrimSpace(s)) }
-	own := []string{said(p.Row.Plant)}
+	out := goingBy{own: []string{spoken(p.Row.Plant)}}
 	if !p.Name.IsZero() {
-		own = append(own, p.Name.Key())
+		out.own = append(out.own, p.Name.Key())
 	}
 	if p.Entry != nil {
-		own = append(own, p.Called().Key())
+		out.own = append(out.own, p.Called().Key())
 	}
 	e := cmp.Or(p.Entry, p.Mended)
 	if e == nil {
-		return goingBy{own: own}
+		return out
 	}
-	entry := []string{e.Name.Value.Key()}
+	out.entry = []string{e.Name.Value.Key()}
 	for _, c := range e.Common {
-		entry = append(entry, said(c))
+		out.also = append(out.also, spoken(c))
 	}
 	if !p.borrows() { // synonyms are the species'
 		for _, s := range e.Synonyms {
-			entry = append(entry, s.Value.Key())
+			out.also = append(out.also, s.Value.Key())
 		}
 	}
-	return goingBy{own, entry}
+	return out
+}
+
+// calling tells of what a planting is called whether it is a name.
+func calling(name string) func(string) bool {
+	wanted := []string{spoken(name)}
+	if n, _, err := names.Parse(name); err == nil && !n.IsZero() {
+		wanted = append(wanted, n.Key())
+	}
+	return func(s string) bool { return slices.Contains(wanted, s) }
 }
 
 // find gives the plantings of a name: those that the list or the booklet calls so, and
 // only where there are none those whose entry bears it.
 func find(all []goingBy, name string) []int {
-	wanted := []string{"said " + strings.ToLower(name)}
-	if n, _, err := names.Parse(name); err == nil && !n.IsZero() {
-		wanted = append(wanted, n.Key())
-	}
-	is := func(s string) bool { return slices.Contains(wanted, s) }
+	is := calling(name)
 	var own, entry []int
 	for i, g := range all {
 		switch {
 		case slices.ContainsFunc(g.own, is):
 			own = append(own, i)
-		case slices.ContainsFunc(g.entry, is):
+		case slices.ContainsFunc(g.also, is), slices.ContainsFunc(g.entry, is):
 			entry = append(entry, i)
 		}
 	}

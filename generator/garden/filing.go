@@ -1,6 +1,9 @@
 package garden
 
 import (
+	"iter"
+	"maps"
+	"slices"
 	"strings"
 	"sync"
 
@@ -201,43 +204,80 @@ func epithetsOf(l *entries.Library) map[string]bool {
 	return out
 }
 
-// commonNames are what people call plants.
-type commonNames struct {
-	genera map[string]string         // genera by one word; "" for what two are called
-	plants map[string]*entries.Entry // by [commonKey]; nil for what two are called
-}
+// knows tells whether the library has an epithet in a genus.
+func (x *keys) knows(genus, epithet string) bool { return x.filed(genus).within[epithet] }
 
-func commonNamesOf(l *entries.Library) *commonNames {
-	out := &commonNames{map[string]string{}, map[string]*entries.Entry{}}
-	for _, e := range l.Entries {
-		genus := names.Folded(e.Name.Value.Genus)
-		for _, c := range e.Common {
-			out.plant(commonKey(c), e)
-			word := names.Folded(c)
-			if e.Serves.Value == "" || strings.Contains(word, " ") || word == "" {
-				continue
-			}
-			if g, taken := out.genera[word]; taken && g != genus {
-				out.genera[word] = ""
-			} else {
-				out.genera[word] = genus
-			}
+// slipOf tells a misspelt epithet of a genus.
+func (x *keys) slipOf(genus, word string) bool {
+	if x.epithets()[word] {
+		return false
+	}
+	of := x.of(genus)
+	if of == nil {
+		return false
+	}
+	sound := x.sound(word, true)
+	for i := range of.spellings {
+		s := &of.spellings[i]
+		if len(s.words) > 1 && !isPhrase(s.words[1]) && (s.sounds[1] == sound || slipped(word, s.words[1])) {
+			return true
 		}
 	}
-	return out
+	return false
 }
 
-// plant files an entry under a common name. Of two of one genus that share it, the
-// one that serves more than its species has it; else neither.
-func (c *commonNames) plant(key string, e *entries.Entry) {
-	o, taken := c.plants[key]
-	switch {
-	case !taken || o == e || o != nil && e.Before(o):
-		c.plants[key] = e
-	case o == nil || o.Before(e):
-	case o.Name.Value.Genus != e.Name.Value.Genus || (o.Serves.Value == "") == (e.Serves.Value == ""):
-		c.plants[key] = nil
-	case o.Serves.Value == "":
-		c.plants[key] = e
+// slipOfJoined tells a misspelt epithet of two words joined by a hyphen, which a key
+// holds as two.
+func (x *keys) slipOfJoined(genus, word string) bool {
+	return slices.ContainsFunc(x.filed(genus).learnt, func(l learnt) bool {
+		return strings.Contains(l.name.Species, "-") && slipped(word, l.name.Species)
+	})
+}
+
+// epithet finds the one epithet of a genus that begins so.
+func (x *keys) epithet(genus, short string) string {
+	of := x.of(genus)
+	if of == nil || short == "" {
+		return ""
 	}
+	return theOne(func(yield func(string) bool) {
+		for i := range of.spellings {
+			if w := of.spellings[i].words; len(w) > 1 && !isPhrase(w[1]) && !yield(w[1]) {
+				return
+			}
+		}
+	}, short)
+}
+
+// theOne gives the one word that begins so; "" for none, and for several.
+func theOne(words iter.Seq[string], short string) string {
+	found := ""
+	for w := range words {
+		if !strings.HasPrefix(w, short) || w == found {
+			continue
+		}
+		if found != "" {
+			return ""
+		}
+		found = w
+	}
+	return found
+}
+
+// cultivarOf tells whether a genus has a cultivar of that name.
+func (x *keys) cultivarOf(genus, name string) bool {
+	return len(x.filed(genus).cultivars[names.Name{Genus: genus, Cultivar: name}.Key()]) > 0
+}
+
+// group tells whether a genus has a Group of that name.
+func (x *keys) group(genus, name string) bool {
+	key := names.Name{Genus: genus, Group: name}.Key()
+	of := x.filed(genus)
+	return len(of.exact[key])+len(of.synonym[key]) > 0
+}
+
+// cultivarBegins finds the one cultivar of a genus that begins so: Karl F.
+func (x *keys) cultivarBegins(genus, short string) string {
+	called := x.filed(genus).called
+	return called[theOne(maps.Keys(called), strings.TrimSuffix(names.Name{Genus: genus, Cultivar: short}.Key(), "'"))]
 }

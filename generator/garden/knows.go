@@ -16,42 +16,14 @@ import (
 //
 // What it gives remembers; it is for one list at a time.
 func Knows(l *entries.Library) func(string) bool {
-	held := sync.OnceValue(func() *nursery { return nurseryOf(l) })
+	held := sync.OnceValue(func() *nursery { return &nursery{keys: index(l), asked: map[string]bool{}} })
 	return func(text string) bool { return held().knows(text) }
 }
 
-// A nursery is what a library knows by name.
+// A nursery is what a library knows by name, and what a law of some place names.
 type nursery struct {
-	genera map[string]bool
-	near   map[string][]string // genera by their first letter
-	common map[string]bool
-	asked  map[string]bool // genera that are held nearly
-}
-
-func nurseryOf(l *entries.Library) *nursery {
-	n := &nursery{genera: map[string]bool{}, near: map[string][]string{}, common: map[string]bool{}, asked: map[string]bool{}}
-	add := func(genus string) {
-		if genus = names.Folded(genus); genus != "" && !n.genera[genus] {
-			n.genera[genus] = true
-			first, _ := utf8.DecodeRuneInString(genus)
-			n.near[string(first)] = append(n.near[string(first)], genus)
-		}
-	}
-	for _, e := range l.Entries {
-		add(e.Name.Value.Genus)
-		for _, s := range e.Synonyms {
-			add(s.Value.Genus)
-		}
-		for _, c := range e.Common {
-			n.common[names.Folded(c)] = true
-		}
-	}
-	for _, r := range l.Regulated {
-		for _, p := range r.Plants {
-			add(p.Value.Genus)
-		}
-	}
-	return n
+	*keys
+	asked map[string]bool // genera that are held nearly
 }
 
 func (n *nursery) knows(text string) bool {
@@ -64,11 +36,11 @@ func (n *nursery) knows(text string) bool {
 	}
 	first := names.Folded(strings.TrimRight(words[0], ",;:"))
 	switch {
-	case n.genera[first]:
+	case n.real(first):
 		return true
 	case isPlace(text):
 		return false
-	case n.genera[strings.TrimSuffix(first, "s")], n.common[names.Folded(text)]:
+	case n.real(strings.TrimSuffix(first, "s")), n.called(text):
 		return true
 	case strings.HasSuffix(words[0], ".") && len(words) > 1 && n.abbreviated(first):
 		return true
@@ -78,34 +50,43 @@ func (n *nursery) knows(text string) bool {
 	return isBinomial(words)
 }
 
-// abbreviated tells the beginning of a genus: G. macrorrhizum, Calam. Karl F.
-func (n *nursery) abbreviated(short string) bool {
-	if short == "" || short[0] >= '0' && short[0] <= '9' {
-		return false
+// real tells a genus that is held or regulated.
+func (n *nursery) real(genus string) bool { return n.held(genus) || n.realGenera()[genus] }
+
+// called tells what people call some plant.
+func (n *nursery) called(text string) bool {
+	_, is := n.english().plants[commonKey(text)]
+	return is
+}
+
+// some tells whether a genus is such.
+func (n *nursery) some(is func(genus string) bool) bool {
+	for g := range n.all {
+		if is(g) {
+			return true
+		}
 	}
-	first, _ := utf8.DecodeRuneInString(short)
-	for _, g := range n.near[string(first)] {
-		if strings.HasPrefix(g, short) {
+	for g := range n.realGenera() {
+		if is(g) {
 			return true
 		}
 	}
 	return false
 }
 
+// abbreviated tells the beginning of a genus: G. macrorrhizum, Calam. Karl F.
+func (n *nursery) abbreviated(short string) bool {
+	return short != "" && (short[0] < '0' || short[0] > '9') && n.some(func(g string) bool { return strings.HasPrefix(g, short) })
+}
+
 // almost tells a genus that is misspelt.
 func (n *nursery) almost(word string) bool {
-	if known, asked := n.asked[word]; asked {
-		return known
+	known, asked := n.asked[word]
+	if !asked {
+		known = n.some(func(g string) bool { return word != "" && g[0] == word[0] && slipped(word, g) })
+		n.asked[word] = known
 	}
-	found := false
-	first, _ := utf8.DecodeRuneInString(word)
-	for _, g := range n.near[string(first)] {
-		if found = slipped(word, g); found {
-			break
-		}
-	}
-	n.asked[word] = found
-	return found
+	return known
 }
 
 // genusAlone tells a word that looks like a genus by its ending (common practice, no

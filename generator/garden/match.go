@@ -225,17 +225,8 @@ func (p *Planting) goesBy(name string) bool {
 	if p.Entry == nil {
 		return false
 	}
-	if slices.ContainsFunc(p.Entry.Common, func(c string) bool { return strings.EqualFold(c, name) }) {
-		return true
-	}
-	own := []names.Name{p.Name, p.Called()}
-	if !p.borrows() { // synonyms are the species'
-		for _, s := range p.Entry.Synonyms {
-			own = append(own, s.Value)
-		}
-	}
-	wanted, _, err := names.Parse(name)
-	return err == nil && slices.ContainsFunc(own, func(n names.Name) bool { return n.Key() == wanted.Key() })
+	is, of := calling(name), namesOf(p)
+	return slices.ContainsFunc(of.own, is) || slices.ContainsFunc(of.also, is)
 }
 
 // borrows tells that the entry is not of this very plant, but of its species or
@@ -248,83 +239,81 @@ func (p *Planting) borrows() bool {
 	return false
 }
 
+// A step is one way to an entry: keys, and among what they are looked for.
+type step struct {
+	in   map[string][]*entries.Entry
+	keys []string
+	how  Match
+	asks bool // it is taken only where nothing else fits alike
+}
+
 // find looks for the entry of a name that could be read. Under each heading the
 // whole name comes before its parts, such as a selling name without the
 // cultivar behind it.
 func (x *keys) find(p *Planting) {
-	n := p.Name
+	n, g := p.Name, x.filed(names.Folded(p.Name.Genus))
 	forms := n.Keys()
 	alone := n.Species == "" && !n.IsGenus() && n.Hybrid != names.Formula // a cultivar with the genus alone
-	var cultivar, below []string
+	var withGenus, below []string
 	if n.Cultivar+n.Trade != "" {
-		if cultivar = forms; !alone {
+		if withGenus = forms; !alone {
 			bare := n
 			bare.Species, bare.Rank, bare.Infra, bare.Hybrid = "", "", "", names.None
-			cultivar = bare.Keys()
+			withGenus = bare.Keys()
 		}
 	}
 	if n.Infra != "" {
 		below = []string{n.BinomialKey()}
 	}
-	g := x.filed(names.Folded(n.Genus))
-	if !n.IsGenus() {
-		for _, step := range []struct {
-			in   map[string][]*entries.Entry
-			keys []string
-			how  Match
-			asks bool // it is taken only where nothing else fits alike
-		}{
-			{g.exact, forms[:1], Exact, false},
-			{g.exact, forms[1:], Exact, false},
-			{g.synonym, forms[:1], Synonym, false},
-			{g.synonym, forms[1:], Synonym, false},
-			{g.cultivars, whenAlone(alone, cultivar), Cultivar, true},
-			{g.species, []string{n.SpeciesKey()}, Species, false},
-			{g.species, below, Species, false},
-			{g.cultivars, cultivar, Cultivar, true},
-		} {
-			if step.how == Species && n.Cultivar+n.Trade+n.Infra != "" && (x.speltBelow(p) || x.elsewhere(p, g)) {
-				return
-			}
-			var fit []*entries.Entry
-			for _, k := range step.keys {
-				for _, e := range step.in[k] {
-					if !slices.Contains(fit, e) && (step.how == Exact || !e.Excepts(n)) {
-						fit = append(fit, e)
-					}
-				}
-			}
-			if len(fit) > 0 && !(step.asks && len(fit) > 1) {
-				x.take(p, fit, step.how)
-				return
-			}
-		}
-		if n.Hybrid != names.Formula {
-			if x.spelt(p); p.How != None {
-				return
-			}
-		}
+	var first []string
+	if alone {
+		first = withGenus
 	}
-	for _, step := range []struct {
-		how    Match
-		serves string
-		may    bool
-	}{
-		{Hybrids, entries.ServesHybrids, alone && n.Cultivar+n.Trade+n.Group+n.Grex != ""},
-		{Genus, entries.ServesGenus, true},
-	} {
-		if e := g.serving[step.serves]; step.may && e != nil && !e.Excepts(n) {
-			x.take(p, []*entries.Entry{e}, step.how)
-			return
-		}
+	switch {
+	case n.IsGenus():
+	case x.try(p,
+		step{g.exact, forms[:1], Exact, false},
+		step{g.exact, forms[1:], Exact, false},
+		step{g.synonym, forms[:1], Synonym, false},
+		step{g.synonym, forms[1:], Synonym, false},
+		step{g.cultivars, first, Cultivar, true}):
+		return
+	case n.Cultivar+n.Trade+n.Infra != "" && (x.speltBelow(p) || x.elsewhere(p, g)):
+		return
+	case x.try(p,
+		step{g.species, []string{n.SpeciesKey()}, Species, false},
+		step{g.species, below, Species, false},
+		step{g.cultivars, withGenus, Cultivar, true}):
+		return
+	case n.Hybrid != names.Formula && x.spelt(p):
+		return
+	}
+	if e := g.serving[entries.ServesHybrids]; alone && n.Cultivar+n.Trade+n.Group+n.Grex != "" && e != nil && !e.Excepts(n) {
+		x.take(p, []*entries.Entry{e}, Hybrids)
+		return
+	}
+	if e := g.serving[entries.ServesGenus]; e != nil && !e.Excepts(n) {
+		x.take(p, []*entries.Entry{e}, Genus)
 	}
 }
 
-func whenAlone(alone bool, keys []string) []string {
-	if alone {
-		return keys
+// try takes the first step that leads to an entry.
+func (x *keys) try(p *Planting, steps ...step) bool {
+	for _, s := range steps {
+		var fit []*entries.Entry
+		for _, k := range s.keys {
+			for _, e := range s.in[k] {
+				if !slices.Contains(fit, e) && (s.how == Exact || !e.Excepts(p.Name)) {
+					fit = append(fit, e)
+				}
+			}
+		}
+		if len(fit) > 0 && !(s.asks && len(fit) > 1) {
+			x.take(p, fit, s.how)
+			return true
+		}
 	}
-	return nil
+	return false
 }
 
 // cautiously gives a planting what is right for all plants of a genus whose plants
@@ -415,7 +404,7 @@ func called(es []*entries.Entry, and string) string {
 
 // spelt finds the one name that is meant by a misspelt one: the whole of it or,
 // for a cultivar, its species.
-func (x *keys) spelt(p *Planting) {
+func (x *keys) spelt(p *Planting) bool {
 	forms := p.Name.Keys()
 	found := x.mend(forms, false)
 	if len(found) == 1 {
@@ -431,19 +420,21 @@ func (x *keys) spelt(p *Planting) {
 			}
 		}
 		p.tell(source.Warning, "list/spelling", fmt.Sprintf("%s is taken to be %s", p.Row.Plant, p.Called()), ifRight)
-		return
+		return true
 	}
 	key := p.Name.SpeciesKey()
 	if len(found) > 0 || key == "" || key == forms[0] {
-		return
+		return false
 	}
-	if found = x.mend([]string{key}, true); len(found) == 1 {
-		p.meant, p.Guessed = p.Name, true
-		of := found[0].name
-		p.meant.Hybrid, p.meant.Genus, p.meant.Species, p.meant.Rank, p.meant.Infra = of.Hybrid, of.Genus, of.Species, of.Rank, of.Infra
-		p.tell(source.Warning, "list/spelling", fmt.Sprintf("%s is taken to be %s", p.Row.Plant, p.meant), ifRight)
-		x.take(p, []*entries.Entry{found[0].entry}, Species)
+	if found = x.mend([]string{key}, true); len(found) != 1 {
+		return false
 	}
+	p.meant, p.Guessed = p.Name, true
+	of := found[0].name
+	p.meant.Hybrid, p.meant.Genus, p.meant.Species, p.meant.Rank, p.meant.Infra = of.Hybrid, of.Genus, of.Species, of.Rank, of.Infra
+	p.tell(source.Warning, "list/spelling", fmt.Sprintf("%s is taken to be %s", p.Row.Plant, p.meant), ifRight)
+	x.take(p, []*entries.Entry{found[0].entry}, Species)
+	return true
 }
 
 // speltBelow takes what is below a species for the one with an entry of its own that
