@@ -372,7 +372,11 @@ func (x *keys) take(p *Planting, fit []*entries.Entry, how Match) {
 	case Hybrids, Genus:
 		meant := x.orCultivar(p)
 		p.Guessed = p.Guessed || meant != ""
-		p.tell(source.Note, "list/genus", fmt.Sprintf("%s has no entry of its own and is given the care of all %s", p.Called(), e.Name.Value.Genus), meant)
+		why := "%s has no entry of its own and is given the care of all %s"
+		if p.Name.IsGenus() {
+			why = "%s is given the care of all %s, as the list names no kind"
+		}
+		p.tell(source.Note, "list/genus", fmt.Sprintf(why, p.Called(), e.Name.Value.Genus), meant)
 	}
 }
 
